@@ -1,0 +1,2 @@
+//! The `proofwing` command.
+fn main() {}

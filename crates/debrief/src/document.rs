@@ -1,0 +1,229 @@
+//! The document `proofwing/debrief/1`. Display units (ft, kt, deg, s), each number beside its unit.
+//! Times `_s` count from the recording's first sample.
+
+use serde::{Deserialize, Serialize};
+use standard::Mark;
+use std::collections::BTreeMap;
+
+/// The schema id that every document carries.
+pub const SCHEMA: &str = "proofwing/debrief/1";
+
+/// A whole debrief.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct Debrief {
+    /// `proofwing/debrief/1`.
+    pub schema: String,
+    /// Program version.
+    pub program: String,
+    /// Safety words.
+    pub caution: String,
+    /// The recording.
+    pub recording: RecordingSummary,
+    /// The aircraft.
+    pub aircraft: AircraftSummary,
+    /// The standard.
+    pub standard: StandardSummary,
+    /// The flight.
+    pub flight: FlightSummary,
+    /// Maneuvers in order of time.
+    pub maneuvers: Vec<ManeuverDebrief>,
+}
+
+/// What was read.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct RecordingSummary {
+    /// File name.
+    pub name: String,
+    /// UTC of the first sample, ISO 8601, if known.
+    pub start_utc: Option<String>,
+    /// Seconds from first to last sample.
+    pub duration_s: f64,
+    /// Median interval, s.
+    pub interval_s: f64,
+    /// Rows kept.
+    pub rows: usize,
+    /// `rich`, `panel`, `gnss_attitude`, `gnss`, `sparse`.
+    pub fit: String,
+    /// Channel ids understood.
+    pub channels: Vec<String>,
+    /// Gaps, s.
+    pub gaps: Vec<(f64, f64)>,
+    /// Odd things, in words.
+    pub notes: Vec<String>,
+}
+
+/// The aircraft used.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct AircraftSummary {
+    /// Name.
+    pub name: String,
+    /// One line.
+    pub description: String,
+    /// Speeds used, kt indicated.
+    pub speeds_kt: BTreeMap<String, f64>,
+}
+
+/// The standard used.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct StandardSummary {
+    /// Id, e.g. `faa-private`.
+    pub id: String,
+    /// Title.
+    pub title: String,
+    /// Edition, with date.
+    pub edition: String,
+}
+
+/// The flight in short.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct FlightSummary {
+    /// `calm`, `light`, `rough`.
+    pub air: String,
+    /// Wind at the practice height, from, degrees true.
+    pub wind_from_deg: Option<f64>,
+    /// Wind speed, kt.
+    pub wind_kt: Option<f64>,
+    /// 1-σ of the wind vector, kt.
+    pub wind_sigma_kt: Option<f64>,
+    /// Highest altitude, ft.
+    pub altitude_max_ft: Option<f64>,
+    /// Terrain elevation used, ft.
+    pub terrain_ft: Option<f64>,
+    /// Faults of channels and other remarks.
+    pub remarks: Vec<String>,
+    /// Altitude over the whole flight for the strip: step s, ft (null = unknown).
+    pub strip_step_s: f64,
+    /// ft.
+    pub strip_altitude_ft: Vec<Option<f32>>,
+}
+
+/// One maneuver.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct ManeuverDebrief {
+    /// 1-based number in order of time.
+    pub number: usize,
+    /// Kind id.
+    pub kind: String,
+    /// Title for people, e.g. `Power-off stall, straight ahead`.
+    pub title: String,
+    /// Direction id.
+    pub direction: String,
+    /// Start, s.
+    pub start_s: f64,
+    /// End, s.
+    pub end_s: f64,
+    /// 0 to 1.
+    pub confidence: f64,
+    /// `certain`, `likely`, `possible`.
+    pub confidence_word: String,
+    /// Whether the pack has a task for it.
+    pub marked: bool,
+    /// Task code, e.g. `PA.VII.B`.
+    pub task: Option<String>,
+    /// Recovery that was asked for: `full_stall`, `first_indication`; with origin.
+    pub specified_recovery: Option<String>,
+    /// `briefed` or `assumed`.
+    pub targets_origin: String,
+    /// Phases.
+    pub phases: Vec<PhaseDebrief>,
+    /// Events.
+    pub events: Vec<EventDebrief>,
+    /// Facts by name with unit suffix (`altitude_lost_ft`).
+    pub facts: BTreeMap<String, FactDebrief>,
+    /// Marks.
+    pub marks: Vec<Mark>,
+    /// Findings, worst first.
+    pub findings: Vec<Finding>,
+    /// Strengths.
+    pub strengths: Vec<Finding>,
+    /// One sentence: what happened.
+    pub verdict_line: String,
+    /// One sentence: what to change.
+    pub change_line: String,
+    /// The story, in order.
+    pub story: Vec<StoryLine>,
+}
+
+/// A phase.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct PhaseDebrief {
+    /// Id.
+    pub name: String,
+    /// s.
+    pub start_s: f64,
+    /// s.
+    pub end_s: f64,
+}
+
+/// An event.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct EventDebrief {
+    /// Id.
+    pub name: String,
+    /// s.
+    pub at_s: f64,
+    /// 1-σ, s.
+    pub sigma_s: f64,
+    /// Figure.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub value: Option<FactDebrief>,
+    /// Origin.
+    pub origin: String,
+    /// Chance that it happened.
+    pub probability: f64,
+}
+
+/// A number.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct FactDebrief {
+    /// Value.
+    pub value: f64,
+    /// Unit.
+    pub unit: String,
+    /// 1-σ.
+    pub sigma: Option<f64>,
+    /// Origin.
+    pub origin: String,
+}
+
+/// A fault or a strength.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct Finding {
+    /// Id as in the design.
+    pub id: String,
+    /// Short headline, a sentence without a full stop.
+    pub headline: String,
+    /// Evidence in words with numbers.
+    pub evidence: String,
+    /// When, s.
+    pub at_s: f64,
+    /// Until, s.
+    pub until_s: Option<f64>,
+    /// Size of the fault.
+    pub size: Option<f64>,
+    /// Unit of the size.
+    pub unit: String,
+    /// 1-σ of the size.
+    pub sigma: Option<f64>,
+    /// What it cost, ft, where known.
+    pub cost_ft: Option<f64>,
+    /// One thing to try.
+    pub advice: String,
+    /// Handbook chapter, or `common practice`.
+    pub source: String,
+    /// Criteria it explains.
+    pub criteria: Vec<String>,
+    /// 0 to 1: how sure.
+    pub probability: f64,
+}
+
+/// One line of the story.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub struct StoryLine {
+    /// s.
+    pub at_s: f64,
+    /// Event id it tells of.
+    pub event: String,
+    /// Words with numbers.
+    pub text: String,
+}

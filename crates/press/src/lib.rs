@@ -1,0 +1,1 @@
+//! From a debrief to SVG, self-contained HTML and PDF.

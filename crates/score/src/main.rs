@@ -1,0 +1,2 @@
+//! Compares debriefs with flights whose truth is known.
+fn main() {}

@@ -1,0 +1,4 @@
+//! From maneuvers and a standards pack (data) to marks with evidence.
+
+mod model;
+pub use model::*;
