@@ -4,4 +4,5 @@
 //! Everything is SI and radians; names carry the unit last. Conversions to knots, feet and degrees
 //! happen only where a file is read or a page is written, with the constants of [`units`].
 
+pub mod stall;
 pub mod units;

@@ -36,12 +36,20 @@ pub const M3PS_PER_LPH: f64 = 1e-3 / 3600.0;
 pub fn wrap_pi(angle_rad: f64) -> f64 {
     let turn = std::f64::consts::TAU;
     let wrapped = angle_rad - turn * (angle_rad / turn).round();
-    if wrapped <= -std::f64::consts::PI { wrapped + turn } else { wrapped }
+    if wrapped <= -std::f64::consts::PI {
+        wrapped + turn
+    } else {
+        wrapped
+    }
 }
 
 /// Wraps an angle to [0, 2π).
 #[must_use]
 pub fn wrap_tau(angle_rad: f64) -> f64 {
     let wrapped = angle_rad.rem_euclid(std::f64::consts::TAU);
-    if wrapped >= std::f64::consts::TAU { 0.0 } else { wrapped }
+    if wrapped >= std::f64::consts::TAU {
+        0.0
+    } else {
+        wrapped
+    }
 }

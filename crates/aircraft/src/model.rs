@@ -21,8 +21,32 @@ pub struct Aircraft {
     pub wing_span_m: Option<f64>,
     /// Angle of attack at the stall, rad, clean.
     pub critical_aoa_rad: Option<f64>,
+    /// Indicated against calibrated airspeed, in the order of the file. Empty: taken as equal.
+    pub calibration: Vec<CalibrationPoint>,
     /// What is known of the recorder's manners.
     pub recorder: RecorderQuirks,
+}
+
+impl Aircraft {
+    /// An aircraft of which nothing is known.
+    #[must_use]
+    pub fn unknown() -> Self {
+        Self {
+            name: "unknown aircraft".to_owned(),
+            ..Self::default()
+        }
+    }
+}
+
+/// One pair of the manual's airspeed calibration table.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct CalibrationPoint {
+    /// What the indicator shows, m/s.
+    pub indicated_mps: f64,
+    /// The calibrated airspeed then, m/s.
+    pub calibrated_mps: f64,
+    /// Flap angle the pair is for, rad. `None`: any.
+    pub flap_angle_rad: Option<f64>,
 }
 
 /// Indicated airspeeds at the reference mass, m/s.
