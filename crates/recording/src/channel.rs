@@ -25,12 +25,15 @@ impl Recording {
     /// The best channel for a quantity (the first listed: the reader puts its choice first).
     #[must_use]
     pub fn channel(&self, quantity: Quantity) -> Option<&Channel> {
-        self.channels.iter().find(|channel| channel.quantity == quantity)
+        self.channels
+            .iter()
+            .find(|channel| channel.quantity == quantity)
     }
     /// Values of a quantity, SI, NaN where the recorder wrote none.
     #[must_use]
     pub fn values(&self, quantity: Quantity) -> Option<&[f64]> {
-        self.channel(quantity).map(|channel| channel.values.as_slice())
+        self.channel(quantity)
+            .map(|channel| channel.values.as_slice())
     }
 }
 
@@ -61,7 +64,8 @@ pub struct Channel {
 #[serde(rename_all = "snake_case")]
 #[allow(missing_docs)]
 pub enum Quantity {
-    Latitude, Longitude,
+    Latitude,
+    Longitude,
     /// Indicated (altimeter-set) altitude, m.
     AltitudeIndicated,
     /// Pressure altitude (1013.25 hPa), m.
@@ -70,19 +74,36 @@ pub enum Quantity {
     AltitudeGnss,
     /// Altimeter setting, Pa.
     AltimeterSetting,
-    AirspeedIndicated, AirspeedCalibrated, AirspeedTrue,
-    GroundSpeed, VerticalSpeed,
-    Pitch, Bank, HeadingMagnetic, HeadingTrue, TrackTrue, TrackMagnetic,
-    PitchRate, RollRate, YawRate,
-    AngleOfAttack, Sideslip,
+    AirspeedIndicated,
+    AirspeedCalibrated,
+    AirspeedTrue,
+    GroundSpeed,
+    VerticalSpeed,
+    Pitch,
+    Bank,
+    HeadingMagnetic,
+    HeadingTrue,
+    TrackTrue,
+    TrackMagnetic,
+    PitchRate,
+    RollRate,
+    YawRate,
+    AngleOfAttack,
+    Sideslip,
     /// 0 or 1.
     StallWarning,
-    LoadNormal, LoadLateral, LoadLongitudinal,
+    LoadNormal,
+    LoadLateral,
+    LoadLongitudinal,
     /// rad.
     Flap,
     /// 0 up, 1 down.
     Gear,
-    Elevator, Aileron, Rudder, PitchTrim, Throttle,
+    Elevator,
+    Aileron,
+    Rudder,
+    PitchTrim,
+    Throttle,
     /// rad/s.
     EngineSpeed,
     /// Pa.
@@ -93,7 +114,8 @@ pub enum Quantity {
     PowerShare,
     /// K.
     OutsideAirTemperature,
-    WindSpeed, WindDirectionFrom,
+    WindSpeed,
+    WindDirectionFrom,
     /// rad, east positive.
     MagneticVariation,
     /// Horizontal dilution or error, as written.
