@@ -1,5 +1,69 @@
 //! From a [`flight::Flight`] to the maneuvers flown in it: kind, direction, phases, events, facts and
 //! confidence.
+//!
+//! Two ways, independent of each other: the decoder ([`decode`]) explains the whole flight at once and is
+//! the judge; the state machines of [`rules`] look for each kind alone and are the second opinion.
 
+mod confidence;
+pub mod decode;
+pub mod features;
+pub mod kinds;
 mod model;
+pub mod phases;
+pub mod rules;
+pub mod stall;
+
+pub use confidence::confidence;
 pub use model::*;
+
+use aircraft::Aircraft;
+use features::Features;
+use flight::Flight;
+
+/// The maneuvers of a flight as spans: they do not overlap, and come in order of time.
+#[must_use]
+pub fn find(flight: &Flight, aircraft: &Aircraft) -> Vec<Span> {
+    find_in(&Features::new(flight, aircraft))
+}
+
+/// The maneuvers of a flight with their phases, events and facts.
+#[must_use]
+pub fn maneuvers(flight: &Flight, aircraft: &Aircraft) -> Vec<Maneuver> {
+    let spans = find(flight, aircraft);
+    spans.iter().map(plain).collect()
+}
+
+/// A maneuver of which nothing but its span is worked out.
+fn plain(span: &Span) -> Maneuver {
+    Maneuver {
+        kind: span.kind,
+        direction: span.direction,
+        start_s: span.start_s,
+        end_s: span.end_s,
+        confidence: confidence(span),
+        agreement: span.agreement,
+        phases: Vec::new(),
+        events: Vec::new(),
+        facts: std::collections::BTreeMap::new(),
+    }
+}
+
+/// The same from features that are already there.
+#[must_use]
+pub fn find_in(features: &Features) -> Vec<Span> {
+    let chosen = decode::best(kinds::proposals(features));
+    let opinion = rules::opinions(features);
+    let spans = chosen.iter().filter_map(|candidate| {
+        let kind = candidate.kind()?;
+        Some(Span {
+            kind,
+            direction: candidate.direction,
+            start_s: candidate.start_s,
+            end_s: candidate.end_s,
+            score: candidate.score,
+            agreement: rules::agreement(&opinion, candidate, kind),
+            anchor_s: candidate.anchor_s,
+        })
+    });
+    spans.collect()
+}

@@ -1,0 +1,246 @@
+//! Speed minima: every place where the aircraft was slowed and then sped up again, with the signatures by
+//! which a stall can be told. A stall is one of these, but so are a zoom climb, the end of slow flight, a
+//! chandelle and a level-off: the kinds decide.
+
+use super::{Features, STEP_S, Scale};
+use air::units::MPS_PER_FPM;
+
+/// A swing of airspeed smaller than this share is no minimum of its own: two stalls with less speed
+/// between them are one maneuver with a secondary stall.
+const SWING: f64 = 0.07;
+/// Above this many stall speeds nothing is a stall, even heavy, banked 45° (√1.41 = 1.19) or with a
+/// stall speed that is guessed 10 % low.
+const FASTEST: f64 = 1.45;
+
+/// One minimum of airspeed with its surroundings.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Dip {
+    /// When the airspeed was least, s.
+    pub at_s: f64,
+    /// Least airspeed, m/s.
+    pub ias_mps: f64,
+    /// Least airspeed over the stall speed of the likely configuration, reduced to 1 g.
+    pub ratio: f64,
+    /// Highest speed before it, back to the last maximum, m/s.
+    pub before_mps: f64,
+    /// When that was, s.
+    pub before_s: f64,
+    /// Highest speed after it, up to the next maximum, m/s.
+    pub after_mps: f64,
+    /// When that was, s.
+    pub after_s: f64,
+    /// Greatest acceleration in the 9 s after, share of the least speed per second.
+    pub recovery_rate: f64,
+    /// Speed regained in 15 s, share of the least speed.
+    pub regained: f64,
+    /// Speed lost per second in the 10 s before, share of the least speed.
+    pub decay: f64,
+    /// Pitch from its highest around the minimum to its lowest in the next seconds, rad; NaN unknown.
+    pub pitch_drop_rad: f64,
+    /// Highest pitch in the 10 s before, rad; NaN unknown.
+    pub pitch_rad: f64,
+    /// The same fall of the climb rate, m/s.
+    pub climb_drop_mps: f64,
+    /// Mean climb rate in the 9 s before, m/s.
+    pub climb_mps: f64,
+    /// Greatest climb rate in the 14 s before, m/s.
+    pub zoom_mps: f64,
+    /// Mean power in the 9 s before, 0 to 1; NaN unknown.
+    pub power: f64,
+    /// Greatest 3 s mean of power in the 15 s after, 0 to 1; NaN unknown.
+    pub power_after: f64,
+    /// Mean rate of change of specific energy in the 9 s before, m/s.
+    pub energy_mps: f64,
+    /// The same from 3 to 13 s after, m/s.
+    pub energy_after_mps: f64,
+    /// 75th percentile of the bank in the 7 s before, rad.
+    pub bank_rad: f64,
+    /// Greatest heading change in any 8 s of the 12 s before, rad.
+    pub turned_rad: f64,
+    /// Greatest share of the greatest lift within 4 s, by the flight's estimate; NaN unknown.
+    pub lift_ratio: f64,
+    /// Stall warning on within 5 s before to 2 s after: share of time; NaN not recorded.
+    pub warning: f64,
+    /// Greatest angle of attack within 4 s over the greatest of the flight; NaN unknown.
+    pub aoa_share: f64,
+    /// Seconds spent within 10 % of the least speed before it.
+    pub plateau_s: f64,
+    /// Greatest 5 s mean climb rate in the 75 s after, m/s.
+    pub climb_after_mps: f64,
+    /// First moment after it of a climb (3 s mean over 200 ft/min), s; NaN when there is none.
+    pub climbing_s: f64,
+}
+
+/// Every minimum of airspeed in the air, in order.
+pub fn find(features: &Features) -> Vec<Dip> {
+    let extremes = zigzag(features);
+    let aoa_greatest = super::smooth::percentile(&features.aoa, 0.999);
+    let mut dips = Vec::new();
+    for (place, extreme) in extremes.iter().enumerate() {
+        if extreme.high || place == 0 {
+            continue;
+        }
+        let before = extremes[place - 1];
+        let after = extremes.get(place + 1).map_or(features.len.saturating_sub(1), |e| e.index);
+        if features.ias[extreme.index] > FASTEST * features.scale.vs1_mps || grounded(features, extreme.index) {
+            continue;
+        }
+        dips.push(dip(features, extreme.index, before.index, after, aoa_greatest));
+    }
+    dips
+}
+
+fn grounded(features: &Features, index: usize) -> bool {
+    let reach = (3.0 / STEP_S) as usize;
+    let last = (index + reach).min(features.len.saturating_sub(1));
+    features.on_ground[index.saturating_sub(reach)..=last].iter().any(|ground| *ground)
+        || features.ias[index] < 0.45 * features.scale.vs1_mps
+}
+
+#[derive(Clone, Copy)]
+struct Extreme {
+    index: usize,
+    high: bool,
+}
+
+/// Alternating maxima and minima of airspeed that lie at least `SWING` apart. Holes and the ground begin anew.
+fn zigzag(features: &Features) -> Vec<Extreme> {
+    let mut out = Vec::new();
+    let (mut high, mut low): (Option<usize>, Option<usize>) = (None, None);
+    let mut rising = false;
+    let v = &features.ias;
+    for index in 0..features.len {
+        if !features.known[index] || v[index].is_nan() {
+            (high, low, rising) = (None, None, false);
+            continue;
+        }
+        let (Some(h), Some(l)) = (high, low) else {
+            (high, low) = (Some(index), Some(index));
+            continue;
+        };
+        if rising {
+            if v[index] > v[h] {
+                high = Some(index);
+            } else if v[index] < v[h] * (1.0 - SWING) {
+                out.push(Extreme { index: h, high: true });
+                (rising, low) = (false, Some(index));
+            }
+        } else {
+            if v[index] > v[h] && out.is_empty() {
+                high = Some(index);
+            }
+            if v[index] < v[l] {
+                low = Some(index);
+            } else if v[index] > v[l] * (1.0 + SWING) {
+                // The first swing of a stretch has no maximum of its own before it: its beginning stands for one.
+                if out.last().is_none_or(|last: &Extreme| !last.high) {
+                    out.push(Extreme { index: h.min(l), high: true });
+                }
+                out.push(Extreme { index: l, high: false });
+                (rising, high) = (true, Some(index));
+            }
+        }
+    }
+    if rising && let Some(h) = high {
+        out.push(Extreme { index: h, high: true });
+    }
+    out
+}
+
+fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_greatest: f64) -> Dip {
+    let at = features.time_s(index);
+    let w = |from: f64, to: f64| features.window(at + from, at + to);
+    let ias = features.ias[index];
+    let load = w(-3.0, 1.0).percentile(&features.load, 0.5, |n| n).max(1.0);
+    let load = if load.is_finite() { load } else { 1.0 };
+    let bank_rad = w(-7.0, 0.0).percentile(&features.bank, 0.75, f64::abs);
+    Dip {
+        at_s: at,
+        ias_mps: ias,
+        ratio: ias / load.min(1.6).sqrt() / stall_speed(features, index),
+        before_mps: features.ias[before],
+        before_s: features.time_s(before),
+        after_mps: features.ias.get(after).copied().unwrap_or(f64::NAN),
+        after_s: features.time_s(after),
+        recovery_rate: greatest_rise(features, index, 9.0, 3.0) / ias,
+        regained: w(0.0, 15.0).max(&features.ias) / ias - 1.0,
+        decay: (features.at(&features.ias, at - 10.0) / ias - 1.0) / 10.0,
+        pitch_drop_rad: w(-7.0, 1.5).max(&features.pitch) - w(-0.5, 7.0).min(&features.pitch),
+        pitch_rad: w(-10.0, 1.0).max(&features.pitch),
+        climb_drop_mps: w(-7.0, 0.5).max(&features.climb) - w(-1.0, 9.0).min(&features.climb),
+        climb_mps: w(-9.0, -1.0).mean_climb(),
+        zoom_mps: w(-14.0, 0.0).max(&features.climb),
+        power: w(-9.0, -1.5).mean_power(),
+        power_after: best_mean(features, at, 15.0, 3.0, |w| w.mean_power()),
+        energy_mps: w(-9.0, -1.0).mean_energy_rate(),
+        energy_after_mps: w(3.0, 13.0).mean_energy_rate(),
+        bank_rad,
+        turned_rad: fastest_turn(features, index),
+        lift_ratio: w(-4.0, 3.0).percentile(&features.lift_ratio, 0.9, |l| l),
+        warning: w(-5.0, 2.0).mean(&features.warning),
+        aoa_share: w(-4.0, 3.0).max(&features.aoa) / aoa_greatest,
+        plateau_s: plateau(features, index, before),
+        climb_after_mps: best_mean(features, at + 3.0, 72.0, 5.0, |w| w.mean_climb()),
+        climbing_s: climbing(features, at),
+    }
+}
+
+/// Stall speed of the likely flap setting. Unknown flaps count as clean: the lower speed of the flaps is
+/// then only a bonus that no look-alike gets by itself.
+fn stall_speed(features: &Features, index: usize) -> f64 {
+    let Scale { vs1_mps, vs0_mps, .. } = features.scale;
+    let out = features.flaps_out.get(index).copied().unwrap_or(f64::NAN);
+    if out.is_finite() { vs1_mps + out * (vs0_mps - vs1_mps) } else { vs1_mps }
+}
+
+fn greatest_rise(features: &Features, index: usize, within_s: f64, over_s: f64) -> f64 {
+    let over = (over_s / STEP_S) as usize;
+    let last = (index + (within_s / STEP_S) as usize).min(features.len.saturating_sub(over + 1));
+    (index..=last.max(index))
+        .filter_map(|i| Some((features.ias.get(i + over)? - features.ias.get(i)?) / over_s))
+        .filter(|rise| rise.is_finite())
+        .fold(f64::NAN, f64::max)
+}
+
+/// Greatest mean over `width_s` within `within_s` after a time.
+fn best_mean(
+    features: &Features,
+    at_s: f64,
+    within_s: f64,
+    width_s: f64,
+    mean: impl Fn(&super::Window<'_>) -> f64,
+) -> f64 {
+    let steps = ((within_s - width_s) / STEP_S).max(0.0) as usize;
+    (0..=steps)
+        .map(|i| at_s + i as f64 * STEP_S)
+        .take_while(|t| t + width_s <= features.end_s())
+        .map(|t| mean(&features.window(t, t + width_s)))
+        .filter(|m| m.is_finite())
+        .fold(f64::NAN, f64::max)
+}
+
+fn fastest_turn(features: &Features, index: usize) -> f64 {
+    let over = (8.0 / STEP_S) as usize;
+    let first = index.saturating_sub((12.0 / STEP_S) as usize);
+    (first..=index)
+        .filter_map(|i| Some((features.heading.get(i + over)? - features.heading.get(i)?).abs()))
+        .filter(|turned| turned.is_finite())
+        .fold(f64::NAN, f64::max)
+}
+
+fn plateau(features: &Features, index: usize, before: usize) -> f64 {
+    let limit = features.ias[index] * 1.10;
+    let slow = (before..index).rev().take_while(|i| features.ias[*i] < limit).count();
+    slow as f64 * STEP_S
+}
+
+fn climbing(features: &Features, at_s: f64) -> f64 {
+    let mut t = at_s + 1.0;
+    while t < at_s + 75.0 && t + 1.5 <= features.end_s() {
+        if features.window(t - 1.5, t + 1.5).mean_climb() > 200.0 * MPS_PER_FPM {
+            return t;
+        }
+        t += STEP_S;
+    }
+    f64::NAN
+}

@@ -1,0 +1,56 @@
+//! Chandelle: a climbing turn of 180°, bank set at once and taken out over the second half, ending just
+//! above the stall.
+//!
+//! FAA-S-ACS-7B CA.V.C; FAA-H-8083-3C, chapter 10 (from memory). Bounded by wings level before and after.
+
+use super::{MOST_UNKNOWN, deg, fpm, ft, side};
+use crate::Kind;
+use crate::decode::{Candidate, Evidence};
+use crate::features::{Features, Turn};
+
+/// Turns of about 180° that climb and slow down.
+pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
+    out.extend(features.turns.iter().filter_map(|turn| candidate(features, turn)));
+}
+
+fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
+    let window = features.window(turn.start_s, turn.end_s);
+    if turn.gained_m < ft(150.0) || window.unknown() > MOST_UNKNOWN {
+        return None;
+    }
+    let (vs, k) = (features.scale.vs1_mps, features.scale.k);
+    let first = features.at(&features.ias, turn.start_s);
+    let last = features.window(turn.end_s - 6.0, turn.end_s + 2.0).min(&features.ias);
+    let middle = 0.5 * (turn.start_s + turn.end_s);
+    let early = features.window(turn.start_s, middle).mean_abs_bank();
+    let late = features.window(middle, turn.end_s).mean_abs_bank();
+    let evidence = Evidence::base(8.0)
+        .within(turn.turned_rad.abs(), deg(160.0), deg(200.0), deg(12.0))
+        // Ends within about ten knots of the stall, having started at or under maneuvering speed.
+        .within(last / vs, 0.85, 1.34, 0.06)
+        .ramp(first / last, 1.15, -4.0, 1.45, 0.5)
+        .within(turn.gained_m, ft(280.0) * k, ft(1800.0), ft(70.0))
+        .within(turn.gained_m / turn.seconds(), fpm(380.0) * k, fpm(3000.0), fpm(80.0))
+        // Never gives height back on the way.
+        .within(sag(&window, &features.altitude), 0.0, ft(45.0), ft(30.0))
+        .mostly(early / late, 1.1, 20.0, 0.25, 3.0)
+        .within(turn.greatest_bank_rad, deg(20.0), deg(48.0), deg(6.0))
+        .lasting(turn.seconds(), 46.0, 0.5);
+    Some(Candidate::maneuver(
+        Kind::Chandelle,
+        side(turn.turned_rad),
+        turn.start_s,
+        turn.end_s,
+        evidence.total(),
+    ))
+}
+
+/// Deepest fall below the highest altitude so far.
+fn sag(window: &crate::features::Window<'_>, altitude: &[f64]) -> f64 {
+    let (mut top, mut deepest) = (f64::NEG_INFINITY, 0.0_f64);
+    for h in window.slice(altitude).iter().filter(|h| h.is_finite()) {
+        top = top.max(*h);
+        deepest = deepest.max(top - h);
+    }
+    deepest
+}

@@ -1,0 +1,38 @@
+//! Power-off stall: slow down (usually with flaps), a stabilized descent, idle, nose up until the stall
+//! or its first cue, recovery, climb.
+//!
+//! FAA-S-ACS-6C PA.VII.B. The descent may be absent and the flaps may stay up. Bounded by the power
+//! reduction that starts the setup (after the clearing turns) and a few seconds of the climb.
+
+use super::{MOST_UNKNOWN, setup, stall_signature as signature};
+use crate::Kind;
+use crate::decode::Candidate;
+use crate::features::Features;
+
+/// One for each minimum of airspeed.
+pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
+    for dip in &features.dips {
+        let start_s = setup::start_before(features, dip.at_s, 0.0);
+        let end_s = signature::end_after(features, dip);
+        let window = features.window(start_s, end_s);
+        if window.unknown() > MOST_UNKNOWN {
+            continue;
+        }
+        let off = -signature::power_on(features, dip);
+        let evidence = signature::evidence(features, dip)
+            .plus(off.min(1.5))
+            .plus(-signature::accelerated(dip).max(0.0))
+            .plus(-signature::zoom(features, dip).max(0.0))
+            .lasting(dip.at_s - start_s, 45.0, 0.6);
+        out.push(
+            Candidate::maneuver(
+                Kind::PowerOffStall,
+                signature::direction(features, dip),
+                start_s,
+                end_s,
+                evidence.total(),
+            )
+            .anchored(dip.at_s),
+        );
+    }
+}

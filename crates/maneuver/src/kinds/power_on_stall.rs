@@ -1,0 +1,37 @@
+//! Power-on stall: slow down level with power back, power up (at least 65 %), nose up, climbing while
+//! slowing until the stall or its first cue, recovery, climb.
+//!
+//! FAA-S-ACS-6C PA.VII.C. Bounded as the power-off stall.
+
+use super::{MOST_UNKNOWN, setup, stall_signature as signature};
+use crate::Kind;
+use crate::decode::Candidate;
+use crate::features::Features;
+
+/// One for each minimum of airspeed.
+pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
+    for dip in &features.dips {
+        let start_s = setup::start_before(features, dip.at_s, 0.0);
+        let end_s = signature::end_after(features, dip);
+        let window = features.window(start_s, end_s);
+        if window.unknown() > MOST_UNKNOWN {
+            continue;
+        }
+        let on = signature::power_on(features, dip);
+        let evidence = signature::evidence(features, dip)
+            .plus(on.min(1.5))
+            .plus(-signature::accelerated(dip).max(0.0))
+            .plus(-signature::zoom(features, dip).max(0.0))
+            .lasting(dip.at_s - start_s, 36.0, 0.6);
+        out.push(
+            Candidate::maneuver(
+                Kind::PowerOnStall,
+                signature::direction(features, dip),
+                start_s,
+                end_s,
+                evidence.total(),
+            )
+            .anchored(dip.at_s),
+        );
+    }
+}

@@ -1,0 +1,109 @@
+//! Slow flight: slow down level, fly for a minute or more just above the stall with turns, climbs and
+//! descents, then speed up.
+//!
+//! FAA-S-ACS-6C PA.VII.A: an airspeed at which any more angle of attack would sound the stall warning.
+//! The plateau lies at 1.0 to 1.25 clean stall speeds; slow cruise and approaches above that. Bounded by the power
+//! reduction and by the speed that is back.
+
+use super::{MOST_UNKNOWN, deg, fpm, ft, setup, stall_signature as signature};
+use crate::decode::{Candidate, Evidence};
+use crate::features::{Features, STEP_S};
+use crate::{Direction, Kind};
+
+/// Shortest plateau proposed, s: shorter is the approach to a stall.
+const LEAST_S: f64 = 35.0;
+
+/// Every stretch of slow flying, whole and up to each minimum that could be a stall out of it.
+pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
+    for limit in [1.25, 1.34, 1.46] {
+        for (from_s, to_s) in plateaus(features, limit * features.scale.vs1_mps) {
+            let start_s = setup::start_before(features, from_s + 2.0, 0.0);
+            let end_s = recovered(features, to_s);
+            out.extend(candidate(features, start_s, from_s, to_s, end_s));
+            // Straight into a stall: the plateau ends where its setup begins.
+            for dip in features.dips.iter().filter(|d| d.at_s > from_s && d.at_s < to_s + 20.0) {
+                let cut = (dip.at_s - 20.0).min(to_s);
+                out.extend(candidate(features, start_s, from_s, cut, cut));
+                let after = signature::end_after(features, dip);
+                out.extend(candidate(features, after, after, to_s, end_s));
+            }
+        }
+    }
+}
+
+fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f64) -> Option<Candidate> {
+    if to_s - from_s < LEAST_S || start_s.is_nan() {
+        return None;
+    }
+    let plateau = features.window(from_s + 2.0, to_s - 2.0);
+    let whole = features.window(start_s, end_s);
+    if whole.unknown() > MOST_UNKNOWN {
+        return None;
+    }
+    let ratio = plateau.percentile(&features.ias, 0.5, |v| v) / features.scale.vs1_mps;
+    let stalled = features
+        .dips
+        .iter()
+        .filter(|d| d.at_s > from_s && d.at_s < to_s)
+        .map(|d| signature::evidence(features, d).total().max(0.0))
+        .fold(0.0, f64::max);
+    let slowed = features.at(&features.ias, start_s) / plateau.mean_ias();
+    let agl = plateau.percentile(&features.agl, 0.5, |h| h);
+    let evidence = Evidence::base(6.0)
+        // Of the clean stall speed, whatever the flaps: with flaps the same margin is flown slower.
+        .within(ratio, 0.90, 1.23, 0.045)
+        .mostly(plateau.height_range(), 0.0, ft(700.0), ft(250.0), 4.0)
+        .within(plateau.net_height().abs(), 0.0, ft(350.0), ft(150.0))
+        .within(plateau.percentile(&features.climb, 0.5, |c| c).abs(), 0.0, fpm(250.0), fpm(100.0))
+        .within(plateau.percentile(&features.bank, 0.9, f64::abs), 0.0, deg(27.0), deg(5.0))
+        .ramp(slowed, 1.08, -1.5, 1.25, 0.5)
+        .plus(-stalled)
+        .ramp(agl, ft(700.0), -5.0, ft(1200.0), 0.0)
+        .lasting(to_s - from_s, 130.0, 0.8);
+    Some(Candidate::maneuver(Kind::SlowFlight, Direction::None, start_s, end_s, evidence.total()))
+}
+
+/// Stretches slower than a limit; interruptions of up to 8 s by less than a tenth are gusts.
+fn plateaus(features: &Features, limit: f64) -> Vec<(f64, f64)> {
+    let mut out: Vec<(f64, f64)> = Vec::new();
+    let slow = |i: usize| {
+        features.known[i] && features.ias[i] < limit && !features.on_ground[i] && features.ias[i] > 0.3 * limit
+    };
+    let mut index = 0;
+    while index < features.len {
+        if !slow(index) {
+            index += 1;
+            continue;
+        }
+        let from = index;
+        while index + 1 < features.len && slow(index + 1) {
+            index += 1;
+        }
+        let (start, end) = (features.time_s(from), features.time_s(index));
+        match out.last_mut() {
+            Some(last)
+                if start - last.1 < 8.0
+                    && features.window(last.1, start).max(&features.ias) < 1.1 * limit =>
+            {
+                last.1 = end;
+            }
+            _ => out.push((start, end)),
+        }
+        index += 1;
+    }
+    out.retain(|(a, b)| b - a >= LEAST_S);
+    out
+}
+
+/// When the speed is back after the plateau: the acceleration has died down, or half a minute has passed.
+fn recovered(features: &Features, to_s: f64) -> f64 {
+    let mut t = to_s + 2.0;
+    while t < to_s + 30.0 && t < features.end_s() {
+        let slack = features.at(&features.ias_rate, t) < 0.12;
+        if slack && features.at(&features.ias, t) > 1.42 * features.scale.vs1_mps {
+            break;
+        }
+        t += STEP_S;
+    }
+    t.min(features.end_s())
+}

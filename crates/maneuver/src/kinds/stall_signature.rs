@@ -1,0 +1,145 @@
+//! How much a minimum of airspeed looks like an approach to the stall and a recovery from it.
+//!
+//! No single sign is asked for, because real breaks are gentle and a recovery at the first cue has none:
+//! log-odds of several independent signs are added (stall definition after 14 CFR 23.201; signs after
+//! FAA-H-8083-3C, chapter 5, and the fusion table of our own notes). What separates look-alikes is the
+//! depth (an approach keeps 1.3 stall speeds), the sharp regain of speed with the nose lowered and power
+//! added, and the climb afterwards.
+
+use super::{deg, fpm, ft};
+use crate::decode::Evidence;
+use crate::features::{Dip, Features};
+
+/// Log-odds of "stall or recovery at its cue" against every other way to be slow.
+#[must_use]
+pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
+    let spread = if features.scale.told { 0.055 } else { 0.08 };
+    let sure = features.lift_ratio.len() == features.len && dip.lift_ratio.is_finite();
+    let mut sum = Evidence::base(0.0)
+        // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
+        .within(dip.ratio, 0.0, 1.10, spread)
+        .ramp(dip.ratio, 1.16, -0.5, 1.0, 1.5)
+        // Speed comes back quickly: 3 to 15 %/s after a stall, hardly 1.4 when levelling off.
+        .ramp(dip.recovery_rate, 0.008, -3.0, 0.035, 2.0)
+        .ramp(dip.regained, 0.08, -3.0, 0.30, 1.5)
+        // It was slowed on purpose.
+        .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
+        .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
+        // It is climbed away from, or at least the sink ends.
+        .ramp(dip.climb_after_mps, fpm(0.0), -2.5, fpm(350.0), 0.5);
+    sum = if dip.pitch_drop_rad.is_finite() {
+        sum.ramp(dip.pitch_drop_rad, deg(2.0), -1.5, deg(10.0), 1.5)
+    } else {
+        sum.ramp(dip.climb_drop_mps, fpm(150.0), -1.5, fpm(900.0), 1.0)
+    };
+    if sure {
+        sum = sum.ramp(dip.lift_ratio, 0.60, -2.5, 0.92, 1.0);
+    }
+    // A horn that is recorded and silent speaks against it; a horn alone does not make a stall.
+    sum = sum.ramp(dip.warning, 0.05, -2.0, 0.5, 1.5);
+    sum = sum.ramp(dip.aoa_share, 0.55, -1.0, 0.9, 0.7);
+    let rise = dip.power_after - dip.power.min(setup_power(features, dip));
+    sum = sum.ramp(rise, 0.05, -1.5, 0.45, 1.0);
+    if rise.is_nan() {
+        let gain = dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps);
+        sum = sum.ramp(gain / features.scale.k, fpm(200.0), -1.5, fpm(900.0), 1.0);
+    }
+    // Near the ground it is a landing or a takeoff, and no stall that anyone would train (ACS: completed
+    // at or above 1,500 ft above the ground).
+    sum.ramp(features.at(&features.agl, dip.at_s), ft(400.0), -6.0, ft(1000.0), 0.0)
+}
+
+/// Power while slowing down, before anything was added for a power-on entry.
+fn setup_power(features: &Features, dip: &Dip) -> f64 {
+    least_mean(features, dip, |w| w.mean_power())
+}
+fn setup_energy(features: &Features, dip: &Dip) -> f64 {
+    least_mean(features, dip, |w| w.mean_energy_rate())
+}
+
+fn least_mean(
+    features: &Features,
+    dip: &Dip,
+    mean: impl Fn(&crate::features::Window<'_>) -> f64,
+) -> f64 {
+    let first = (dip.at_s - 45.0).max(dip.before_s);
+    let mut least = f64::NAN;
+    let mut t = first;
+    while t + 6.0 <= dip.at_s {
+        least = least.min(mean(&features.window(t, t + 6.0)));
+        t += 2.0;
+    }
+    least
+}
+
+/// Log-odds of power on against power off at the entry.
+#[must_use]
+pub fn power_on(features: &Features, dip: &Dip) -> f64 {
+    let k = features.scale.k;
+    // "Power on" is at least 65 % (ACS), "off" is idle: the middle is where neither is flown.
+    let by_engine = ((dip.power - 0.40) * 12.0).clamp(-4.0, 4.0);
+    // Without engine figures the energy balance tells: at idle it falls by the whole sink.
+    let by_energy = ((dip.energy_mps / k - fpm(-430.0)) / fpm(140.0)).clamp(-3.0, 3.0);
+    let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(180.0)).clamp(-1.5, 1.5);
+    let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(4.0)).clamp(-1.0, 1.0);
+    if by_engine.is_finite() {
+        by_engine + 0.3 * (by_energy + by_climb)
+    } else {
+        let pitch = if by_pitch.is_finite() { by_pitch } else { 0.0 };
+        by_energy + by_climb + pitch
+    }
+}
+
+/// Log-odds of a banked, pulled entry against a straight or gently turning one.
+#[must_use]
+pub fn accelerated(dip: &Dip) -> f64 {
+    // Turning stalls are flown at up to 20° of bank and wander to 30; accelerated ones at about 45.
+    let by_bank = ((dip.bank_rad - deg(31.0)) / deg(3.0)).clamp(-4.0, 3.0);
+    let by_turn = ((dip.turned_rad - deg(45.0)) / deg(15.0)).clamp(-1.5, 1.5);
+    by_bank + by_turn
+}
+
+/// Log-odds of a zoom from speed (nose-high upset, pull-up) against an approach to the stall.
+#[must_use]
+pub fn zoom(features: &Features, dip: &Dip) -> f64 {
+    let vs = features.scale.vs1_mps;
+    let fast_s = 17.0;
+    let recent = features.window(dip.at_s - fast_s, dip.at_s).max(&features.ias) / vs;
+    let fast = ((recent - 1.45) / 0.12).clamp(-3.0, 2.0);
+    let climb = ((dip.zoom_mps / features.scale.k - fpm(1100.0)) / fpm(250.0)).clamp(-3.0, 2.0);
+    fast.min(climb)
+}
+
+/// End of a stall: a few seconds into the climb, or when speed is back and no climb follows.
+#[must_use]
+pub fn end_after(features: &Features, dip: &Dip) -> f64 {
+    let vy = features.scale.vy_mps;
+    let fast = features.window(dip.at_s, dip.at_s + 75.0);
+    let vy_s = fast
+        .slice(&features.ias)
+        .iter()
+        .position(|v| *v >= vy)
+        .map_or(f64::NAN, |i| features.time_s(fast.from + i));
+    let end = if dip.climbing_s.is_nan() {
+        let back = if vy_s.is_nan() { dip.at_s + 15.0 } else { vy_s };
+        back.min(dip.at_s + 30.0) + 4.0
+    } else {
+        let climb = dip.climbing_s;
+        let settled = if vy_s.is_nan() { climb } else { vy_s.clamp(climb, climb + 8.0) };
+        settled + 6.5
+    };
+    // The flaps come up last.
+    let up = features.last_retraction_s(dip.at_s, end + 6.0);
+    // A chain of attempts: the next one begins where the speed falls again toward the stall.
+    let next = features.dips.iter().find(|d| d.at_s > dip.at_s && d.ratio < 1.25);
+    let chained = next.map_or(f64::INFINITY, |d| d.before_s.max(dip.at_s + 8.0));
+    end.max(up + 6.0).min(chained).min(features.end_s())
+}
+
+/// Direction by what was flown into the stall: banked steadily, or wings level.
+#[must_use]
+pub fn direction(features: &Features, dip: &Dip) -> crate::Direction {
+    let entry = features.window(dip.at_s - 11.0, dip.at_s - 1.0);
+    let bank = entry.percentile(&features.bank, 0.5, |b| b);
+    if bank.abs() < deg(8.0) || bank.is_nan() { crate::Direction::Straight } else { super::side(bank) }
+}
