@@ -9,9 +9,11 @@
 //! Speeds are indicated.
 
 mod check;
+mod check_flaps;
 mod missing;
 mod section;
 mod suggest;
+mod syntax;
 
 use std::f64::consts::TAU;
 
@@ -19,7 +21,7 @@ use air::units::{KG_PER_LB, M_PER_FT, MPS_PER_KMH, MPS_PER_KT, MPS_PER_MPH, W_PE
 use section::{Quantity, Report, Section, Unit};
 use toml::de::DeTable;
 
-use crate::place::{Notice, Problem};
+use crate::place::{Notice, Place, Problem};
 use crate::{Aircraft, CalibrationPoint, Detent, Engine, Mass, Propeller, RecorderQuirks, Speeds};
 
 const SPEED: &[Unit] = &[
@@ -83,18 +85,19 @@ pub fn parse(text: &str, name: &str) -> Result<(Aircraft, Vec<Notice>), Vec<Prob
     // A byte order mark is no part of TOML, though editors write it. It shifts no line or column.
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut report = Report::new(name, text);
-    let (document, syntax) = DeTable::parse_recoverable(text);
-    for error in &syntax {
+    let (document, refused) = DeTable::parse_recoverable(text);
+    for error in &refused {
         let place = report.place(error.span().map_or(0, |span| span.start));
         // One slip can upset the parser several times on its line; the first tells most.
         if !report.broken_lines.contains(&place.line) {
             report.broken_lines.push(place.line);
             let line = text.lines().nth(place.line - 1).unwrap_or_default();
-            report.problem(place, error.message().to_owned(), mend_syntax(line));
+            let (what, mend) = syntax::explain(error.message(), line);
+            report.problem(place, what, mend);
         }
     }
     let aircraft = document_entries(&mut report, document.get_ref());
-    if syntax.is_empty() {
+    if refused.is_empty() {
         check::check(&mut report, &aircraft);
     }
     if report.problems.is_empty() {
@@ -106,25 +109,8 @@ pub fn parse(text: &str, name: &str) -> Result<(Aircraft, Vec<Notice>), Vec<Prob
     Err(report.problems)
 }
 
-/// The commonest slips have their own advice.
-fn mend_syntax(line: &str) -> String {
-    let line = line.split('#').next().unwrap_or_default();
-    let bytes = line.as_bytes();
-    let comma = bytes
-        .windows(3)
-        .any(|w| matches!(w, [a, b',', c] if a.is_ascii_digit() && c.is_ascii_digit()));
-    if comma && !line.contains('[') {
-        "write the number with a decimal point and no thousands separator, such as 46.4 or 2320"
-            .into()
-    } else if line.contains('=') {
-        "write it as name = number or name = \"text\"".into()
-    } else {
-        "each line is [section], [[flaps]], name = number, name = \"text\" or # comment".into()
-    }
-}
-
 fn document_entries(report: &mut Report<'_>, table: &DeTable<'_>) -> Aircraft {
-    let mut top = Section::new("", "the top of the file", table);
+    let mut top = Section::new("", "the entries at the top", table);
     let name = top.text(report, "name");
     let mut aircraft = Aircraft {
         description: top
@@ -134,19 +120,18 @@ fn document_entries(report: &mut Report<'_>, table: &DeTable<'_>) -> Aircraft {
         critical_aoa_rad: top.number(report, &CRITICAL_AOA),
         ..Aircraft::default()
     };
-    match name {
-        Some((name, _)) if !name.trim().is_empty() => name.trim().clone_into(&mut aircraft.name),
-        _ => {
-            let place = report.spot("name").place;
-            // A name that is there but of the wrong kind has its own problem already.
-            if !table.iter().any(|(key, _)| key.get_ref() == "name") || place.line > 1 {
-                report.problem(
-                    place,
-                    "the aircraft has no name",
-                    "begin the file with name = \"…\", as the school calls the type",
-                );
-            }
+    // A name that is there but of the wrong kind has its own problem already.
+    let place = match name {
+        Some((name, place)) if name.trim().is_empty() => Some(place),
+        Some((name, _)) => {
+            name.trim().clone_into(&mut aircraft.name);
+            None
         }
+        None => (!top.has("name")).then_some(Place { line: 1, column: 1 }),
+    };
+    if let Some(place) = place {
+        let mend = "begin the file with name = \"…\", as the school calls the type";
+        report.problem(place, "the aircraft has no name", mend);
     }
     if let Some(section) = top.child(report, "speeds") {
         aircraft.speeds = speeds(report, section);
@@ -217,14 +202,13 @@ fn detent(report: &mut Report<'_>, mut section: Section<'_, '_>) -> Option<Deten
             )
         },
     };
-    let label = section.label.clone();
     let given = section.has("angle_deg");
     let place = section.place(report);
     section.finish(report, belongs_in);
     if angle_rad.is_none() && !given {
         report.problem(
             place,
-            format!("{label} does not say its angle"),
+            "this flap detent does not say its angle",
             "add angle_deg = …, with 0 for flaps up",
         );
     }
@@ -326,12 +310,12 @@ fn calibration_point(
             .any(|(unit, _)| section.has(&format!("{stem}_{unit}")))
     };
     let complete = has("indicated", SPEED) && has("calibrated", CALIBRATED);
-    let (label, place) = (section.label.clone(), section.place(report));
+    let place = section.place(report);
     section.finish(report, belongs_in);
     if !complete {
         report.problem(
             place,
-            format!("{label} needs both speeds of the pair"),
+            "this calibration pair lacks one of its speeds",
             "give indicated_kias and calibrated_kcas",
         );
     }

@@ -13,25 +13,25 @@ pub(crate) fn missing(report: &mut Report<'_>, aircraft: &Aircraft) {
     };
     absent(
         s.vs1_mps.is_none(),
-        "no clean stall speed: height of speed above the stall cannot be told with flaps up",
+        "no clean stall speed: how far the speed is above the stall cannot be told with flaps up",
         "add vs1_kias under [speeds]",
-        &["airspeed", "no_stall_warning"],
+        &["warning_speed", "no_stall_warning"],
     );
     absent(
         s.vs0_mps.is_none() && aircraft.has_flaps() != Some(false),
-        "no stall speed with full flap: height of speed above the stall cannot be told with flaps",
+        "no stall speed with full flap: how far the speed is above the stall cannot be told with flaps",
         "add vs0_kias under [speeds]",
-        &["airspeed", "no_stall_warning"],
+        &["warning_speed", "no_stall_warning"],
     );
     absent(
         s.vy_mps.is_none(),
-        "no best rate of climb speed: the climb after a recovery has no target",
+        "no best rate of climb speed (VY): the climb after a recovery has no target",
         "add vy_kias under [speeds]",
-        &["climb_airspeed"],
+        &["climb_not_delayed"],
     );
     absent(
         s.va_mps.is_none(),
-        "no maneuvering speed: the entry speed of steep turns is not held against it",
+        "no maneuvering speed (VA): the entry speed of steep turns is not held against it",
         "add va_kias under [speeds]",
         &["entry_airspeed"],
     );
@@ -54,7 +54,7 @@ pub(crate) fn missing(report: &mut Report<'_>, aircraft: &Aircraft) {
         aircraft.reference_mass_kg().is_none(),
         "no mass: stall speed and VA are taken as printed, whatever was aboard",
         "add reference_lb (what the speeds are for) and maximum_lb under [mass]",
-        &["airspeed"],
+        &["entry_airspeed", "warning_speed"],
     );
     engine(&mut absent, aircraft);
     let between: Vec<String> = (0..aircraft.flaps.len())

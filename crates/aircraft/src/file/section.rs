@@ -105,8 +105,8 @@ impl<'t> Report<'t> {
 pub(crate) struct Section<'a, 'i> {
     /// `speeds`, `flaps.0` …: the path that spots are remembered under; empty at the top.
     path: String,
-    /// As a person would point at it: `[speeds]`, `the second [[flaps]]`.
-    pub label: String,
+    /// As a person would say it: `the entries of [speeds]`.
+    label: String,
     table: &'a DeTable<'i>,
     known: Vec<String>,
 }
@@ -220,7 +220,7 @@ impl<'a, 'i> Section<'a, 'i> {
         report.remember(self.child_path(key), place, key);
         Some(Section::new(
             &self.child_path(key),
-            &format!("[{key}]"),
+            &format!("the entries of [{key}]"),
             table,
         ))
     }
@@ -261,7 +261,7 @@ impl<'a, 'i> Section<'a, 'i> {
             report.remember(path.clone(), at, key);
             sections.push(Section::new(
                 &path,
-                &format!("[[{key}]] number {}", number + 1),
+                &format!("the entries of [[{key}]] number {}", number + 1),
                 table,
             ));
         }
@@ -278,7 +278,7 @@ impl<'a, 'i> Section<'a, 'i> {
             {
                 continue;
             }
-            let what = format!("{key} is not an entry of {}", self.label);
+            let what = format!("{key} is not one of {}", self.label);
             if let Some(section) = elsewhere(key) {
                 report.problem(place, what, format!("move it below {section}"));
             } else if let Some(meant) = suggest::nearest(key, &self.known) {
