@@ -1,5 +1,22 @@
 //! From a [`recording::Recording`] to a [`Flight`]: one even time base, every quantity with a 1-σ and
 //! an origin. What a recorder cannot support stays `None`.
 
+mod airmass;
+mod airspeed;
+mod attitude;
+mod build;
+pub mod flaps;
+mod grid;
+mod ground;
+mod horizontal;
 mod model;
+mod power;
+mod rts;
+mod stats;
+mod stretch;
+mod turn;
+mod vertical;
+mod wind;
+
+pub use build::{build, build_timed};
 pub use model::*;

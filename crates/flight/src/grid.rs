@@ -1,0 +1,171 @@
+//! The even time base, and channels brought onto it.
+
+use recording::{Quantity, Recording};
+
+use crate::Clock;
+
+/// Longest stretch without rows that the smoother bridges, s (or five intervals, if that is longer).
+const BRIDGED_S: f64 = 10.0;
+/// Longest flight, s: a week. A broken clock must not ask for the memory of a century.
+const LONGEST_S: f64 = 7.0 * 86_400.0;
+
+/// The time base of a recording.
+pub struct Grid<'a> {
+    recording: &'a Recording,
+    /// The even clock.
+    pub clock: Clock,
+    /// Rows near enough to say something, per sample.
+    pub known: Vec<bool>,
+    /// Stretches between long holes, as sample ranges.
+    pub stretches: Vec<std::ops::Range<usize>>,
+    /// For each sample the last row at or before it, and how far between it and the next the sample
+    /// lies (0..1); NaN: no rows near enough.
+    place: Vec<(u32, f32)>,
+}
+
+impl<'a> Grid<'a> {
+    /// Lays the time base over a recording.
+    pub fn new(recording: &'a Recording) -> Self {
+        let time = &recording.time_s;
+        let step_s = step(time);
+        let end = time.last().copied().unwrap_or(0.0).clamp(0.0, LONGEST_S);
+        let len = if time.is_empty() { 0 } else { (end / step_s + 1e-6) as usize + 1 };
+        let clock = Clock { step_s, len };
+        let interval = if recording.interval_s > 0.0 { recording.interval_s } else { step_s };
+        let near = 1.6 * interval.max(step_s);
+        let hole = 2.5 * interval.max(step_s).max(1.2);
+        let bridged = BRIDGED_S.max(5.0 * interval);
+        let mut place = Vec::with_capacity(len);
+        let mut known = Vec::with_capacity(len);
+        let mut stretches: Vec<std::ops::Range<usize>> = Vec::new();
+        let mut row = 0_usize;
+        for i in 0..len {
+            let t = clock.time_s(i);
+            while row + 1 < time.len() && time[row + 1] <= t + 1e-9 {
+                row += 1;
+            }
+            let before = time[row];
+            let after = time.get(row + 1).copied();
+            let gap = after.map_or(0.0, |after| after - before);
+            let to = after.map_or(f64::INFINITY, |after| after - t);
+            let share = (t - before) / gap;
+            let at = if t - before < 0.2 * step_s || after.is_none() {
+                (row as u32, 0.0)
+            } else if to < 0.2 * step_s {
+                (row as u32, 1.0)
+            } else if gap <= near {
+                (row as u32, share as f32)
+            } else {
+                (row as u32, f32::NAN)
+            };
+            place.push(at);
+            known.push(gap <= hole || (t - before).min(to) < 0.5 * interval.max(step_s));
+            let in_hole = gap > bridged && (t - before).min(to) > 0.2 * step_s;
+            if !in_hole {
+                match stretches.last_mut() {
+                    Some(last) if last.end == i && !(gap > bridged && to < 0.2 * step_s) => last.end = i + 1,
+                    _ => stretches.push(i..i + 1),
+                }
+            }
+        }
+        Self { recording, clock, known, stretches, place }
+    }
+
+    /// A channel on the time base, NaN where there is no value; `None` when the recorder has no such
+    /// channel or it never says anything.
+    pub fn values(&self, quantity: Quantity) -> Option<Vec<f64>> {
+        let values = self.recording.values(quantity)?;
+        self.resample(values)
+    }
+
+    /// An angle (or longitude) on the time base, made continuous first.
+    pub fn angle(&self, quantity: Quantity) -> Option<Vec<f64>> {
+        let mut values = self.recording.values(quantity)?.to_vec();
+        unwrap(&mut values);
+        self.resample(&values)
+    }
+
+    /// A switch or step on the time base: the row before, never a value between two.
+    pub fn steps(&self, quantity: Quantity) -> Option<Vec<f64>> {
+        let values = self.recording.values(quantity)?;
+        let out: Vec<f64> = self
+            .place
+            .iter()
+            .map(|(row, share)| {
+                let row = *row as usize + usize::from(*share >= 0.999);
+                if share.is_nan() { f64::NAN } else { values.get(row).copied().unwrap_or(f64::NAN) }
+            })
+            .collect();
+        out.iter().any(|value| value.is_finite()).then_some(out)
+    }
+
+    /// UTC of the first sample, s since 1970.
+    pub fn start_unix_s(&self) -> Option<f64> {
+        self.recording.start_unix_s
+    }
+
+    /// Rounding of a channel as 1-σ, or `floor` if that is more.
+    pub fn rounding(&self, quantity: Quantity, floor: f64) -> f64 {
+        let step = self.recording.channel(quantity).map_or(0.0, |channel| channel.resolution);
+        // A rounded value is off by up to half a step, evenly: σ = step/√12.
+        if step.is_finite() { (step / 12_f64.sqrt()).max(floor) } else { floor }
+    }
+
+    fn resample(&self, values: &[f64]) -> Option<Vec<f64>> {
+        let mut any = false;
+        let out = self
+            .place
+            .iter()
+            .map(|(row, share)| {
+                let row = *row as usize;
+                let value = if share.is_nan() {
+                    f64::NAN
+                } else if *share <= 0.0 {
+                    values.get(row).copied().unwrap_or(f64::NAN)
+                } else if *share >= 1.0 {
+                    values.get(row + 1).copied().unwrap_or(f64::NAN)
+                } else {
+                    let share = f64::from(*share);
+                    match (values.get(row), values.get(row + 1)) {
+                        (Some(a), Some(b)) => a + share * (b - a),
+                        _ => f64::NAN,
+                    }
+                };
+                any |= value.is_finite();
+                if value.is_finite() { value } else { f64::NAN }
+            })
+            .collect();
+        any.then_some(out)
+    }
+}
+
+/// The recorder's usual interval, between 0.1 and 1 s; an irregular recorder gets 1 s.
+fn step(time: &[f64]) -> f64 {
+    let mut steps: Vec<f64> = time.windows(2).map(|pair| pair[1] - pair[0]).filter(|step| *step > 0.0).collect();
+    if steps.is_empty() {
+        return 1.0;
+    }
+    let middle = steps.len() / 2;
+    let (_, median, _) = steps.select_nth_unstable_by(middle, f64::total_cmp);
+    let median = *median;
+    let regular = steps.iter().filter(|step| (*step / median - (*step / median).round()).abs() < 0.2).count();
+    if median > 1.0 || regular * 10 < steps.len() * 8 {
+        return 1.0;
+    }
+    // Recorders keep to tenths and hundredths of a second; a median of 0.1999 is 0.2.
+    (median.clamp(0.1, 1.0) * 200.0).round() / 200.0
+}
+
+/// Makes an angle continuous, skipping missing values.
+pub fn unwrap(values: &mut [f64]) {
+    let turn = std::f64::consts::TAU;
+    let mut last = f64::NAN;
+    for value in values {
+        if value.is_finite() {
+            if last.is_finite() {
+                *value -= turn * ((*value - last) / turn).round();
+            }
+            last = *value;
+        }
+    }
+}

@@ -1,0 +1,401 @@
+//! A forward–backward (Rauch–Tung–Striebel) smoother for small time-invariant systems.
+//!
+//! States follow x(i+1) = F·x(i) + w, cov(w) = Q; scalar readings are y = H·x + e, any of them may be
+//! missing at any sample and any may be given less weight. Source: H. Rauch, F. Tung, C. Striebel,
+//! "Maximum likelihood estimates of linear dynamic systems", AIAA Journal 3 (1965).
+//!
+//! Covariances do not depend on the readings, only on which of them were there. So each distinct
+//! covariance is kept once and the walk along the flight is a walk through these: where the pattern of
+//! readings repeats (also with a period), a step costs only its gains. Two axes that see the same
+//! pattern (east and north) share all of it.
+
+/// A square matrix.
+pub type Matrix<const N: usize> = [[f64; N]; N];
+
+/// How the states move.
+#[derive(Clone, Copy, Debug)]
+pub struct Dynamics<const N: usize> {
+    /// Transition over one step.
+    pub f: Matrix<N>,
+    /// Covariance of what is added in one step.
+    pub q: Matrix<N>,
+    /// Covariance before the first reading.
+    pub p0: Matrix<N>,
+}
+
+/// One kind of reading for `A` axes that share their covariance.
+pub struct Reading<'a, const N: usize, const A: usize> {
+    /// y = h·x.
+    pub h: [f64; N],
+    /// Variance of one reading.
+    pub variance: f64,
+    /// One row per axis; missing at a sample where any axis is NaN.
+    pub values: [&'a [f64]; A],
+    /// Halvings of weight per sample: 0 = full, 1 = half, …, 15 = none. Empty: all full.
+    pub demotion: &'a [u8],
+}
+
+/// Smoothed states, and which covariance each has.
+pub struct Smoothed<const N: usize, const A: usize> {
+    /// States by sample.
+    pub x: Vec<[[f64; N]; A]>,
+    /// Index into `covariances` by sample.
+    pub which: Vec<u32>,
+    /// Distinct covariances.
+    pub covariances: Vec<Matrix<N>>,
+}
+
+impl<const N: usize, const A: usize> Smoothed<N, A> {
+    /// 1-σ of a linear form of the states at a sample.
+    pub fn sigma(&self, index: usize, form: &[f64; N]) -> f64 {
+        let which = self.which.get(index).map_or(usize::MAX, |which| *which as usize);
+        self.covariances.get(which).map_or(f64::NAN, |p| quadratic(p, form).max(0.0).sqrt())
+    }
+
+    /// 1-σ of a linear form by distinct covariance, spread over the samples.
+    pub fn sigmas(&self, form: &[f64; N]) -> Vec<f32> {
+        let table: Vec<f32> =
+            self.covariances.iter().map(|p| quadratic(p, form).max(0.0).sqrt() as f32).collect();
+        self.which
+            .iter()
+            .map(|which| table.get(*which as usize).copied().unwrap_or(f32::NAN))
+            .collect()
+    }
+
+    /// One state of one axis over time.
+    pub fn state(&self, axis: usize, state: usize) -> Vec<f64> {
+        self.x.iter().map(|x| x[axis][state]).collect()
+    }
+}
+
+const NONE: u32 = u32::MAX;
+
+/// A covariance on the way forward, with what follows from it.
+struct Node<const N: usize> {
+    filtered: Matrix<N>,
+    /// F·P·Fᵀ + Q of the next sample.
+    predicted: Matrix<N>,
+    /// P·Fᵀ·predicted⁻¹.
+    back: Matrix<N>,
+    /// One gain for each reading that was there.
+    gains: Vec<[f64; N]>,
+    pattern: u64,
+    next: Vec<(u64, u32)>,
+}
+
+/// Smooths one stretch. `start` is the state before the first reading.
+pub fn smooth<const N: usize, const A: usize>(
+    dynamics: &Dynamics<N>,
+    readings: &[Reading<'_, N, A>],
+    start: [[f64; N]; A],
+    len: usize,
+) -> Smoothed<N, A> {
+    let mut nodes: Vec<Node<N>> = Vec::new();
+    let mut filtered: Vec<[[f64; N]; A]> = Vec::with_capacity(len);
+    let mut node_of: Vec<u32> = Vec::with_capacity(len);
+    let mut x = start;
+    let mut node = NONE;
+    let mut first: Vec<(u64, u32)> = Vec::new();
+    for i in 0..len {
+        if i > 0 {
+            x = advance(&dynamics.f, &x);
+        }
+        let pattern = pattern_at(readings, i);
+        let table = nodes.get(node as usize).map_or(&first, |node| &node.next);
+        let known = table.iter().find(|(of, _)| *of == pattern).map(|(_, to)| *to);
+        let next = known.unwrap_or_else(|| {
+            let predicted = nodes.get(node as usize).map_or(dynamics.p0, |node| node.predicted);
+            let made = make_node(dynamics, readings, predicted, pattern);
+            let to = merge(&mut nodes, made);
+            match nodes.get_mut(node as usize) {
+                Some(node) => node.next.push((pattern, to)),
+                None => first.push((pattern, to)),
+            }
+            to
+        });
+        if let Some(found) = nodes.get(next as usize) {
+            apply(readings, found, i, &mut x);
+        }
+        node = next;
+        filtered.push(x);
+        node_of.push(node);
+    }
+    backward(dynamics, nodes, filtered, node_of)
+}
+
+/// Four bits a reading: 15 = absent, else its demotion.
+fn pattern_at<const N: usize, const A: usize>(readings: &[Reading<'_, N, A>], i: usize) -> u64 {
+    let mut pattern = 0;
+    for (k, reading) in readings.iter().enumerate() {
+        let there = reading.values.iter().all(|axis| axis.get(i).is_some_and(|value| !value.is_nan()));
+        let level = if there { reading.demotion.get(i).copied().unwrap_or(0).min(15) } else { 15 };
+        pattern |= u64::from(level) << (4 * k);
+    }
+    pattern
+}
+
+fn make_node<const N: usize, const A: usize>(
+    dynamics: &Dynamics<N>,
+    readings: &[Reading<'_, N, A>],
+    predicted: Matrix<N>,
+    pattern: u64,
+) -> Node<N> {
+    let mut p = predicted;
+    let mut gains = Vec::with_capacity(readings.len());
+    for (k, reading) in readings.iter().enumerate() {
+        let level = (pattern >> (4 * k)) & 15;
+        let mut gain = [0.0; N];
+        if level < 15 {
+            let ph = times(&p, &reading.h);
+            let s = dot(&reading.h, &ph) + reading.variance * f64::from(1_u32 << level);
+            if s > 0.0 {
+                gain = ph.map(|value| value / s);
+                for row in 0..N {
+                    for column in 0..N {
+                        p[row][column] -= gain[row] * ph[column];
+                    }
+                }
+            }
+        }
+        gains.push(gain);
+    }
+    symmetrize(&mut p);
+    let fp = multiply(&dynamics.f, &p);
+    let mut next = multiply_transposed(&fp, &dynamics.f);
+    for (row, add) in next.iter_mut().zip(&dynamics.q) {
+        for (value, add) in row.iter_mut().zip(add) {
+            *value += add;
+        }
+    }
+    symmetrize(&mut next);
+    // back = (predicted⁻¹ · F·P)ᵀ, solved without inverting.
+    let back = transpose(&solve(&next, &fp));
+    Node { filtered: p, predicted: next, back, gains, pattern, next: Vec::new() }
+}
+
+/// A covariance that is as good as one that is there already takes its place.
+fn merge<const N: usize>(nodes: &mut Vec<Node<N>>, made: Node<N>) -> u32 {
+    const LOOK_BACK: usize = 64;
+    let from = nodes.len().saturating_sub(LOOK_BACK);
+    let found = nodes.iter().enumerate().skip(from).rev().find(|(_, node)| {
+        node.pattern == made.pattern && close(&node.filtered, &made.filtered)
+    });
+    match found {
+        Some((index, _)) => index as u32,
+        None => {
+            nodes.push(made);
+            (nodes.len() - 1) as u32
+        }
+    }
+}
+
+fn close<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> bool {
+    // Relative to the diagonal; a millionth of a variance is a two-millionth of a σ.
+    (0..N).all(|i| {
+        (0..=i).all(|j| (a[i][j] - b[i][j]).abs() <= 1e-5 * (a[i][i] * a[j][j]).abs().sqrt())
+    })
+}
+
+#[inline]
+fn advance<const N: usize, const A: usize>(f: &Matrix<N>, x: &[[f64; N]; A]) -> [[f64; N]; A] {
+    let mut out = [[0.0; N]; A];
+    for (out, x) in out.iter_mut().zip(x) {
+        *out = times(f, x);
+    }
+    out
+}
+
+#[inline]
+fn apply<const N: usize, const A: usize>(
+    readings: &[Reading<'_, N, A>],
+    node: &Node<N>,
+    i: usize,
+    x: &mut [[f64; N]; A],
+) {
+    for (k, (reading, gain)) in readings.iter().zip(&node.gains).enumerate() {
+        if (node.pattern >> (4 * k)) & 15 == 15 {
+            continue;
+        }
+        for (x, values) in x.iter_mut().zip(&reading.values) {
+            let Some(value) = values.get(i) else { continue };
+            let innovation = value - dot(&reading.h, x);
+            for (x, gain) in x.iter_mut().zip(gain) {
+                *x += gain * innovation;
+            }
+        }
+    }
+}
+
+fn backward<const N: usize, const A: usize>(
+    dynamics: &Dynamics<N>,
+    nodes: Vec<Node<N>>,
+    mut x: Vec<[[f64; N]; A]>,
+    node_of: Vec<u32>,
+) -> Smoothed<N, A> {
+    let len = x.len();
+    let mut covariances: Vec<Matrix<N>> = Vec::new();
+    let mut previous: Vec<Vec<(u32, u32)>> = Vec::new();
+    let mut which = vec![NONE; len];
+    let mut after: Option<[[f64; N]; A]> = None;
+    let mut after_p = NONE;
+    for i in (0..len).rev() {
+        let node_id = node_of.get(i).copied().unwrap_or(NONE);
+        let (Some(node), Some(state)) = (nodes.get(node_id as usize), x.get_mut(i)) else { continue };
+        if let Some(after) = after {
+            let predicted = advance(&dynamics.f, state);
+            for axis in 0..A {
+                let mut step = [0.0; N];
+                for k in 0..N {
+                    step[k] = after[axis][k] - predicted[axis][k];
+                }
+                let add = times(&node.back, &step);
+                for k in 0..N {
+                    state[axis][k] += add[k];
+                }
+            }
+            let known = previous
+                .get(after_p as usize)
+                .and_then(|table| table.iter().find(|(of, _)| *of == node_id).map(|(_, to)| *to));
+            after_p = known.unwrap_or_else(|| {
+                let next = covariances.get(after_p as usize).copied().unwrap_or(node.filtered);
+                let to = merge_smoothed(&mut covariances, &mut previous, smoothed(node, &next));
+                if let Some(table) = previous.get_mut(after_p as usize) {
+                    table.push((node_id, to));
+                }
+                to
+            });
+        } else {
+            after_p = merge_smoothed(&mut covariances, &mut previous, node.filtered);
+        }
+        after = Some(*state);
+        if let Some(which) = which.get_mut(i) {
+            *which = after_p;
+        }
+    }
+    Smoothed { x, which, covariances }
+}
+
+fn smoothed<const N: usize>(node: &Node<N>, next: &Matrix<N>) -> Matrix<N> {
+    let mut change = *next;
+    for row in 0..N {
+        for column in 0..N {
+            change[row][column] -= node.predicted[row][column];
+        }
+    }
+    let mut p = multiply_transposed(&multiply(&node.back, &change), &node.back);
+    for row in 0..N {
+        for column in 0..N {
+            p[row][column] += node.filtered[row][column];
+        }
+    }
+    symmetrize(&mut p);
+    p
+}
+
+fn merge_smoothed<const N: usize>(
+    all: &mut Vec<Matrix<N>>,
+    previous: &mut Vec<Vec<(u32, u32)>>,
+    made: Matrix<N>,
+) -> u32 {
+    let from = all.len().saturating_sub(64);
+    if let Some((index, _)) = all.iter().enumerate().skip(from).rev().find(|(_, p)| close(p, &made)) {
+        return index as u32;
+    }
+    all.push(made);
+    previous.push(Vec::new());
+    (all.len() - 1) as u32
+}
+
+#[inline]
+fn dot<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
+    let mut sum = 0.0;
+    for k in 0..N {
+        sum += a[k] * b[k];
+    }
+    sum
+}
+
+#[inline]
+fn times<const N: usize>(m: &Matrix<N>, x: &[f64; N]) -> [f64; N] {
+    let mut out = [0.0; N];
+    for k in 0..N {
+        out[k] = dot(&m[k], x);
+    }
+    out
+}
+
+fn quadratic<const N: usize>(p: &Matrix<N>, form: &[f64; N]) -> f64 {
+    dot(form, &times(p, form))
+}
+
+fn multiply<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
+    let mut out = [[0.0; N]; N];
+    for row in 0..N {
+        for column in 0..N {
+            for k in 0..N {
+                out[row][column] += a[row][k] * b[k][column];
+            }
+        }
+    }
+    out
+}
+
+fn multiply_transposed<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
+    multiply(a, &transpose(b))
+}
+
+fn transpose<const N: usize>(a: &Matrix<N>) -> Matrix<N> {
+    let mut out = [[0.0; N]; N];
+    for row in 0..N {
+        for column in 0..N {
+            out[column][row] = a[row][column];
+        }
+    }
+    out
+}
+
+fn symmetrize<const N: usize>(p: &mut Matrix<N>) {
+    for row in 0..N {
+        for column in 0..row {
+            let mean = (p[row][column] + p[column][row]) / 2.0;
+            p[row][column] = mean;
+            p[column][row] = mean;
+        }
+    }
+}
+
+/// X of A·X = B for a symmetric positive definite A, by Cholesky; a direction without variance gives 0.
+pub fn solve<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
+    let mut l = [[0.0; N]; N];
+    for row in 0..N {
+        for column in 0..=row {
+            let mut sum = a[row][column];
+            for k in 0..column {
+                sum -= l[row][k] * l[column][k];
+            }
+            if row == column {
+                l[row][row] = if sum > 1e-14 * a[row][row].abs() { sum.sqrt() } else { 0.0 };
+            } else if l[column][column] > 0.0 {
+                l[row][column] = sum / l[column][column];
+            }
+        }
+    }
+    let mut x = *b;
+    for column in 0..N {
+        for row in 0..N {
+            let mut sum = x[row][column];
+            for k in 0..row {
+                sum -= l[row][k] * x[k][column];
+            }
+            x[row][column] = if l[row][row] > 0.0 { sum / l[row][row] } else { 0.0 };
+        }
+        for row in (0..N).rev() {
+            let mut sum = x[row][column];
+            for k in row + 1..N {
+                sum -= l[k][row] * x[k][column];
+            }
+            x[row][column] = if l[row][row] > 0.0 { sum / l[row][row] } else { 0.0 };
+        }
+    }
+    x
+}

@@ -1,0 +1,24 @@
+//! Small robust statistics.
+
+/// The middle value of the finite ones; NaN when there are none.
+pub fn median(values: impl IntoIterator<Item = f64>) -> f64 {
+    quantile(values, 0.5)
+}
+
+/// A quantile (0..1) of the finite values; NaN when there are none.
+pub fn quantile(values: impl IntoIterator<Item = f64>, share: f64) -> f64 {
+    let mut all: Vec<f64> = values.into_iter().filter(|value| value.is_finite()).collect();
+    if all.is_empty() {
+        return f64::NAN;
+    }
+    let at = (((all.len() - 1) as f64) * share).round() as usize;
+    let (_, value, _) = all.select_nth_unstable_by(at, f64::total_cmp);
+    *value
+}
+
+/// 1-σ by the median distance from the median (1.4826 for a normal law); NaN without values.
+pub fn spread(values: impl IntoIterator<Item = f64>) -> f64 {
+    let all: Vec<f64> = values.into_iter().filter(|value| value.is_finite()).collect();
+    let middle = median(all.iter().copied());
+    1.4826 * median(all.iter().map(|value| (value - middle).abs()))
+}

@@ -1,0 +1,217 @@
+//! The smoother over a whole flight with holes, in two passes: the first shows how large each
+//! channel's errors really are and which readings are wild, the second uses that.
+
+use std::ops::Range;
+
+use crate::rts::{self, Dynamics, Matrix, Reading};
+use crate::stats;
+
+/// One kind of reading over the whole flight.
+pub struct Input<const N: usize, const A: usize> {
+    /// y = h·x.
+    pub h: [f64; N],
+    /// 1-σ expected of one reading; the residuals may raise it, up to tenfold.
+    pub sigma: f64,
+    /// One column per axis.
+    pub values: [Vec<f64>; A],
+    /// Weight given away beforehand, in halvings (see [`Reading::demotion`]). Empty: none.
+    pub demotion: Vec<u8>,
+}
+
+/// Smoothed states over the whole flight.
+pub struct Track<const N: usize, const A: usize> {
+    /// By axis and state, one column each; NaN in holes.
+    pub states: [[Vec<f64>; N]; A],
+    /// 1-σ by state (axes share it).
+    pub sigmas: [Vec<f32>; N],
+    /// 1-σ that each input turned out to have.
+    pub input_sigmas: Vec<f64>,
+    /// How wild each reading was, in halvings of its weight, by input.
+    pub demotions: Vec<Vec<u8>>,
+}
+
+/// Smooths every stretch.
+pub fn smooth<const N: usize, const A: usize>(
+    dynamics: &Dynamics<N>,
+    inputs: &[Input<N, A>],
+    stretches: &[Range<usize>],
+    len: usize,
+) -> Track<N, A> {
+    let sigmas: Vec<f64> = inputs.iter().map(|input| input.sigma).collect();
+    let demotions: Vec<Vec<u8>> = inputs.iter().map(|input| input.demotion.clone()).collect();
+    let first = pass(dynamics, inputs, &sigmas, &demotions, stretches, len);
+    let mut learned = Vec::new();
+    let mut judged = Vec::new();
+    let mut changed = false;
+    for (input, sigma) in inputs.iter().zip(&sigmas) {
+        let residuals = residuals(input, &first);
+        let seen = residuals
+            .iter()
+            .map(|axis| stats::spread(axis.iter().step_by(1 + len / 20_000).copied()))
+            .fold(f64::NAN, f64::max);
+        let to = if seen.is_finite() { seen.clamp(*sigma, 10.0 * sigma) } else { *sigma };
+        changed |= to > 1.3 * sigma;
+        let demotion = demote(input, &residuals, to);
+        changed |= demotion != input.demotion && demotion.iter().any(|level| *level > 0);
+        learned.push(to);
+        judged.push(demotion);
+    }
+    if !changed {
+        return Track { input_sigmas: learned, demotions: judged, ..first };
+    }
+    let second = pass(dynamics, inputs, &learned, &judged, stretches, len);
+    Track { input_sigmas: learned, demotions: judged, ..second }
+}
+
+/// Reading minus what the states say, by axis.
+fn residuals<const N: usize, const A: usize>(input: &Input<N, A>, track: &Track<N, A>) -> Vec<Vec<f64>> {
+    (0..A)
+        .map(|axis| {
+            let mut out = input.values[axis].clone();
+            for (h, state) in input.h.iter().zip(&track.states[axis]) {
+                if *h != 0.0 {
+                    for (out, state) in out.iter_mut().zip(state) {
+                        *out -= h * state;
+                    }
+                }
+            }
+            out
+        })
+        .collect()
+}
+
+/// Huber's weight min(1, 4σ/|r|), as halvings: beyond four σ a reading pulls no harder than at four.
+fn demote<const N: usize, const A: usize>(
+    input: &Input<N, A>,
+    residuals: &[Vec<f64>],
+    sigma: f64,
+) -> Vec<u8> {
+    let limit = 4.0 * sigma;
+    let len = residuals.first().map_or(0, Vec::len);
+    (0..len)
+        .map(|i| {
+            let before = input.demotion.get(i).copied().unwrap_or(0);
+            let worst = residuals
+                .iter()
+                .filter_map(|axis| axis.get(i))
+                .map(|value| value.abs())
+                .fold(0.0, f64::max);
+            if worst > limit {
+                // Squared, because a wild reading is more often wrong than merely large.
+                let more = (2.0 * (worst / limit).log2()).ceil().clamp(1.0, 14.0);
+                before.saturating_add(more as u8).min(15)
+            } else {
+                before
+            }
+        })
+        .collect()
+}
+
+fn pass<const N: usize, const A: usize>(
+    dynamics: &Dynamics<N>,
+    inputs: &[Input<N, A>],
+    sigmas: &[f64],
+    demotions: &[Vec<u8>],
+    stretches: &[Range<usize>],
+    len: usize,
+) -> Track<N, A> {
+    let mut states: [[Vec<f64>; N]; A] =
+        std::array::from_fn(|_| std::array::from_fn(|_| vec![f64::NAN; len]));
+    let mut out_sigmas: [Vec<f32>; N] = std::array::from_fn(|_| vec![f32::NAN; len]);
+    for stretch in stretches {
+        let range = stretch.start.min(len)..stretch.end.min(len);
+        let mut readings = Vec::with_capacity(inputs.len());
+        for ((input, sigma), demotion) in inputs.iter().zip(sigmas).zip(demotions) {
+            readings.push(Reading {
+                h: input.h,
+                variance: sigma * sigma,
+                values: std::array::from_fn(|axis| {
+                    input.values[axis].get(range.clone()).unwrap_or_default()
+                }),
+                demotion: demotion.get(range.clone()).unwrap_or_default(),
+            });
+        }
+        let there = |reading: &Reading<'_, N, A>| {
+            reading.values.iter().all(|axis| axis.iter().any(|value| value.is_finite()))
+        };
+        if !readings.iter().any(there) {
+            continue;
+        }
+        let smoothed = rts::smooth(dynamics, &readings, start(&readings), range.len());
+        for (axis, states) in states.iter_mut().enumerate() {
+            for (k, column) in states.iter_mut().enumerate() {
+                if let Some(column) = column.get_mut(range.clone()) {
+                    for (to, x) in column.iter_mut().zip(&smoothed.x) {
+                        *to = x[axis][k];
+                    }
+                }
+            }
+        }
+        for (k, column) in out_sigmas.iter_mut().enumerate() {
+            let mut form = [0.0; N];
+            form[k] = 1.0;
+            if let Some(column) = column.get_mut(range.clone()) {
+                column.copy_from_slice(&smoothed.sigmas(&form));
+            }
+        }
+    }
+    Track { states, sigmas: out_sigmas, input_sigmas: Vec::new(), demotions: Vec::new() }
+}
+
+/// The first readings of the stretch, where a state is read almost alone.
+fn start<const N: usize, const A: usize>(readings: &[Reading<'_, N, A>]) -> [[f64; N]; A] {
+    let mut x = [[0.0; N]; A];
+    for reading in readings {
+        let Some(state) = reading.h.iter().position(|h| *h == 1.0) else { continue };
+        for (x, values) in x.iter_mut().zip(&reading.values) {
+            let mut first: Vec<f64> =
+                values.iter().filter(|value| value.is_finite()).take(5).copied().collect();
+            first.sort_by(f64::total_cmp);
+            if let Some(middle) = first.get(first.len() / 2)
+                && x[state] == 0.0
+            {
+                x[state] = *middle;
+            }
+        }
+    }
+    x
+}
+
+/// Position, speed and acceleration with white jerk of a spectral density, over one step.
+pub fn white_jerk(step_s: f64, density: f64, p0: [f64; 3]) -> Dynamics<3> {
+    let t = step_s;
+    let q = density;
+    Dynamics {
+        f: [[1.0, t, t * t / 2.0], [0.0, 1.0, t], [0.0, 0.0, 1.0]],
+        q: [
+            [q * t.powi(5) / 20.0, q * t.powi(4) / 8.0, q * t.powi(3) / 6.0],
+            [q * t.powi(4) / 8.0, q * t.powi(3) / 3.0, q * t * t / 2.0],
+            [q * t.powi(3) / 6.0, q * t * t / 2.0, q * t],
+        ],
+        p0: diagonal(p0),
+    }
+}
+
+/// Value and rate, the rate being a random walk of a spectral density, over one step.
+pub fn white_acceleration(step_s: f64, density: f64, p0: [f64; 2]) -> Dynamics<2> {
+    let t = step_s;
+    let q = density;
+    Dynamics {
+        f: [[1.0, t], [0.0, 1.0]],
+        q: [[q * t.powi(3) / 3.0, q * t * t / 2.0], [q * t * t / 2.0, q * t]],
+        p0: diagonal(p0),
+    }
+}
+
+/// A random walk of a spectral density.
+pub fn walk(step_s: f64, density: f64, p0: f64) -> Dynamics<1> {
+    Dynamics { f: [[1.0]], q: [[density * step_s]], p0: [[p0]] }
+}
+
+fn diagonal<const N: usize>(values: [f64; N]) -> Matrix<N> {
+    let mut out = [[0.0; N]; N];
+    for (k, value) in values.into_iter().enumerate() {
+        out[k][k] = value;
+    }
+    out
+}

@@ -1,0 +1,22 @@
+//! Bank from coordinated flight, and angles of the air-relative path.
+
+/// Angle of (east, north) from north, clockwise, made continuous; NaN while slower than `least_mps`.
+pub fn direction(east: &[f64], north: &[f64], least_mps: f64) -> Vec<f64> {
+    let mut out: Vec<f64> = east
+        .iter()
+        .zip(north)
+        .map(|(east, north)| {
+            if east.hypot(*north) >= least_mps { east.atan2(*north) } else { f64::NAN }
+        })
+        .collect();
+    crate::grid::unwrap(&mut out);
+    out
+}
+
+/// Bank of a coordinated turn, rad: the lift carries the weight and bends the path.
+///
+/// `across_mps2` is the horizontal acceleration to the right of the path, `up_mps2` the vertical one.
+/// Source: FAA-H-8083-25C ch. 5, "Forces in Turns", with the vertical acceleration kept.
+pub fn coordinated_bank_rad(across_mps2: f64, up_mps2: f64) -> f64 {
+    across_mps2.atan2((air::units::G0_MPS2 + up_mps2).max(0.5))
+}
