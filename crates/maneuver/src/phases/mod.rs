@@ -1,0 +1,37 @@
+//! From a span to a worked-out maneuver: exact bounds, phases, events and figures.
+//!
+//! The decoder says *what* was flown and about when; this stage looks again at that stretch, with the
+//! definitions of each kind, and says when each thing happened, how sure that is, and how large the
+//! figures are that the published standards ask for. SI and radians throughout; right and nose-up positive.
+
+pub mod clearing_turns;
+pub mod flaps;
+pub mod motion;
+pub mod power;
+pub mod sheet;
+pub mod slow_flight;
+pub mod steep_turn;
+pub mod turn;
+pub mod wave;
+
+use crate::{Kind, Maneuver, Span, stall};
+use aircraft::Aircraft;
+use flight::Flight;
+
+/// Works out one maneuver. `others` are the other spans of the flight, so that its bounds do not reach into
+/// a neighbor. A kind without its own phases keeps the decoder's bounds.
+#[must_use]
+pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]) -> Maneuver {
+    if flight.clock.len < 2 || !span.start_s.is_finite() || !span.end_s.is_finite() {
+        return sheet::Sheet::new(span).finish();
+    }
+    match span.kind {
+        Kind::PowerOffStall | Kind::PowerOnStall | Kind::AcceleratedStall => {
+            stall::detail(flight, aircraft, span, others)
+        }
+        Kind::SteepTurn => steep_turn::detail(flight, span, others),
+        Kind::SlowFlight => slow_flight::detail(flight, span, others),
+        Kind::ClearingTurns => clearing_turns::detail(flight, span, others),
+        _ => sheet::Sheet::new(span).finish(),
+    }
+}

@@ -1,0 +1,160 @@
+//! The channels of a flight around one maneuver, cut once.
+
+use super::wave::Wave;
+use crate::Span;
+use flight::{Fit, Flight, Origin, Series};
+
+/// Waves around a maneuver; an absent quantity is an empty wave.
+pub struct Motion<'a> {
+    /// The flight.
+    pub flight: &'a Flight,
+    /// Earliest time that may belong to the maneuver, s.
+    pub from_s: f64,
+    /// Latest, s.
+    pub to_s: f64,
+    /// Altitude that the pilot flew by, m.
+    pub altitude: Wave,
+    /// Height above ground, m.
+    pub agl: Wave,
+    /// Climb rate, m/s.
+    pub climb: Wave,
+    /// Indicated airspeed, m/s.
+    pub ias: Wave,
+    /// Pitch, rad.
+    pub pitch: Wave,
+    /// Bank, rad, right positive.
+    pub bank: Wave,
+    /// Heading, rad, unwrapped.
+    pub heading: Wave,
+    /// Air-relative track, rad, unwrapped.
+    pub air_track: Wave,
+    /// Load factor, g.
+    pub load: Wave,
+    /// Lateral load, g.
+    pub lateral: Wave,
+    /// Angle of attack, rad.
+    pub aoa: Wave,
+    /// Lift over greatest lift.
+    pub lift_ratio: Wave,
+    /// Stall warning.
+    pub warning: Wave,
+    /// Elevator.
+    pub elevator: Wave,
+    /// Throttle lever.
+    pub throttle: Wave,
+    /// Engine speed, rad/s.
+    pub engine: Wave,
+    /// Manifold pressure, Pa.
+    pub manifold: Wave,
+    /// Fuel flow, m³/s.
+    pub fuel: Wave,
+    /// Share of power.
+    pub power: Wave,
+}
+
+/// How far beyond the decoder's bounds the real bounds may lie, s. Its steps are seconds long.
+pub const REACH_S: f64 = 10.0;
+
+impl<'a> Motion<'a> {
+    /// Cuts every quantity from `before_s` ahead of the span to `after_s` beyond it, but not across a
+    /// neighbor's middle.
+    pub fn new(
+        flight: &'a Flight,
+        span: &Span,
+        others: &[Span],
+        before_s: f64,
+        after_s: f64,
+    ) -> Motion<'a> {
+        let (from_s, to_s) = room(flight, span, others, before_s, after_s);
+        let cut = |series: &Option<Series>| Wave::cut_option(flight, series.as_ref(), from_s, to_s);
+        Motion {
+            flight,
+            from_s,
+            to_s,
+            altitude: cut(if flight.altitude.is_some() {
+                &flight.altitude
+            } else {
+                &flight.height
+            }),
+            agl: cut(&flight.agl),
+            climb: cut(&flight.climb),
+            ias: cut(&flight.ias),
+            pitch: cut(&flight.pitch),
+            bank: cut(&flight.bank),
+            heading: cut(&flight.heading).unwrapped(),
+            air_track: cut(&flight.air_track).unwrapped(),
+            load: cut(&flight.load),
+            lateral: cut(&flight.lateral),
+            aoa: cut(&flight.aoa),
+            lift_ratio: cut(&flight.lift_ratio),
+            warning: cut(&flight.stall_warning),
+            elevator: cut(&flight.elevator),
+            throttle: cut(&flight.throttle),
+            engine: cut(&flight.engine_speed),
+            manifold: cut(&flight.manifold_pressure),
+            fuel: cut(&flight.fuel_flow),
+            power: cut(&flight.power),
+        }
+    }
+
+    /// σ of a series near a time, and its origin.
+    pub fn quality(&self, series: Option<&Series>, at_s: f64) -> (f64, Origin) {
+        series.map_or((f64::NAN, Origin::Assumed), |series| {
+            (
+                series.sigma_at(self.flight.clock.index(at_s)),
+                series.origin,
+            )
+        })
+    }
+
+    /// σ and origin of the altitude in use.
+    pub fn altitude_quality(&self, at_s: f64) -> (f64, Origin) {
+        self.quality(
+            self.flight
+                .altitude
+                .as_ref()
+                .or(self.flight.height.as_ref()),
+            at_s,
+        )
+    }
+
+    /// σ of a *difference* of altitudes, m. Slow errors (altimeter setting, temperature) cancel; what
+    /// stays is the reading's noise and rounding and what is not known of the static system's lag
+    /// (0.15 s) at the rate of climb.
+    pub fn altitude_change_sigma_m(&self, climb_mps: f64) -> f64 {
+        let noise = match self.flight.fit {
+            Fit::Rich | Fit::Panel | Fit::Sparse => 0.8,
+            // GNSS height wanders by a meter or two in half a minute (common practice, no source).
+            Fit::GnssAttitude | Fit::Gnss => 2.0,
+        };
+        let lag = 0.15 * climb_mps.abs().min(30.0);
+        (noise * noise + lag * lag).sqrt()
+    }
+
+    /// σ of a difference of airspeeds in the same maneuver, m/s.
+    pub fn ias_change_sigma_mps(&self) -> f64 {
+        match self.flight.ias.as_ref().map(|series| series.origin) {
+            Some(Origin::Measured) => 0.35,
+            _ => 1.6,
+        }
+    }
+}
+
+/// The room a maneuver may take.
+fn room(flight: &Flight, span: &Span, others: &[Span], before_s: f64, after_s: f64) -> (f64, f64) {
+    let end_of_flight = flight.clock.time_s(flight.clock.len.saturating_sub(1));
+    let mut from_s = (span.start_s - before_s).max(0.0);
+    let mut to_s = (span.end_s + after_s).min(end_of_flight);
+    let same =
+        |other: &Span| other.kind == span.kind && (other.start_s - span.start_s).abs() < 1e-6;
+    for other in others.iter().filter(|other| !same(other)) {
+        let middle = 0.5 * (other.start_s + other.end_s);
+        // The neighbor's bounds may be off as well: give way only a little before its edge.
+        if middle < span.start_s {
+            from_s = from_s.max((other.end_s - 0.5 * REACH_S).max(middle));
+        } else if middle > span.end_s {
+            to_s = to_s.min((other.start_s + 0.5 * REACH_S).min(middle));
+        }
+    }
+    (from_s.min(span.start_s), to_s.max(span.end_s))
+}

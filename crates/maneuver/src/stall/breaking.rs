@@ -1,0 +1,209 @@
+//! The break itself: when the wing was past its critical angle and the airplane showed it.
+
+use super::Moment;
+use super::scene::Scene;
+use crate::phases::wave::Wave;
+use flight::Origin;
+
+/// Fall of the nose below its peak that counts as the break, rad: 1.5°, more than a pilot's hand wanders.
+const NOSE_FALL_RAD: f64 = 1.5 * std::f64::consts::PI / 180.0;
+/// Sink that counts with the stick well back, m/s: 400 ft/min.
+const SINK_MPS: f64 = 400.0 * air::units::MPS_PER_FPM;
+/// Stick well back, and on its stop, shares of travel.
+const WELL_BACK: f64 = 0.5;
+const STOP: f64 = 0.9;
+
+/// Lags of signs behind the full stall, s, from how a light airplane moves (and their 1-σ):
+/// speed still falls until drag and the nose give way, about three quarters of a second; the angle of
+/// attack goes on growing while the nose falls slower than the path, about as long.
+const SPEED_LAG_S: (f64, f64) = (0.75, 0.55);
+const ANGLE_LAG_S: (f64, f64) = (0.75, 0.6);
+
+/// What the break looked like.
+#[derive(Clone, Copy, Debug)]
+pub struct Breaking {
+    /// When a full stall began, if there was one.
+    pub full: Moment,
+    /// When the angle of attack passed the critical one.
+    pub past_critical_s: f64,
+    /// Greatest angle of attack around it, rad, and when.
+    pub aoa_max: (f64, f64),
+    /// Highest pitch before the nose fell: when, rad.
+    pub pitch_peak: (f64, f64),
+    /// Fall of the nose within 3 s, rad.
+    pub nose_fall_rad: f64,
+    /// Dip of the load factor below what it was before, g.
+    pub load_dip_g: f64,
+    /// Greatest lift ratio around it.
+    pub lift_ratio_max: f64,
+    /// Lowest airspeed: when, m/s.
+    pub slowest: (f64, f64),
+}
+
+/// Finds the break.
+pub fn find(scene: &Scene) -> Breaking {
+    let motion = scene.motion;
+    let nowhere = (f64::NAN, f64::NAN);
+    let pitch = motion.pitch.smooth(0.3);
+    let fall = largest_fall(&pitch, scene.search_s, 3.0);
+    let around = fall.map_or(scene.anchor_s, |(at, _)| at);
+    let pitch_peak = pitch.highest(around - 3.0, around + 1.0).unwrap_or(nowhere);
+    let (from, to) = (around - 3.5, around + 4.5);
+    let aoa_max = scene.aoa.highest(from, to).unwrap_or(nowhere);
+    let slowest = motion.ias.smooth(0.6).lowest(from, to).unwrap_or(nowhere);
+    let load = motion.load.smooth(0.5);
+    let before = load.median(around - 6.0, around - 1.0);
+    let load_dip_g = load
+        .lowest(around - 1.5, around + 3.5)
+        .map_or(f64::NAN, |(_, n)| before - n);
+    let lift_ratio_max = motion
+        .lift_ratio
+        .smooth(1.0)
+        .highest(from, to)
+        .map_or(f64::NAN, |(_, ratio)| ratio);
+    let past_critical_s = past_critical(scene, from, to);
+    let mut breaking = Breaking {
+        full: Moment::new(around, 2.0, Origin::Derived),
+        past_critical_s,
+        aoa_max,
+        pitch_peak,
+        nose_fall_rad: fall.map_or(f64::NAN, |(_, fall)| fall),
+        load_dip_g,
+        lift_ratio_max,
+        slowest,
+    };
+    breaking.full = full_moment(scene, &breaking, &pitch, around);
+    breaking
+}
+
+/// The largest fall within `width_s`: when it began to be one, and how much.
+fn largest_fall(pitch: &Wave, (from, to): (f64, f64), width_s: f64) -> Option<(f64, f64)> {
+    let count = ((to - from) / 0.2).max(0.0) as usize;
+    let falls = (0..=count.min(1_000)).filter_map(|step| {
+        let at = from + 0.2 * step as f64;
+        let fall = pitch.at(at) - pitch.at(at + width_s);
+        fall.is_finite().then_some((at, fall))
+    });
+    falls.max_by(|a, b| a.1.total_cmp(&b.1))
+}
+
+/// First time past the critical angle, held for a third of a second.
+fn past_critical(scene: &Scene, from: f64, to: f64) -> f64 {
+    scene
+        .aoa
+        .first_held(from, to, scene.critical_rad, true, 0.3)
+        .unwrap_or(f64::NAN)
+}
+
+/// By the definition where a vane was recorded; else from all the signs there are.
+fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) -> Moment {
+    if scene.vane && scene.critical_known && breaking.past_critical_s.is_finite() {
+        let shown = shown_after(scene, breaking.past_critical_s, pitch);
+        let at = shown.unwrap_or(breaking.past_critical_s);
+        let rate = scene
+            .aoa
+            .rate(0.6)
+            .at(breaking.past_critical_s)
+            .max(1f64.to_radians());
+        let sigma = (0.5 * scene.aoa_sigma_rad / rate).clamp(0.15, 1.0);
+        return Moment::new(at, sigma.hypot(0.15), Origin::Measured);
+    }
+    let mut signs: Vec<(f64, f64)> = Vec::new();
+    let widen = scene.air_factor();
+    let mut add = |at: f64, sigma: f64| {
+        if at.is_finite() && (at - around).abs() < 6.0 {
+            signs.push((at, sigma * widen));
+        }
+    };
+    if scene.accelerated() {
+        add(breaking.aoa_max.0 - ANGLE_LAG_S.0, 0.8);
+        add(breaking.past_critical_s, 0.8);
+    } else {
+        let nose = nose_break(breaking, pitch);
+        add(nose, 0.45);
+        add(breaking.slowest.0 - SPEED_LAG_S.0, SPEED_LAG_S.1);
+        add(breaking.aoa_max.0 - ANGLE_LAG_S.0, ANGLE_LAG_S.1);
+        add(by_angle(scene, breaking, pitch), 0.5);
+    }
+    let at = weighted_median(&mut signs).unwrap_or(around);
+    let sigma = if signs.len() > 1 {
+        0.4 * widen
+    } else {
+        1.5 * widen
+    };
+    Moment::new(at, sigma, Origin::Derived)
+}
+
+/// First sign after the critical angle: the nose 1.5° below the highest so far, sinking over 400 ft/min
+/// with the stick well back, or the stick on its stop for a second.
+fn shown_after(scene: &Scene, past_s: f64, pitch: &Wave) -> Option<f64> {
+    let motion = scene.motion;
+    let until = past_s + 8.0;
+    let peak = pitch
+        .highest(past_s - 6.0, past_s)
+        .map_or(f64::NAN, |(_, peak)| peak);
+    let nose = falling_below(pitch, peak, past_s, until);
+    let mut first = nose.unwrap_or(f64::INFINITY);
+    let stick_back = motion.elevator.is_known();
+    let sinking = motion.climb.first_beyond(past_s, until, -SINK_MPS, false);
+    if let Some(at) = sinking.filter(|at| !stick_back || motion.elevator.at(*at) > WELL_BACK) {
+        first = first.min(at);
+    }
+    if let Some(at) = motion.elevator.first_held(past_s, until, STOP, true, 1.0) {
+        first = first.min(at + 1.0);
+    }
+    first.is_finite().then_some(first)
+}
+
+/// First time that pitch is 1.5° below the highest so far, the peak still growing while it grows.
+fn falling_below(pitch: &Wave, peak: f64, from: f64, to: f64) -> Option<f64> {
+    let mut peak = peak;
+    let mut at = from;
+    while at <= to {
+        let now = pitch.at(at);
+        if now.is_finite() {
+            peak = if peak.is_finite() { peak.max(now) } else { now };
+            if now <= peak - NOSE_FALL_RAD {
+                return Some(at);
+            }
+        }
+        at += 0.05;
+    }
+    None
+}
+
+/// The nose 1.5° below its last peak before the fall.
+fn nose_break(breaking: &Breaking, pitch: &Wave) -> f64 {
+    let (at, peak) = breaking.pitch_peak;
+    pitch
+        .first_beyond(at, at + 6.0, peak - NOSE_FALL_RAD, false)
+        .unwrap_or(f64::NAN)
+}
+
+/// The definition with an estimated angle of attack: no earlier than past critical, no earlier than shown.
+fn by_angle(scene: &Scene, breaking: &Breaking, pitch: &Wave) -> f64 {
+    let past = breaking.past_critical_s;
+    if past.is_nan() || scene.aoa_sigma_rad > 2f64.to_radians() {
+        return f64::NAN;
+    }
+    shown_after(scene, past, pitch)
+        .filter(|at| at - past < 4.0)
+        .unwrap_or(past)
+}
+
+/// Median with weights 1/σ².
+fn weighted_median(signs: &mut [(f64, f64)]) -> Option<f64> {
+    signs.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let total: f64 = signs.iter().map(|(_, sigma)| sigma.powi(-2)).sum();
+    let mut sum = 0.0;
+    let mut previous: Option<f64> = None;
+    for (at, sigma) in signs.iter() {
+        sum += sigma.powi(-2);
+        if (sum - 0.5 * total).abs() < 1e-9 * total {
+            previous = Some(*at);
+        } else if sum > 0.5 * total {
+            return Some(previous.map_or(*at, |left| 0.5 * (left + at)));
+        }
+    }
+    previous
+}

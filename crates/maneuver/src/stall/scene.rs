@@ -1,0 +1,115 @@
+//! What is known around one stall, and where its middle lies.
+
+use crate::phases::motion::Motion;
+use crate::phases::power::Lever;
+use crate::phases::wave::Wave;
+use crate::{Kind, Span};
+use aircraft::Aircraft;
+use flight::{Air, Flight, Origin};
+
+/// Critical angle of attack of a trainer's wing when the aircraft file has none, rad. Published wing
+/// sections of light aircraft stall at 14° to 18° (Abbott and von Doenhoff, Theory of Wing Sections, 1959).
+const USUAL_CRITICAL_RAD: f64 = 16.0 * std::f64::consts::PI / 180.0;
+
+/// A stall's surroundings.
+pub struct Scene<'a> {
+    /// Channels.
+    pub motion: &'a Motion<'a>,
+    /// Aircraft.
+    pub aircraft: &'a Aircraft,
+    /// What the decoder said.
+    pub span: &'a Span,
+    /// Power.
+    pub lever: Option<Lever>,
+    /// About when the stall was, s.
+    pub anchor_s: f64,
+    /// Where to look for it, s.
+    pub search_s: (f64, f64),
+    /// Angle of attack with the quickest noise off, rad.
+    pub aoa: Wave,
+    /// 1-σ of it, rad.
+    pub aoa_sigma_rad: f64,
+    /// Whether a vane was recorded.
+    pub vane: bool,
+    /// Critical angle of attack, rad.
+    pub critical_rad: f64,
+    /// Whether the aircraft file gave it.
+    pub critical_known: bool,
+}
+
+impl<'a> Scene<'a> {
+    /// Looks around a span.
+    pub fn new(motion: &'a Motion<'a>, aircraft: &'a Aircraft, span: &'a Span) -> Scene<'a> {
+        let flight = motion.flight;
+        let anchor_s = span.anchor_s.filter(|at| at.is_finite());
+        let (anchor_s, reach_s) =
+            anchor_s.map_or_else(|| (slowest(motion, span), 6.0), |at| (at, 4.0));
+        let vane = flight
+            .aoa
+            .as_ref()
+            .is_some_and(|aoa| aoa.origin == Origin::Measured);
+        let sigma = motion.quality(flight.aoa.as_ref(), anchor_s).0;
+        let floor = aoa_sigma_floor(flight, vane);
+        Scene {
+            motion,
+            aircraft,
+            span,
+            lever: Lever::best(motion),
+            anchor_s,
+            search_s: (
+                (anchor_s - reach_s).max(motion.from_s),
+                (anchor_s + reach_s + 1.0).min(motion.to_s),
+            ),
+            aoa: motion.aoa.smooth(0.3),
+            aoa_sigma_rad: if sigma.is_finite() {
+                sigma.max(floor)
+            } else {
+                floor
+            },
+            vane,
+            critical_rad: aircraft.critical_aoa_rad.unwrap_or(USUAL_CRITICAL_RAD),
+            critical_known: aircraft.critical_aoa_rad.is_some(),
+        }
+    }
+
+    /// Whether there is anything to judge a stall by.
+    pub fn can_tell(&self) -> bool {
+        self.motion.ias.is_known()
+            || self.motion.pitch.is_known()
+            || self.motion.altitude.is_known()
+    }
+
+    /// How much wider times are in this air: gusts move pitch, speed and sink alike.
+    pub fn air_factor(&self) -> f64 {
+        match self.motion.flight.air {
+            Air::Calm => 1.0,
+            Air::Light => 1.25,
+            Air::Rough => 1.8,
+        }
+    }
+
+    /// Whether an accelerated stall: its signs differ.
+    pub fn accelerated(&self) -> bool {
+        self.span.kind == Kind::AcceleratedStall
+    }
+}
+
+/// A vane knows its angle to half a degree; pitch less path has the gust in it.
+fn aoa_sigma_floor(flight: &Flight, vane: bool) -> f64 {
+    let degrees: f64 = match (vane, flight.air) {
+        (true, _) => 0.5,
+        (false, Air::Calm) => 0.8,
+        (false, Air::Light) => 1.5,
+        (false, Air::Rough) => 3.5,
+    };
+    degrees.to_radians()
+}
+
+/// The middle of a stall that nobody marked: the lowest airspeed, else the middle of the span.
+fn slowest(motion: &Motion, span: &Span) -> f64 {
+    motion
+        .ias
+        .smooth(1.0)
+        .lowest(span.start_s, span.end_s)
+        .map_or(0.5 * (span.start_s + span.end_s), |(at, _)| at - 1.0)
+}

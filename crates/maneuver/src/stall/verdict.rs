@@ -1,0 +1,47 @@
+//! Full stall or recovery at the first cue: how sure one can be.
+//!
+//! Three answers are wanted: yes, no, cannot tell. Each sign adds its log-odds within wide limits, so that
+//! no single one decides, except a recorded angle of attack against the critical one, which is the
+//! definition itself.
+
+use super::Moment;
+use super::breaking::Breaking;
+use super::scene::Scene;
+use flight::Origin;
+
+/// Chance that the stall was full, 0 to 1.
+pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f64 {
+    if scene.vane && scene.critical_known && breaking.aoa_max.1.is_finite() {
+        return by_vane(scene, breaking);
+    }
+    let widen = scene.air_factor();
+    let mut odds = 0.0;
+    let mut add = |value: f64, middle: f64, scale: f64, most: f64| {
+        if value.is_finite() {
+            odds += ((value - middle) / scale).clamp(-most, most);
+        }
+    };
+    // Angle of attack reached, as a share of the critical one. Recoveries at the cue turn back near 0.6
+    // to 0.8 of it; a full stall overshoots it.
+    let share = breaking.aoa_max.1 / scene.critical_rad;
+    let doubt = (scene.aoa_sigma_rad / scene.critical_rad).max(0.05);
+    let most = if scene.critical_known { 4.0 } else { 1.5 };
+    add(share, 0.9, doubt, most);
+    // Nose and load: a full stall drops both without being asked; a gentle recovery moves them less.
+    add(breaking.nose_fall_rad.to_degrees(), 6.5, 1.6 * widen, 1.5);
+    add(breaking.load_dip_g, 0.17, 0.08 * widen, 0.7);
+    add(breaking.lift_ratio_max, 0.93, 0.07 * widen, 1.5);
+    // Time from the cue to the nose falling: a pilot who recovers at the cue does so within a second.
+    if let Some(cue) = cue.filter(|cue| cue.origin != Origin::Assumed) {
+        let (at, _) = breaking.pitch_peak;
+        add(at - cue.at_s, 1.2, 1.0f64.max(cue.sigma_s), 1.0);
+    }
+    1.0 / (1.0 + (-odds).exp())
+}
+
+/// With a vane: past the critical angle by more than its error, held for a third of a second.
+fn by_vane(scene: &Scene, breaking: &Breaking) -> f64 {
+    let over = breaking.aoa_max.1 - scene.critical_rad;
+    let odds = (over / scene.aoa_sigma_rad).clamp(-5.0, 5.0);
+    1.0 / (1.0 + (-1.7 * odds).exp())
+}
