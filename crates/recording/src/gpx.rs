@@ -10,7 +10,9 @@ use quick_xml::events::{BytesStart, Event};
 use crate::cell::{Cell, classify, trim};
 use crate::civil::days_from_civil;
 use crate::error::Cause;
+use crate::head::Head;
 use crate::report::Notes;
+use crate::table::Table;
 
 /// One point of a track; NaN where the file says nothing.
 #[derive(Clone, Copy, Debug)]
@@ -23,10 +25,6 @@ pub struct Point {
     pub course_deg: f64,
     pub hdop: f64,
     pub magvar_deg: f64,
-    /// Number of the segment, from 0.
-    pub segment: usize,
-    /// Number of the track, from 0.
-    pub track: usize,
 }
 
 /// Whether the bytes look like GPX.
@@ -42,6 +40,8 @@ pub struct Track {
     pub version: String,
     pub names: Vec<(String, String)>,
     pub points: Vec<Point>,
+    pub segments: usize,
+    pub tracks: usize,
 }
 
 /// Reads all track points; a file that breaks off gives the points before.
@@ -73,13 +73,51 @@ pub fn read(bytes: &[u8], notes: &mut Notes) -> Result<Track, Cause> {
     Ok(state.track)
 }
 
+/// A track as a table, so that the same rules read both.
+pub fn table(track: Track) -> (Head, Table) {
+    let mut head = Head {
+        preamble: track.names,
+        separator: 0,
+        decimal: b'.',
+        ..Head::default()
+    };
+    let pick: [(&str, &str, fn(&Point) -> f64); 8] = [
+        ("time", "s", |point| point.unix_s),
+        ("lat", "deg", |point| point.latitude_deg),
+        ("lon", "deg", |point| point.longitude_deg),
+        ("gnss ele", "m", |point| point.elevation_m),
+        ("ground speed", "m/s", |point| point.speed_mps),
+        ("course", "deg", |point| point.course_deg),
+        ("hdop", "", |point| point.hdop),
+        ("magvar", "deg", |point| point.magvar_deg),
+    ];
+    let columns: Vec<(&str, &str, Vec<f64>)> = pick
+        .into_iter()
+        .map(|(name, unit, value)| {
+            (
+                name,
+                unit,
+                track.points.iter().map(value).collect::<Vec<f64>>(),
+            )
+        })
+        .filter(|(.., values)| values.iter().any(|value| !value.is_nan()))
+        .collect();
+    head.names = columns
+        .iter()
+        .map(|(name, ..)| (*name).to_owned())
+        .collect();
+    head.units = columns
+        .iter()
+        .map(|(_, unit, _)| (*unit).to_owned())
+        .collect();
+    (head, Table::from_columns(columns))
+}
+
 #[derive(Default)]
 struct State {
     track: Track,
     point: Option<Point>,
     text: String,
-    segments: usize,
-    tracks: usize,
 }
 
 impl State {
@@ -104,8 +142,8 @@ impl State {
     fn open(&mut self, tag: &BytesStart<'_>) {
         match tag.local_name().as_ref() {
             "gpx" => self.track.version = attribute(tag, "version").unwrap_or_default(),
-            "trk" => self.tracks += 1,
-            "trkseg" => self.segments += 1,
+            "trk" => self.track.tracks += 1,
+            "trkseg" => self.track.segments += 1,
             "trkpt" => {
                 let degrees =
                     |name: &str| attribute(tag, name).map_or(f64::NAN, |text| number(&text));
@@ -118,8 +156,6 @@ impl State {
                     course_deg: f64::NAN,
                     hdop: f64::NAN,
                     magvar_deg: f64::NAN,
-                    segment: self.segments.saturating_sub(1),
-                    track: self.tracks.saturating_sub(1),
                 });
             }
             _ => {}

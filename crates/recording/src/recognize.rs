@@ -1,169 +1,496 @@
-//! What each column measures.
+//! What each column measures: words, units and numbers together.
+//!
+//! Every reading of a column (a quantity in a unit) is a hypothesis with points: from the words of the
+//! header (`vocabulary.txt`), from a written unit, from the range of the values (`plausible`), and from
+//! what the columns say together (`world`). The references of the last kind come from the columns that
+//! are already the surest, so the points are worked out in rounds.
 
 use crate::Quantity;
+use crate::names::by_words;
+use crate::plausible::points;
+use crate::sample::{Facts, Sample};
 use crate::table::{Kind, Table};
-use crate::vocabulary::{Dimension, NameRule, Unit, VOCABULARY};
-use crate::words::{HeaderWords, split_header};
+use crate::vocabulary::{Dimension, Unit, VOCABULARY};
+use crate::words::HeaderWords;
+use crate::world::{World, known, unit_priors};
 
 /// What a column was taken for.
 #[derive(Clone, Debug)]
 pub struct Taken {
     /// What it measures.
     pub quantity: Quantity,
-    /// Its unit.
+    /// Its unit; sign and zero may be turned against the unit of that name.
     pub unit: Unit,
     /// `written`, `by the numbers`, `map`.
     pub unit_origin: &'static str,
-    /// Points for this reading.
-    pub score: f64,
+    /// 0 to 1.
+    pub confidence: f64,
     /// Why, in words.
     pub because: String,
 }
 
-/// How well the words of a header name a quantity: the rule's weight less what is left over.
-pub fn name_score(words: &[String], rule: &NameRule) -> Option<f64> {
-    let mut used = vec![false; words.len()];
-    for &concept in &rule.concepts {
-        let index = words.iter().enumerate().position(|(index, word)| {
-            used.get(index) == Some(&false) && VOCABULARY.concepts_of(word).contains(&concept)
-        })?;
-        if let Some(slot) = used.get_mut(index) {
-            *slot = true;
-        }
-    }
-    let mut score = rule.weight + 0.3 * (rule.concepts.len() as f64 - 1.0);
-    for (word, _) in words.iter().zip(&used).filter(|(_, used)| !**used) {
-        score -= if word.bytes().all(|byte| byte.is_ascii_digit()) {
-            0.3
-        } else if VOCABULARY.means(word, "not_here") {
-            4.0
-        } else if ["position", "pilot", "attitude", "utc"]
-            .iter()
-            .any(|filler| VOCABULARY.means(word, filler))
-        {
-            0.3
-        } else if VOCABULARY.concepts_of(word).is_empty() {
-            0.7
-        } else {
-            2.0
-        };
-    }
-    (score > 0.5).then_some(score)
+/// Points below which a column stays "other".
+const ENOUGH: f64 = 2.0;
+/// Word points from which on the name is trusted and no other quantity is tried.
+const NAMED: f64 = 3.5;
+/// Rounds of asking the columns about each other.
+const ROUNDS: usize = 3;
+
+#[derive(Clone, Debug)]
+struct Hypothesis {
+    quantity: Quantity,
+    unit: Unit,
+    written: bool,
+    /// Points by words, unit and range: these do not change from round to round.
+    base: f64,
+    score: f64,
+    word: f64,
+    reasons: Vec<String>,
 }
 
-/// Candidates of one column by its words alone, best first.
-pub fn by_words(words: &HeaderWords) -> Vec<(Quantity, Option<Unit>, f64)> {
-    let mut out: Vec<(Quantity, Option<Unit>, f64)> = Vec::new();
-    let mut readings: Vec<(&[String], Option<&Unit>)> = vec![(&words.words, words.unit.as_ref())];
-    if let Some((unit, take)) = &words.trailing_unit
-        && let Some(rest) = words.words.get(..words.words.len().saturating_sub(*take))
-    {
-        readings.push((rest, Some(unit)));
-    }
-    for (words, unit) in readings {
-        for rule in &VOCABULARY.names {
-            let Some(mut score) = name_score(words, rule) else {
-                continue;
-            };
-            let dimension = rule.quantity.dimension();
-            let unit = match unit {
-                Some(unit) if fits(unit, dimension) => {
-                    score += 1.5;
-                    Some(unit.clone())
-                }
-                Some(_) => {
-                    score -= 3.0;
-                    None
-                }
-                None => None,
-            };
-            match out
-                .iter_mut()
-                .find(|(quantity, ..)| *quantity == rule.quantity)
-            {
-                Some(known) if known.2 < score => *known = (rule.quantity, unit, score),
-                Some(_) => {}
-                None => out.push((rule.quantity, unit, score)),
-            }
-        }
-    }
-    out.retain(|(.., score)| *score > 0.0);
-    out.sort_by(|a, b| b.2.total_cmp(&a.2));
-    out
-}
-
-/// Whether a unit can be the unit of a quantity of this dimension.
-pub fn fits(unit: &Unit, dimension: Dimension) -> bool {
-    unit.dimension == dimension
-        || matches!(
-            (dimension, unit.dimension),
-            (Dimension::Flag, Dimension::Ratio | Dimension::Flag)
-                | (Dimension::Ratio, Dimension::Flag | Dimension::Angle)
-        )
-        || dimension == Dimension::Other
-}
-
-/// Takes every column for something.
-pub fn recognize(table: &Table, clock_columns: &[usize]) -> Vec<Option<Taken>> {
-    let words: Vec<HeaderWords> = table
-        .columns
-        .iter()
-        .map(|column| split_header(&column.name, &column.unit_cell))
-        .collect();
-    let mut taken: Vec<Option<Taken>> = vec![None; table.columns.len()];
-    let mut all: Vec<(f64, usize, Quantity, Option<Unit>)> = Vec::new();
-    for (index, (column, words)) in table.columns.iter().zip(&words).enumerate() {
-        if clock_columns.contains(&index) || column.kind != Kind::Number {
-            continue;
-        }
-        for (quantity, unit, score) in by_words(words) {
-            all.push((score, index, quantity, unit));
-        }
-    }
-    all.sort_by(|a, b| b.0.total_cmp(&a.0));
-    for (score, index, quantity, unit) in all {
-        let Some(slot) = taken.get_mut(index).filter(|slot| slot.is_none()) else {
-            continue;
-        };
-        let default = VOCABULARY.units_of(quantity.dimension()).next();
-        let Some(unit) = unit.or_else(|| default.cloned()) else {
-            continue;
-        };
-        *slot = Some(Taken {
-            quantity,
-            unit,
-            unit_origin: "written",
-            score,
-            because: "by its name".to_owned(),
+/// Takes every column for something; `None` for what stays "other".
+pub fn recognize(
+    table: &Table,
+    words: &[HeaderWords],
+    sample: &Sample,
+    fixed: &[Option<Taken>],
+    clock_columns: &[usize],
+) -> Vec<Option<Taken>> {
+    let mut columns: Vec<Vec<Hypothesis>> = Vec::with_capacity(table.columns.len());
+    for (index, (column, words)) in table.columns.iter().zip(words).enumerate() {
+        let facts = sample.facts.get(index).and_then(Option::as_ref);
+        let free = column.kind == Kind::Number
+            && !clock_columns.contains(&index)
+            && fixed.get(index).is_none_or(Option::is_none);
+        columns.push(match facts {
+            Some(facts) if free => hypotheses(words, facts),
+            _ => Vec::new(),
         });
     }
-    altitude_without_air_data(&mut taken);
+    for round in 0..ROUNDS {
+        let world = build_world(sample, &columns, fixed, words);
+        let last = round + 1 == ROUNDS;
+        for (index, column) in columns.iter_mut().enumerate() {
+            let Some(facts) = sample.facts.get(index).and_then(Option::as_ref) else {
+                continue;
+            };
+            for hypothesis in column.iter_mut() {
+                judge(hypothesis, sample, &world, index, facts, last);
+            }
+            column.sort_by(|a, b| b.score.total_cmp(&a.score));
+        }
+    }
+    let mut taken: Vec<Option<Taken>> = columns.iter().map(|column| decide(column)).collect();
+    name_positions(sample, &columns, words, &mut taken);
+    for (slot, fixed) in taken.iter_mut().zip(fixed) {
+        if let Some(fixed) = fixed {
+            *slot = Some(fixed.clone());
+        }
+    }
     taken
 }
 
-/// A recorder without airspeed and altimeter setting has no static port: its plain "altitude" is the
-/// satellites'.
-fn altitude_without_air_data(taken: &mut [Option<Taken>]) {
-    let has = |wanted: &[Quantity]| {
-        taken
-            .iter()
-            .flatten()
-            .any(|known| wanted.contains(&known.quantity))
+/// Gives columns that are a position by their numbers alone their quantity.
+fn name_positions(
+    sample: &Sample,
+    columns: &[Vec<Hypothesis>],
+    words: &[HeaderWords],
+    taken: &mut [Option<Taken>],
+) {
+    let has = |wanted: Quantity| taken.iter().flatten().any(|taken| taken.quantity == wanted);
+    if has(Quantity::Latitude) && has(Quantity::Longitude) {
+        return;
+    }
+    let Some((latitude, longitude)) = position_by_numbers(sample, columns, words) else {
+        return;
     };
-    let air_data = has(&[
+    let Some(unit) = VOCABULARY.unit("deg") else {
+        return;
+    };
+    for (index, quantity) in [
+        (latitude, Quantity::Latitude),
+        (longitude, Quantity::Longitude),
+    ] {
+        if let Some(slot) = taken.get_mut(index) {
+            *slot = Some(Taken {
+                quantity,
+                unit: unit.clone(),
+                unit_origin: "by the numbers",
+                confidence: 0.8,
+                because: "as degrees these two columns move like an aircraft".to_owned(),
+            });
+        }
+    }
+}
+
+/// Everything a column could be, judged by itself.
+fn hypotheses(words: &HeaderWords, facts: &Facts) -> Vec<Hypothesis> {
+    let mut out = Vec::new();
+    let named = by_words(words);
+    let best = named
+        .iter()
+        .map(|candidate| candidate.2)
+        .fold(0.0, f64::max);
+    for (quantity, unit, score) in &named {
+        // Readings far behind the best one cannot win by numbers.
+        if *score > best - 4.5 {
+            add(&mut out, *quantity, unit.as_ref(), *score, words, facts);
+        }
+    }
+    let spoken_for = words
+        .words
+        .iter()
+        .any(|word| VOCABULARY.means(word, "not_here"));
+    if best < NAMED && !spoken_for && facts.distinct > 1 {
+        for quantity in BY_NUMBERS {
+            if !named.iter().any(|(known, ..)| known == quantity) {
+                let unit = words
+                    .unit
+                    .as_ref()
+                    .filter(|unit| unit.dimension == quantity.dimension());
+                if words.unit.is_none() || unit.is_some() {
+                    add(&mut out, *quantity, unit, 0.0, words, facts);
+                }
+            }
+        }
+    }
+    out
+}
+
+/// Quantities that numbers alone can tell.
+const BY_NUMBERS: &[Quantity] = &[
+    Quantity::GroundSpeed,
+    Quantity::AirspeedIndicated,
+    Quantity::AltitudeIndicated,
+    Quantity::AltitudeGnss,
+    Quantity::VerticalSpeed,
+    Quantity::TrackTrue,
+    Quantity::HeadingMagnetic,
+    Quantity::Bank,
+    Quantity::Pitch,
+    Quantity::LoadNormal,
+];
+
+fn add(
+    out: &mut Vec<Hypothesis>,
+    quantity: Quantity,
+    written: Option<&Unit>,
+    word: f64,
+    words: &HeaderWords,
+    facts: &Facts,
+) {
+    let mut push = |unit: Unit, written: bool, prior: f64| {
+        let (range, doubt) = points(quantity, &unit, facts);
+        let mut reasons = Vec::new();
+        if word > 0.0 {
+            reasons.push(format!("the name says {}", quantity.id().replace('_', " ")));
+        }
+        if written {
+            reasons.push(format!("unit {} is written", unit.id));
+        }
+        reasons.extend(doubt);
+        let base = word + prior + range;
+        if base > -8.0 {
+            out.push(Hypothesis {
+                quantity,
+                unit,
+                written,
+                base,
+                score: base,
+                word,
+                reasons,
+            });
+        }
+    };
+    let turned = |unit: &Unit| Unit {
+        id: format!("-{}", unit.id),
+        factor: -unit.factor,
+        ..unit.clone()
+    };
+    let signed = matches!(
+        quantity,
+        Quantity::Bank | Quantity::Pitch | Quantity::LoadNormal
+    );
+    let variants =
+        |unit: &Unit, written: bool, prior: f64, push: &mut dyn FnMut(Unit, bool, f64)| {
+            push(unit.clone(), written, prior);
+            if signed {
+                push(turned(unit), written, prior - 2.0);
+            }
+            if quantity == Quantity::LoadNormal {
+                // An increment: 0 at rest.
+                push(
+                    Unit {
+                        id: format!("{}+1", unit.id),
+                        offset: unit.offset + 1.0,
+                        ..unit.clone()
+                    },
+                    written,
+                    prior - 0.5,
+                );
+            }
+        };
+    if let Some(unit) = written {
+        let unit = ratio_from(unit, quantity);
+        variants(&unit, true, 1.0, &mut push);
+    }
+    // Also when a unit is written: it may be wrong, but then the numbers must say so loudly.
+    let penalty = if written.is_some() || words.unit.is_some() {
+        -4.0
+    } else {
+        0.0
+    };
+    for &(id, prior) in unit_priors(quantity) {
+        if written.is_some_and(|unit| unit.id == id) {
+            continue;
+        }
+        if let Some(unit) = VOCABULARY.unit(id) {
+            variants(&unit.clone(), false, prior + penalty, &mut push);
+        } else if quantity.dimension() == Dimension::Other {
+            push(
+                Unit {
+                    id: String::new(),
+                    dimension: Dimension::Other,
+                    factor: 1.0,
+                    offset: 0.0,
+                },
+                false,
+                prior,
+            );
+        }
+    }
+}
+
+/// Degrees of a control surface as a share of its travel: 25° is assumed, which is usual for light
+/// airplanes (common practice, no source); only changes of it should be trusted.
+fn ratio_from(unit: &Unit, quantity: Quantity) -> Unit {
+    if quantity.dimension() == Dimension::Ratio && unit.dimension == Dimension::Angle {
+        return Unit {
+            id: format!("{} of 25°", unit.id),
+            factor: unit.factor / 25_f64.to_radians(),
+            ..unit.clone()
+        };
+    }
+    unit.clone()
+}
+
+fn judge(
+    hypothesis: &mut Hypothesis,
+    sample: &Sample,
+    world: &World,
+    index: usize,
+    facts: &Facts,
+    last: bool,
+) {
+    let unit = &hypothesis.unit;
+    let si = sample.scaled(index, unit.factor, unit.offset);
+    let verdicts = world.judge(sample, index, hypothesis.quantity, unit, facts, &si);
+    hypothesis.score = hypothesis.base + verdicts.iter().map(|verdict| verdict.points).sum::<f64>();
+    if last {
+        let said = verdicts
+            .into_iter()
+            .filter(|verdict| verdict.points.abs() >= 0.5);
+        hypothesis
+            .reasons
+            .extend(said.map(|verdict| verdict.reason));
+    }
+}
+
+fn decide(column: &[Hypothesis]) -> Option<Taken> {
+    let best = column.first()?;
+    if best.score < ENOUGH {
+        return None;
+    }
+    let rival = column
+        .iter()
+        .filter(|other| {
+            other.quantity != best.quantity
+                || (other.unit.factor / best.unit.factor - 1.0).abs() > 0.01
+        })
+        .map(|other| other.score)
+        .fold(ENOUGH - 1.0, f64::max);
+    // A point is worth about a factor of e in the odds; two points margin are 88 %.
+    let confidence = 1.0 / (1.0 + (-(best.score - rival)).exp());
+    let mut because = best.reasons.join("; ");
+    if !best.written && best.unit.dimension != Dimension::Other {
+        because.push_str(&format!("; unit {} by the numbers", best.unit.id));
+    }
+    Some(Taken {
+        quantity: best.quantity,
+        unit: best.unit.clone(),
+        unit_origin: if best.written {
+            "written"
+        } else {
+            "by the numbers"
+        },
+        confidence: confidence.clamp(0.0, if best.word >= NAMED { 1.0 } else { 0.95 }),
+        because: because.trim_start_matches("; ").to_owned(),
+    })
+}
+
+/// A column's present reading.
+struct Reading<'a> {
+    index: usize,
+    quantity: Quantity,
+    unit: &'a Unit,
+    written: bool,
+    score: f64,
+}
+
+/// References from the columns that are the surest at present.
+fn build_world(
+    sample: &Sample,
+    columns: &[Vec<Hypothesis>],
+    fixed: &[Option<Taken>],
+    words: &[HeaderWords],
+) -> World {
+    let mut readings: Vec<Reading<'_>> = Vec::new();
+    for (index, column) in columns.iter().enumerate() {
+        if let Some(Some(taken)) = fixed.get(index) {
+            let written = true;
+            readings.push(Reading {
+                index,
+                quantity: taken.quantity,
+                unit: &taken.unit,
+                written,
+                score: 100.0,
+            });
+        } else if let Some(best) = column.iter().max_by(|a, b| a.score.total_cmp(&b.score))
+            && best.score >= ENOUGH
+        {
+            readings.push(Reading {
+                index,
+                quantity: best.quantity,
+                unit: &best.unit,
+                written: best.written,
+                score: best.score,
+            });
+        }
+    }
+    readings.sort_by(|a, b| b.score.total_cmp(&a.score));
+    let of = |wanted: &[Quantity]| {
+        readings
+            .iter()
+            .filter(|reading| wanted.contains(&reading.quantity))
+            .map(|reading| {
+                (
+                    reading.index,
+                    sample.scaled(reading.index, reading.unit.factor, reading.unit.offset),
+                    reading.written,
+                )
+            })
+            .collect::<Vec<_>>()
+    };
+    let plain = |wanted: &[Quantity]| {
+        of(wanted)
+            .into_iter()
+            .map(|(index, values, _)| (index, values))
+            .collect::<Vec<_>>()
+    };
+    let mut world = World::default();
+    let latitude = plain(&[Quantity::Latitude]).into_iter().next();
+    let longitude = plain(&[Quantity::Longitude]).into_iter().next();
+    if let (Some((_, latitude)), Some((_, longitude))) = (&latitude, &longitude) {
+        world.set_position(sample, latitude, longitude);
+    } else if let Some((latitude, longitude)) = position_by_numbers(sample, columns, words) {
+        let radians = |index: usize| sample.scaled(index, std::f64::consts::PI / 180.0, 0.0);
+        world.set_position(sample, &radians(latitude), &radians(longitude));
+    }
+    world.ground_speed = plain(&[Quantity::GroundSpeed]).into_iter().next();
+    world.airspeed = plain(&[
         Quantity::AirspeedIndicated,
         Quantity::AirspeedCalibrated,
         Quantity::AirspeedTrue,
-        Quantity::AltimeterSetting,
+    ])
+    .into_iter()
+    .next();
+    world.altitudes = of(&[
+        Quantity::AltitudeIndicated,
         Quantity::AltitudePressure,
         Quantity::AltitudeGnss,
     ]);
-    if air_data {
-        return;
-    }
-    for known in taken.iter_mut().flatten() {
-        if known.quantity == Quantity::AltitudeIndicated && known.score < 5.5 {
-            known.quantity = Quantity::AltitudeGnss;
+    world.vertical_speeds = of(&[Quantity::VerticalSpeed])
+        .into_iter()
+        .filter(|(_, _, written)| *written)
+        .map(|(index, values, _)| (index, values))
+        .collect();
+    world.tracks = plain(&[Quantity::TrackTrue, Quantity::TrackMagnetic]);
+    world.headings = plain(&[Quantity::HeadingMagnetic, Quantity::HeadingTrue]);
+    world.bank = plain(&[Quantity::Bank]).into_iter().next();
+    world.engine_speed = plain(&[Quantity::EngineSpeed]).into_iter().next();
+    world
+}
+
+/// Latitude and longitude without names: two fine-stepped columns side by side whose change makes a
+/// steady, plausible speed. The order is latitude first unless the numbers forbid it.
+fn position_by_numbers(
+    sample: &Sample,
+    columns: &[Vec<Hypothesis>],
+    words: &[HeaderWords],
+) -> Option<(usize, usize)> {
+    let could_be = |index: usize, limit: f64| {
+        columns
+            .get(index)
+            .is_some_and(|list| list.iter().all(|known| known.word < NAMED))
+            && words.get(index).is_some_and(|words| {
+                !words
+                    .words
+                    .iter()
+                    .any(|word| VOCABULARY.means(word, "not_here"))
+            })
+            && sample
+                .facts
+                .get(index)
+                .and_then(Option::as_ref)
+                .is_some_and(|facts| {
+                    facts.least.abs() <= limit
+                        && facts.most.abs() <= limit
+                        && facts.most - facts.least < 12.0
+                        && facts.most - facts.least > 1e-3
+                        && facts.step < 2e-4
+                        && facts.distinct > 30
+                })
+    };
+    let count = sample.columns.len();
+    let mut best: Option<(f64, usize, usize)> = None;
+    for a in 0..count {
+        for b in [a + 1, a + 2] {
+            for (latitude, longitude) in [(a, b), (b, a)] {
+                if !could_be(latitude, 90.0) || !could_be(longitude, 180.0) {
+                    continue;
+                }
+                let Some(smooth) = steadiness(sample, latitude, longitude) else {
+                    continue;
+                };
+                let score = smooth - if latitude > longitude { 0.05 } else { 0.0 };
+                if best.is_none_or(|(known, ..)| score > known) {
+                    best = Some((score, latitude, longitude));
+                }
+            }
         }
     }
+    best.map(|(_, latitude, longitude)| (latitude, longitude))
+}
+
+/// How steady the speed over two columns as degrees is, 0 to 1; `None` when it is no airplane's.
+fn steadiness(sample: &Sample, latitude: usize, longitude: usize) -> Option<f64> {
+    let radians = |index: usize| sample.scaled(index, std::f64::consts::PI / 180.0, 0.0);
+    let mut world = World::default();
+    world.set_position(sample, &radians(latitude), &radians(longitude));
+    let speed = &world.position_speed;
+    let moving: Vec<f64> = speed.iter().copied().filter(|speed| *speed > 8.0).collect();
+    if moving.len() < 20 || known(speed) == 0 {
+        return None;
+    }
+    let usual = crate::sample::median(moving.clone());
+    if !(10.0..200.0).contains(&usual) {
+        return None;
+    }
+    let jumps: Vec<f64> = speed
+        .windows(2)
+        .filter_map(|pair| Some((pair.get(1)? - pair.first()?).abs()))
+        .filter(|jump| jump.is_finite())
+        .collect();
+    let rough = crate::sample::median(jumps) / usual;
+    (rough < 0.1).then_some(1.0 - rough)
 }

@@ -45,6 +45,8 @@ pub struct Column {
     pub texts: Vec<String>,
     /// Cells that did not fit the kind.
     pub misfits: usize,
+    /// Times of day with one colon only (minutes and seconds, as spreadsheets leave them).
+    pub short: bool,
     prefix: [u8; 10],
 }
 
@@ -499,6 +501,9 @@ impl Column {
                 Some(0.0)
             }
             (Kind::Clock, Cell::Clock(seconds, offset)) => {
+                if self.offsets.is_empty() {
+                    self.short = raw.iter().filter(|&&byte| byte == b':').count() == 1;
+                }
                 self.set_offset(row, *offset);
                 Some(*seconds)
             }

@@ -168,13 +168,6 @@ impl Vocabulary {
             .and_then(|&index| self.units.get(index))
     }
 
-    /// Units of one kind, the usual ones first.
-    pub fn units_of(&self, dimension: Dimension) -> impl Iterator<Item = &Unit> {
-        self.units
-            .iter()
-            .filter(move |unit| unit.dimension == dimension)
-    }
-
     /// What a folded word can mean.
     pub fn concepts_of(&self, word: &str) -> &[u16] {
         self.concepts_by_word.get(word).map_or(&[], Vec::as_slice)

@@ -1,0 +1,93 @@
+//! How well the words of a header name a quantity.
+
+use crate::Quantity;
+use crate::vocabulary::{Dimension, NameRule, Unit, VOCABULARY};
+use crate::words::HeaderWords;
+
+/// Points of one rule: its weight less what is left over in the name; `None` when it does not apply.
+#[allow(clippy::cast_precision_loss)]
+fn name_score(words: &[String], rule: &NameRule) -> Option<f64> {
+    let mut used = vec![false; words.len()];
+    for &concept in &rule.concepts {
+        let index = words.iter().enumerate().position(|(index, word)| {
+            used.get(index) == Some(&false) && VOCABULARY.concepts_of(word).contains(&concept)
+        })?;
+        if let Some(slot) = used.get_mut(index) {
+            *slot = true;
+        }
+    }
+    let mut score = rule.weight + 0.3 * (rule.concepts.len() as f64 - 1.0);
+    for (word, _) in words.iter().zip(&used).filter(|(_, used)| !**used) {
+        score -= left_over(word);
+    }
+    (score > 0.5).then_some(score)
+}
+
+/// What a word costs that the rule does not need.
+fn left_over(word: &str) -> f64 {
+    if word.bytes().all(|byte| byte.is_ascii_digit()) {
+        0.3
+    } else if VOCABULARY.means(word, "not_here") {
+        4.0
+    } else if ["position", "pilot", "attitude", "utc"]
+        .iter()
+        .any(|filler| VOCABULARY.means(word, filler))
+    {
+        0.3
+    } else if VOCABULARY.concepts_of(word).is_empty() {
+        0.7
+    } else {
+        2.0
+    }
+}
+
+/// Candidates of a column by its words and its written unit, best first.
+pub fn by_words(words: &HeaderWords) -> Vec<(Quantity, Option<Unit>, f64)> {
+    let mut out: Vec<(Quantity, Option<Unit>, f64)> = Vec::new();
+    let mut readings: Vec<(&[String], Option<&Unit>)> = vec![(&words.words, words.unit.as_ref())];
+    if let Some((unit, take)) = &words.trailing_unit
+        && let Some(rest) = words.words.get(..words.words.len().saturating_sub(*take))
+    {
+        readings.push((rest, Some(unit)));
+    }
+    for (words, unit) in readings {
+        for rule in &VOCABULARY.names {
+            let Some(mut score) = name_score(words, rule) else {
+                continue;
+            };
+            let unit = match unit {
+                Some(unit) if fits(unit, rule.quantity.dimension()) => {
+                    score += 0.5;
+                    Some(unit.clone())
+                }
+                Some(_) => {
+                    score -= 3.0;
+                    None
+                }
+                None => None,
+            };
+            match out
+                .iter_mut()
+                .find(|(quantity, ..)| *quantity == rule.quantity)
+            {
+                Some(known) if known.2 < score => *known = (rule.quantity, unit, score),
+                Some(_) => {}
+                None => out.push((rule.quantity, unit, score)),
+            }
+        }
+    }
+    out.retain(|(.., score)| *score > 0.0);
+    out.sort_by(|a, b| b.2.total_cmp(&a.2));
+    out
+}
+
+/// Whether a unit can be the unit of a quantity of this dimension.
+pub fn fits(unit: &Unit, dimension: Dimension) -> bool {
+    unit.dimension == dimension
+        || matches!(
+            (dimension, unit.dimension),
+            (Dimension::Flag, Dimension::Ratio | Dimension::Flag)
+                | (Dimension::Ratio, Dimension::Flag | Dimension::Angle)
+        )
+        || dimension == Dimension::Other
+}

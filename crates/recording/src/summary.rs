@@ -1,0 +1,199 @@
+//! The report on a table that was understood.
+
+use crate::Quantity;
+use crate::civil::iso_utc;
+use crate::clock::Clock;
+use crate::head::Head;
+use crate::recognize::Taken;
+use crate::report::{ColumnReport, Report};
+use crate::sequence::Segment;
+use crate::table::{Column, Kind, Table};
+use crate::vocabulary::fold;
+
+/// Fills in everything but the notes.
+pub fn fill(
+    report: &mut Report,
+    head: &Head,
+    table: &Table,
+    clock: &Clock,
+    taken: &[Option<Taken>],
+    parts: &[Segment],
+    sentinels: &[usize],
+) {
+    report.separator = separator_name(head.separator).to_owned();
+    report.decimal = if head.decimal == b',' {
+        "comma"
+    } else {
+        "point"
+    }
+    .to_owned();
+    report.header_line = head.header_line;
+    report.units_line = head.units_line;
+    report.header_signature = signature(head);
+    report.preamble.clone_from(&head.preamble);
+    report.rows_kept = parts.iter().map(|part| part.rows.len()).sum();
+    report.rows_lost = table.rows_lost + table.rows - report.rows_kept.min(table.rows);
+    time(report, table, clock, parts);
+    let length_s: f64 = parts
+        .iter()
+        .filter_map(|part| Some(part.seconds.last()? - part.seconds.first()?))
+        .sum();
+    for (index, (column, taken_here)) in table.columns.iter().zip(taken).enumerate() {
+        let sentinels = sentinels.get(index).copied().unwrap_or(0);
+        let mut row = column_report(index, column, taken_here.as_ref(), length_s, sentinels);
+        if clock.columns.contains(&index) {
+            row.taken_for = "time".to_owned();
+            row.chosen = true;
+            row.confidence = clock.confidence;
+            row.because.clone_from(&clock.how);
+        }
+        if let Some(this) = taken_here {
+            row.chosen = is_choice(index, this, taken);
+        }
+        report.columns.push(row);
+    }
+}
+
+/// Whether this column is the best of those with its quantity; the same rule orders the channels.
+fn is_choice(index: usize, this: &Taken, taken: &[Option<Taken>]) -> bool {
+    taken.iter().enumerate().all(|(at, other)| {
+        other.as_ref().is_none_or(|other| {
+            at == index
+                || other.quantity != this.quantity
+                || other.confidence < this.confidence
+                || (other.confidence <= this.confidence && at > index)
+        })
+    })
+}
+
+fn separator_name(separator: u8) -> &'static str {
+    match separator {
+        b',' => "comma",
+        b';' => "semicolon",
+        b'\t' => "tab",
+        b'|' => "bar",
+        b' ' => "blanks",
+        _ => "",
+    }
+}
+
+fn time(report: &mut Report, table: &Table, clock: &Clock, parts: &[Segment]) {
+    let first = parts
+        .first()
+        .and_then(|part| part.seconds.first())
+        .copied()
+        .unwrap_or(0.0);
+    let last = parts
+        .last()
+        .and_then(|part| part.seconds.last())
+        .copied()
+        .unwrap_or(first);
+    let mut steps: Vec<f64> = parts
+        .iter()
+        .flat_map(|part| part.seconds.windows(2))
+        .filter_map(|pair| Some(pair.get(1)? - pair.first()?))
+        .collect();
+    let middle = steps.len() / 2;
+    report.time.interval_s = if steps.is_empty() {
+        0.0
+    } else {
+        *steps.select_nth_unstable_by(middle, f64::total_cmp).1
+    };
+    report.time.columns = clock
+        .columns
+        .iter()
+        .filter_map(|&index| table.columns.get(index).map(|column| column.name.clone()))
+        .collect();
+    report.time.how.clone_from(&clock.how);
+    report.time.start_utc = if clock.absolute {
+        iso_utc(first)
+    } else {
+        String::new()
+    };
+    report.time.length_s = last - first;
+    report.time.confidence = clock.confidence;
+    for part in parts {
+        let begin = part.seconds.first().copied().unwrap_or(first);
+        report.power_cycles.push((
+            part.rows.first().map_or(0, |&row| table.line_of(row)),
+            begin - first,
+        ));
+        report.gaps.extend(
+            part.gaps
+                .iter()
+                .map(|(from, to)| (from - first, to - first)),
+        );
+    }
+}
+
+fn column_report(
+    index: usize,
+    column: &Column,
+    taken: Option<&Taken>,
+    length_s: f64,
+    sentinels: usize,
+) -> ColumnReport {
+    let mut row = ColumnReport {
+        number: u32::try_from(index + 1).unwrap_or(0),
+        name: column.name.clone(),
+        sentinels,
+        ..ColumnReport::default()
+    };
+    let (mut low, mut high, mut changes, mut last) =
+        (f64::INFINITY, f64::NEG_INFINITY, 0_u32, f64::NAN);
+    for &value in &column.values {
+        if value.is_nan() {
+            row.blanks += 1;
+            continue;
+        }
+        low = low.min(value);
+        high = high.max(value);
+        #[allow(clippy::float_cmp)]
+        let changed = value != last;
+        changes += u32::from(changed);
+        last = value;
+    }
+    if low <= high && column.kind == Kind::Number {
+        (row.low, row.high) = (Some(low), Some(high));
+    }
+    row.rate_hz = if length_s > 0.0 {
+        f64::from(changes) / length_s
+    } else {
+        0.0
+    };
+    match (taken, column.kind) {
+        (Some(taken), _) => {
+            row.taken_for = taken.quantity.id().to_owned();
+            row.unit.clone_from(&taken.unit.id);
+            taken.unit_origin.clone_into(&mut row.unit_origin);
+            row.because.clone_from(&taken.because);
+            row.confidence = taken.confidence;
+        }
+        (None, Kind::Unknown) => row.taken_for = "empty".to_owned(),
+        (None, Kind::Text) => {
+            row.taken_for = "text".to_owned();
+            row.because = column.texts.join(", ");
+        }
+        (None, Kind::Number) => row.taken_for = Quantity::Other.id().to_owned(),
+        (None, _) => row.taken_for = "time".to_owned(),
+    }
+    row
+}
+
+/// Names and units of the header, folded, as 64-bit FNV-1a in hex: the same for every file of a recorder.
+///
+/// Source: Fowler, Noll, Vo, "The FNV Non-Cryptographic Hash Algorithm", IETF draft eastlake-fnv.
+fn signature(head: &Head) -> String {
+    let mut hash = 0xcbf2_9ce4_8422_2325_u64;
+    for (name, unit) in head.names.iter().zip(&head.units) {
+        for byte in fold(name.trim())
+            .bytes()
+            .chain([0x1f])
+            .chain(fold(unit.trim()).bytes())
+            .chain([0x1e])
+        {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        }
+    }
+    format!("{hash:016x}")
+}
