@@ -1,4 +1,19 @@
 //! From marks to the debrief document: story, findings, strengths, and the versioned JSON.
+//!
+//! [`debrief()`] takes what the stages before found and gives a [`Debrief`], in feet, knots and degrees;
+//! [`to_json`] and [`from_json`] write and read it. The JSON Schema is `schema/debrief-1.schema.json`.
 
+mod build;
+mod convert;
 mod document;
+mod findings;
+mod json;
+mod lines;
+mod story;
+mod strengths;
+mod summary;
+mod words;
+
+pub use build::{CAUTION, debrief};
 pub use document::*;
+pub use json::{JsonError, from_json, to_json};

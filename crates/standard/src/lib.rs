@@ -1,4 +1,24 @@
 //! From maneuvers and a standards pack (data) to marks with evidence.
+//!
+//! [`pack()`] gives a pack that comes with the program, [`Pack::read`] one from text; [`Briefed`] is what
+//! was asked for on the flight; [`mark()`] marks one maneuver. Inside SI; the numbers of a [`Mark`] are in
+//! the units of the published standard.
 
+mod briefed;
+mod context;
+pub mod decide;
+mod draft;
+pub mod held;
+mod mark;
+mod measure;
 mod model;
+mod pack;
+mod ribbon;
+
+pub use briefed::{Asked, Briefed, Recovery};
+pub use mark::{TaskMarks, mark};
 pub use model::*;
+pub use pack::{
+    Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, Pack, PackError, Policy, Target,
+    Task, When, pack,
+};

@@ -1,0 +1,145 @@
+//! Power: how soon full, and how much at the stall.
+
+use crate::context::{Context, median};
+use crate::draft::{self, Number};
+use crate::model::Mark;
+use crate::pack::LimitOrigin;
+use air::units::M_PER_FT;
+use flight::{Origin, PowerState};
+
+/// Time from the start of the recovery to full power, s.
+pub(super) fn prompt(context: &Context, mark: Mark) -> Mark {
+    let Some(recovery) = context.event("recovery_start") else {
+        return draft::not_recorded(mark, "the start of the recovery was not found");
+    };
+    if let Some(full) = context.event("full_power") {
+        let taken = Number {
+            value: full.at_s - recovery.at_s,
+            sigma: seconds_sigma(context, full.sigma_s.hypot(recovery.sigma_s)),
+            at_s: recovery.at_s,
+            note: String::new(),
+        };
+        return draft::clock(mark, &taken, Origin::Derived);
+    }
+    let state = |at_s: f64| {
+        context
+            .flight
+            .power_state
+            .get(context.flight.clock.index(at_s))
+            .copied()
+            .unwrap_or(PowerState::Unknown)
+    };
+    let limit_s = mark.high.unwrap_or(3.0);
+    if state(recovery.at_s) == PowerState::Full {
+        let taken = Number {
+            value: 0.0,
+            sigma: 0.5,
+            at_s: recovery.at_s,
+            note: "power was full already".to_owned(),
+        };
+        return draft::clock(mark, &taken, Origin::Derived);
+    }
+    let after: Vec<PowerState> = (1..=20)
+        .map(|half| state(recovery.at_s + 0.5 * f64::from(half)))
+        .collect();
+    if after.iter().all(|state| *state == PowerState::Unknown) {
+        return draft::not_recorded(mark, "no power was recorded");
+    }
+    let first = after.iter().position(|state| *state == PowerState::Full);
+    let value = first.map_or(10.0, |index| 0.5 * (index as f64 + 1.0));
+    let note = if first.is_some() {
+        String::new()
+    } else {
+        format!("full power was not seen within {:.0} s", limit_s.max(10.0))
+    };
+    draft::clock(
+        mark,
+        &Number {
+            value,
+            sigma: 0.8,
+            at_s: recovery.at_s,
+            note,
+        },
+        Origin::Derived,
+    )
+}
+
+/// At one sample a second, both ends of a duration are known to about half a second; that makes a guard
+/// band of 0.8 s.
+pub(super) fn seconds_sigma(context: &Context, sigma_s: f64) -> f64 {
+    let floor = if context.flight.clock.step_s >= 0.5 {
+        0.8 / crate::decide::GUARD_SIGMAS
+    } else {
+        0.15
+    };
+    sigma_s.max(floor)
+}
+
+/// Power at the stall as a share of what was available there, percent.
+pub(super) fn percent(context: &Context, mark: Mark) -> Mark {
+    let Some(power) = &context.flight.power else {
+        return draft::not_recorded(mark, "no power was recorded");
+    };
+    let Some(stall) = context.stall() else {
+        return draft::not_recorded(mark, "the stall was not found");
+    };
+    let Some(share) = median(context.slice(power, stall.at_s - 3.0, stall.at_s - 0.5)) else {
+        return draft::not_recorded(mark, "no power was recorded here");
+    };
+    let Some((available, known)) = available(context, stall.at_s) else {
+        return draft::not_recorded(mark, "full power was never seen at this height");
+    };
+    let mut mark = mark;
+    if !known {
+        LimitOrigin::Assumed.id().clone_into(&mut mark.limit_origin);
+    }
+    let single = context.sigma(power, stall.at_s - 3.0, stall.at_s);
+    let single = if single.is_finite() { single } else { 0.05 };
+    let number = Number {
+        value: (100.0 * share / available).min(100.0),
+        sigma: 100.0 * single.max(0.04) / available,
+        at_s: stall.at_s,
+        note: "of the most power seen near this height".to_owned(),
+    };
+    draft::number(mark, &number, power.origin)
+}
+
+/// The most power that was seen within 2,000 ft of this height, as a share of rated, and whether the
+/// engine was known to be at full power then.
+fn available(context: &Context, at_s: f64) -> Option<(f64, bool)> {
+    let power = context.flight.power.as_ref()?;
+    let clock = context.flight.clock;
+    let altitude = context
+        .flight
+        .altitude
+        .as_ref()
+        .or(context.flight.height.as_ref());
+    let here = altitude.map_or(f64::NAN, |series| series.at(clock.index(at_s)));
+    let near = |index: &usize| {
+        let apart = altitude.map_or(0.0, |series| (series.at(*index) - here).abs());
+        !(apart > 2000.0 * M_PER_FT)
+    };
+    let every = (clock.len / 4_000).max(1);
+    let all: Vec<usize> = (0..clock.len).step_by(every).filter(near).collect();
+    let full: Vec<f64> = all
+        .iter()
+        .filter(|index| context.flight.power_state.get(**index) == Some(&PowerState::Full))
+        .map(|index| context.known(power, *index))
+        .collect();
+    if let Some(level) = median(full).filter(|level| *level > 0.2) {
+        return Some((level, true));
+    }
+    let mut values: Vec<f64> = all
+        .iter()
+        .map(|index| context.known(power, *index))
+        .filter(|v| v.is_finite())
+        .collect();
+    values.sort_by(f64::total_cmp);
+    let top = *values.get(
+        values
+            .len()
+            .saturating_sub(1)
+            .saturating_sub(values.len() / 50),
+    )?;
+    (top > 0.2).then_some((top, false))
+}

@@ -1,0 +1,460 @@
+//! Slow flight: altitude when level, heading when straight, bank in the turns, speed and warning throughout.
+
+use super::line;
+use crate::context::{Context, mean, median};
+use crate::draft::{self, Aim, Line, Number};
+use crate::held;
+use crate::model::{Mark, Verdict};
+use crate::pack::{Criterion, LimitOrigin, Target};
+use air::units::{M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
+use flight::Origin;
+
+/// Slower than this is no turn, rad/s: at 60 kt it takes 5 degrees of bank.
+const TURNING_RADPS: f64 = 1.5 * std::f64::consts::PI / 180.0;
+/// Less heading change than this is a wander, not a turn that was asked for, rad.
+const TURN_RAD: f64 = 45.0 * std::f64::consts::PI / 180.0;
+/// Straight stretches shorter than this are the way from one turn into the next, s.
+const STRAIGHT_S: f64 = 10.0;
+/// A climb or descent that was asked for lasts this long at least, s.
+const VERTICAL_S: f64 = 15.0;
+
+/// A stretch of samples, from first to last.
+type Stretch = (usize, usize);
+
+/// Stretches of samples in a window for which a test holds.
+fn stretches(first: usize, last: usize, test: impl Fn(usize) -> bool) -> Vec<Stretch> {
+    let mut found: Vec<Stretch> = Vec::new();
+    for index in first..=last {
+        if !test(index) {
+            continue;
+        }
+        match found.last_mut() {
+            Some((_, end)) if *end + 1 == index => *end = index,
+            _ => found.push((index, index)),
+        }
+    }
+    found
+}
+
+/// The turns of the window: sustained turning with a heading change worth asking for.
+fn turns(context: &Context, (first, last): Stretch) -> Vec<Stretch> {
+    let flight = context.flight;
+    let Some(heading) = flight
+        .heading
+        .as_ref()
+        .or(flight.air_track.as_ref())
+        .or(flight.track.as_ref())
+    else {
+        return Vec::new();
+    };
+    let reach = (1.5 / flight.clock.step_s).round().max(1.0) as usize;
+    let rate = |index: usize| {
+        let (a, b) = (
+            index.saturating_sub(reach),
+            (index + reach).min(flight.clock.len.saturating_sub(1)),
+        );
+        (heading.at(b) - heading.at(a)) / ((b - a).max(1) as f64 * flight.clock.step_s)
+    };
+    let mut found = stretches(first, last, |index| rate(index) > TURNING_RADPS);
+    found.extend(stretches(first, last, |index| rate(index) < -TURNING_RADPS));
+    found.retain(|(a, b)| (heading.at(*b) - heading.at(*a)).abs() >= TURN_RAD);
+    found.sort_unstable();
+    found
+}
+
+/// The graded window in samples.
+fn window(context: &Context, criterion: &Criterion) -> Option<Stretch> {
+    let (from_s, to_s) = context.window(criterion)?;
+    context.samples(from_s, to_s)
+}
+
+/// The drawn line over the maneuver with nothing graded yet, and the sample of its first value.
+fn ungraded(
+    context: &Context,
+    series: &flight::Series,
+    per_unit: f64,
+    graded: Stretch,
+) -> Option<(Line, usize)> {
+    let clock = context.flight.clock;
+    let mut line = line::drawn(
+        context,
+        series,
+        per_unit,
+        (clock.time_s(graded.0), clock.time_s(graded.1)),
+    )?;
+    line.graded.iter_mut().for_each(|graded| *graded = false);
+    let first = clock.index(line.from_s);
+    Some((line, first))
+}
+
+fn grade(line: &mut Line, first: usize, (from, to): Stretch) {
+    for index in from..=to {
+        if let Some(graded) = index
+            .checked_sub(first)
+            .and_then(|at| line.graded.get_mut(at))
+        {
+            *graded = true;
+        }
+    }
+}
+
+/// Altitude in level slow flight about the altitude at the setup, ft. A climb or descent of some length
+/// may have been asked for: from there on the altitude is the instructor's to judge, unless it was
+/// briefed.
+pub(super) fn altitude(context: &Context, criterion: &Criterion, mark: Mark) -> Mark {
+    let Some(series) = &context.flight.altitude else {
+        return draft::not_recorded(mark, "no altitude was recorded");
+    };
+    let Some(span) = window(context, criterion) else {
+        return draft::not_recorded(mark, "the established part was not found");
+    };
+    let Some((mut line, first)) = ungraded(context, series, M_PER_FT, span) else {
+        return draft::not_recorded(mark, "no altitude was recorded here");
+    };
+    let asked = vertical(context, span);
+    let level_end = asked
+        .first()
+        .map_or(span.1, |(start, _)| start.saturating_sub(1))
+        .max(span.0);
+    grade(&mut line, first, (span.0, level_end));
+    line.slow_sigma *= line::DRIFT;
+    let setup_s = context.maneuver.start_s;
+    let Some(entry) = context.mean(series, setup_s, setup_s + 3.0) else {
+        return draft::not_recorded(mark, "no altitude was recorded at the setup");
+    };
+    let entry = Aim {
+        value: entry / M_PER_FT,
+        sigma: 10.0,
+        origin: LimitOrigin::Assumed,
+    };
+    if !asked.is_empty() {
+        "the level part; climbs and descents are not judged here".clone_into(&mut line.note);
+    }
+    // The tolerance is about what was specified; nobody can be held to it closer than that is known.
+    let mark = line::about_datum(
+        criterion,
+        mark,
+        line,
+        entry,
+        context.asked.altitude_ft,
+        75.0,
+    );
+    let level_s = (level_end - span.0) as f64 * context.flight.clock.step_s;
+    let unexplained = asked.iter().any(|stretch| !with_power(context, *stretch));
+    if mark.mark == Verdict::Met && unexplained {
+        return draft::for_instructor(
+            mark,
+            "it climbed or sank for a while with no change of power: was that asked for?",
+        );
+    }
+    if mark.mark == Verdict::Met && level_s < STRAIGHT_S {
+        return draft::for_instructor(mark, "hardly any level part; which altitude was asked for?");
+    }
+    mark
+}
+
+/// Climbs and descents of some length that leave the altitude by more than a level pilot would.
+fn vertical(context: &Context, (first, last): Stretch) -> Vec<Stretch> {
+    let (Some(altitude), clock) = (&context.flight.altitude, context.flight.clock) else {
+        return Vec::new();
+    };
+    let reach = (4.0 / clock.step_s).round().max(1.0) as usize;
+    let rate = |index: usize| {
+        let (a, b) = (
+            index.saturating_sub(reach),
+            (index + reach).min(clock.len.saturating_sub(1)),
+        );
+        (altitude.at(b) - altitude.at(a)) / ((b - a).max(1) as f64 * clock.step_s)
+    };
+    let least = 75.0 * MPS_PER_FPM;
+    let mut found = stretches(first, last, |index| rate(index) > least);
+    found.extend(stretches(first, last, |index| rate(index) < -least));
+    found.retain(|(a, b)| {
+        (*b - *a) as f64 * clock.step_s >= VERTICAL_S
+            && (altitude.at(*b) - altitude.at(*a)).abs() >= 75.0 * M_PER_FT
+    });
+    found.sort_unstable();
+    found
+}
+
+/// Whether power moved at the start of a climb or descent, which a wandering altitude does not have.
+fn with_power(context: &Context, (from, _): Stretch) -> bool {
+    let Some(power) = &context.flight.power else {
+        return false;
+    };
+    let at_s = context.flight.clock.time_s(from);
+    let before = context.mean(power, at_s - 12.0, at_s - 6.0);
+    let after = context.mean(power, at_s + 2.0, at_s + 10.0);
+    matches!((before, after), (Some(before), Some(after)) if (after - before).abs() > 0.05)
+}
+
+/// Heading in the straight parts, degrees magnetic: each about the heading it began with, the first about
+/// that of the setup.
+pub(super) fn heading(context: &Context, criterion: &Criterion, mark: Mark) -> Mark {
+    let Some((series, words)) = line::heading_series(context) else {
+        return draft::not_recorded(mark, "no heading was recorded");
+    };
+    let Some(span) = window(context, criterion) else {
+        return draft::not_recorded(mark, "the established part was not found");
+    };
+    let degree = 1_f64.to_radians();
+    let Some((mut line, first)) = ungraded(context, series, degree, span) else {
+        return draft::not_recorded(mark, "no heading was recorded here");
+    };
+    let clock = context.flight.clock;
+    let straight = straight(context, span);
+    if straight.is_empty() {
+        return draft::for_instructor(mark, "no straight part was found; was one asked for?");
+    }
+    let setup_s = context.maneuver.start_s;
+    let offset = context.flight.variation_rad / degree;
+    let mut shown: Option<f64> = None;
+    for (number, (from, to)) in straight.iter().enumerate() {
+        let from_s = clock.time_s(*from);
+        let own = context.mean(series, from_s, from_s + 3.0);
+        let setup = median(context.slice(series, setup_s, 0.5 * (setup_s + clock.time_s(span.0))));
+        let datum = if number == 0 && *from == span.0 {
+            setup.or(own)
+        } else {
+            own
+        };
+        let Some(datum) = datum.map(|datum| datum / degree) else {
+            continue;
+        };
+        let magnetic = (datum - offset).rem_euclid(360.0);
+        let briefed = context
+            .asked
+            .heading_deg
+            .filter(|_| number == 0)
+            .map(|asked| (asked - magnetic + 540.0).rem_euclid(360.0) - 180.0);
+        let reference = *shown.get_or_insert(magnetic + briefed.unwrap_or(0.0));
+        // Every straight part is drawn about the first one's heading.
+        for index in *from..=*to {
+            if let Some(value) = index
+                .checked_sub(first)
+                .and_then(|at| line.values.get_mut(at))
+            {
+                *value += reference - datum - briefed.unwrap_or(0.0);
+            }
+        }
+        grade(&mut line, first, (*from, *to));
+    }
+    for (value, graded) in line.values.iter_mut().zip(&line.graded) {
+        if !graded {
+            *value = f64::NAN;
+        }
+    }
+    line.slow_sigma *= line::DRIFT;
+    words.clone_into(&mut line.note);
+    let origin = if context.asked.heading_deg.is_some() {
+        LimitOrigin::Briefed
+    } else {
+        LimitOrigin::Assumed
+    };
+    line.aim = shown.map(|value| Aim {
+        value,
+        sigma: 1.5,
+        origin,
+    });
+    draft::line(mark, criterion, &line)
+}
+
+/// The straight parts of a window: what is left between the turns, a few seconds of roll-out apart.
+fn straight(context: &Context, span: Stretch) -> Vec<Stretch> {
+    let step_s = context.flight.clock.step_s;
+    let settle = (3.0 / step_s).round() as usize;
+    let turns = turns(context, span);
+    let turning = |index: usize| {
+        turns
+            .iter()
+            .any(|(a, b)| index + settle >= *a && index <= *b + settle)
+    };
+    let mut found = stretches(span.0, span.1, |index| !turning(index));
+    found.retain(|(a, b)| (*b - *a) as f64 * step_s >= STRAIGHT_S);
+    found
+}
+
+/// Highest bank in the turns, degrees, above the bank asked for.
+pub(super) fn bank(context: &Context, criterion: &Criterion, mark: Mark) -> Mark {
+    let Some(series) = &context.flight.bank else {
+        return draft::not_recorded(mark, "no bank was recorded");
+    };
+    let Some(span) = window(context, criterion) else {
+        return draft::not_recorded(mark, "the established part was not found");
+    };
+    let Some((mut line, first)) = ungraded(context, series, 1_f64.to_radians(), span) else {
+        return draft::not_recorded(mark, "no bank was recorded here");
+    };
+    let turns = turns(context, span);
+    if turns.is_empty() {
+        return draft::for_instructor(mark, "no turn was found; was one asked for?");
+    }
+    line.values
+        .iter_mut()
+        .for_each(|value| *value = value.abs());
+    turns.iter().for_each(|turn| grade(&mut line, first, *turn));
+    let (value, origin) = match (criterion.target, context.asked.bank_deg) {
+        (_, Some(value)) => (value, LimitOrigin::Briefed),
+        (Target::Stated { value, origin }, None) => (value, origin),
+        _ => (12.0, LimitOrigin::Assumed),
+    };
+    let mut mark = mark;
+    if origin == LimitOrigin::Briefed {
+        mark.note.clear();
+    }
+    line.aim = Some(Aim {
+        value,
+        sigma: 0.0,
+        origin,
+    });
+    draft::line(mark, criterion, &line)
+}
+
+/// Where slow flight lies above the stall when nobody said, kt: the stall warning comes at least 5 kt
+/// before the stall (14 CFR 23.207 as of amendment 62), on trainers 5 to 10 kt, and the speed asked for
+/// lies just above the warning. So 9.5 ± 2.5 above the stall speed of the flap setting.
+const ABOVE_STALL_KT: (f64, f64) = (9.5, 2.5);
+
+/// Airspeed against the slow-flight speed, kt.
+pub(super) fn airspeed(context: &Context, criterion: &Criterion, mark: Mark) -> Mark {
+    let Some(series) = &context.flight.ias else {
+        return draft::not_recorded(mark, "no airspeed was recorded");
+    };
+    let Some((from_s, to_s)) = context.window(criterion) else {
+        return draft::not_recorded(mark, "the established part was not found");
+    };
+    let Some(mut line) = line::drawn(context, series, MPS_PER_KT, (from_s, to_s)) else {
+        return draft::not_recorded(mark, "no airspeed was recorded here");
+    };
+    if let Some(value) = context.asked.speed_kias {
+        line.aim = Some(Aim {
+            value,
+            sigma: 0.0,
+            origin: LimitOrigin::Briefed,
+        });
+        return draft::line(mark, criterion, &line);
+    }
+    let graded: Vec<f64> = line
+        .values
+        .iter()
+        .zip(&line.graded)
+        .filter(|(_, graded)| **graded)
+        .map(|(value, _)| *value)
+        .collect();
+    let kept = held::held(
+        &graded,
+        (criterion.policy.held_s / line.step_s).round() as usize + 1,
+    );
+    let (Some(kept), Some((stall_kt, stall_sigma_kt))) = (kept, stall_kt(context, from_s, to_s))
+    else {
+        return draft::for_instructor(
+            mark,
+            "nobody briefed the speed, and the aircraft file gives no stall speed to infer it from",
+        );
+    };
+    let sigma = ABOVE_STALL_KT.1.hypot(stall_sigma_kt);
+    // The speed asked for is whole knots at best.
+    let value = (stall_kt + ABOVE_STALL_KT.0).round();
+    line.aim = Some(Aim {
+        value,
+        sigma,
+        origin: LimitOrigin::Assumed,
+    });
+    // The unknown target is not a fault of the recorder: no answer is lost for it, only handed on.
+    let (low, high) = (
+        criterion.low.map(|low| value + low),
+        criterion.high.map(|high| value + high),
+    );
+    let total = sigma.hypot(line.slow_sigma);
+    let met = crate::decide::within(kept.low, kept.high, low, high, total);
+    let mut open = mark.clone();
+    (open.target, open.low, open.high) = (Some(value), low, high);
+    let far = criterion.high.is_some_and(|high| {
+        kept.high - (value + high) > criterion.low.map_or(0.0, |low| value + low - kept.low)
+    });
+    open.worst = Some(if far { kept.high } else { kept.low });
+    open.sigma = Some(total);
+    open.probability = Some(met);
+    LimitOrigin::Assumed.id().clone_into(&mut open.limit_origin);
+    open.ribbon = Some(crate::ribbon::line(
+        &line,
+        criterion,
+        value,
+        line.slow_sigma,
+    ));
+    if let Verdict::TooClose = crate::decide::verdict(met) {
+        let note = format!(
+            "which speed was asked for? You kept between {:.0} and {:.0} kt",
+            kept.low, kept.high
+        );
+        return draft::for_instructor(open, &note);
+    }
+    let note =
+        format!("the speed was not briefed; about {value:.0} kt assumed, from the stall speed");
+    let at = if far { kept.high_at } else { kept.low_at };
+    draft::chance(
+        open,
+        met,
+        Some(from_s + at as f64 * line.step_s),
+        line.origin,
+        &note,
+    )
+}
+
+/// Stall speed of the flaps that were out, kt, and how well that is known.
+fn stall_kt(context: &Context, from_s: f64, to_s: f64) -> Option<(f64, f64)> {
+    let kt = |detent: usize| {
+        let figure = context.aircraft.stall_speed_at(detent, 1.0)?;
+        Some((figure.value_mps / MPS_PER_KT, figure.sigma_mps / MPS_PER_KT))
+    };
+    let angle = context
+        .flight
+        .flaps
+        .as_ref()
+        .and_then(|flaps| median(context.slice(&flaps.angle, from_s, to_s)));
+    if let Some(detent) = angle.and_then(|angle| context.aircraft.nearest_detent(angle)) {
+        let inferred = context
+            .flight
+            .flaps
+            .as_ref()
+            .is_some_and(|flaps| flaps.angle.origin != Origin::Measured);
+        return kt(detent)
+            .map(|(value, sigma)| (value, if inferred { sigma.hypot(1.5) } else { sigma }));
+    }
+    // Anything from clean to full flap.
+    let full = context.aircraft.flaps.len().checked_sub(1)?;
+    let (clean, out) = (kt(0)?.0, kt(full)?.0);
+    Some((0.5 * (clean + out), (0.5 * (clean - out).abs()).max(1.0)))
+}
+
+/// Longest sounding of the stall warning, s.
+pub(super) fn no_warning(context: &Context, criterion: &Criterion, mark: Mark) -> Mark {
+    let Some(series) = &context.flight.stall_warning else {
+        return draft::not_recorded(mark, "no stall warning was recorded");
+    };
+    let Some((first, last)) = window(context, criterion) else {
+        return draft::not_recorded(mark, "the established part was not found");
+    };
+    let step_s = context.flight.clock.step_s;
+    let on = stretches(first, last, |index| context.known(series, index) > 0.5);
+    let longest = on.iter().max_by_key(|(a, b)| b - a);
+    let seconds = longest.map_or(0.0, |(a, b)| (b - a + 1) as f64 * step_s);
+    let values: Vec<f64> = (first..=last)
+        .map(|index| context.known(series, index))
+        .collect();
+    if mean(&values).is_none() {
+        return draft::not_recorded(mark, "no stall warning was recorded here");
+    }
+    let number = Number {
+        value: seconds,
+        sigma: (0.5 * step_s).max(0.1),
+        at_s: context
+            .flight
+            .clock
+            .time_s(longest.map_or(first, |(a, _)| *a)),
+        note: String::new(),
+    };
+    let mut mark = draft::number(mark, &number, series.origin);
+    mark.outside_s = Some(on.iter().map(|(a, b)| (b - a + 1) as f64 * step_s).sum());
+    mark
+}

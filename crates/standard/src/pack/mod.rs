@@ -1,0 +1,262 @@
+//! A standards pack: one edition of one published document as data.
+//!
+//! Tasks, their skill elements by code, and for each element the criteria: what is measured, in what
+//! part of the maneuver, against which target and tolerance, and where each number comes from. The
+//! format is described in `docs/standards.md`; the packs lie in `data/standards/`.
+
+mod embedded;
+mod error;
+mod read;
+mod schema;
+
+pub use embedded::{EMBEDDED, pack};
+pub use error::PackError;
+
+use maneuver::Kind;
+
+/// One edition of one published standard.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Pack {
+    /// Id, e.g. `faa-private`.
+    pub id: String,
+    /// Title for people.
+    pub title: String,
+    /// Full title of the document.
+    pub document: String,
+    /// Edition, e.g. `FAA-S-ACS-6C`.
+    pub edition: String,
+    /// Date of the edition, in words.
+    pub date: String,
+    /// Where the numbers stand.
+    pub source: String,
+    /// What counts as outside.
+    pub policy: Policy,
+    /// Tasks.
+    pub tasks: Vec<Task>,
+}
+
+impl Pack {
+    /// Reads a pack from TOML; `name` is for messages.
+    ///
+    /// # Errors
+    /// [`PackError`] with line, column and how to mend it.
+    pub fn read(text: &str, name: &str) -> Result<Pack, PackError> {
+        read::read(text, name)
+    }
+
+    /// The task of a kind of maneuver, if the pack has one.
+    #[must_use]
+    pub fn task(&self, kind: Kind) -> Option<&Task> {
+        self.tasks.iter().find(|task| task.kind == kind)
+    }
+}
+
+/// What counts as outside a tolerance. The published standard fails *consistently exceeding* and *not
+/// correcting promptly* and gives no seconds, so these are assumed numbers.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Policy {
+    /// A deviation counts once it was kept up this long, s.
+    pub held_s: f64,
+    /// An excursion shorter than this was promptly corrected, s.
+    pub prompt_s: f64,
+    /// So many promptly corrected excursions are forgiven.
+    pub forgiven: usize,
+}
+
+/// One task of the standard.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Task {
+    /// Maneuver that the task is about.
+    pub kind: Kind,
+    /// Code, e.g. `PA.VII.B`.
+    pub code: String,
+    /// Title.
+    pub title: String,
+    /// Skill elements in order.
+    pub elements: Vec<Element>,
+}
+
+/// One skill element.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Element {
+    /// Code within the task, e.g. `S6`.
+    pub code: String,
+    /// What it asks for, in our words.
+    pub skill: String,
+    /// How it is marked; never empty.
+    pub criteria: Vec<Criterion>,
+}
+
+/// What is measured for a criterion. Snake-case names in the file.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[allow(missing_docs)]
+pub enum Measure {
+    Altitude,
+    Airspeed,
+    Heading,
+    Bank,
+    BankMax,
+    RolloutHeading,
+    EntryAirspeed,
+    MinAltitudeAgl,
+    ClearingTurns,
+    OppositeDirection,
+    RecoveryAfterFullStall,
+    RecoveryAsSpecified,
+    RecoveryPrompt,
+    PowerPrompt,
+    PowerPercent,
+    NoSecondaryStall,
+    NoStallWarning,
+    Coordination,
+    FlapExtensionSpeed,
+    FlapsInSteps,
+    FlapsRetracted,
+    DescentEstablished,
+    PitchUpSmooth,
+    ClimbNotDelayed,
+    /// Only a person can judge it.
+    Instructor,
+}
+
+impl Measure {
+    /// Every measure with its name in a pack.
+    pub const ALL: [(Measure, &'static str); 25] = [
+        (Measure::Altitude, "altitude"),
+        (Measure::Airspeed, "airspeed"),
+        (Measure::Heading, "heading"),
+        (Measure::Bank, "bank"),
+        (Measure::BankMax, "bank_max_20"),
+        (Measure::RolloutHeading, "rollout_heading"),
+        (Measure::EntryAirspeed, "entry_airspeed"),
+        (Measure::MinAltitudeAgl, "min_altitude_agl"),
+        (Measure::ClearingTurns, "clearing_turns"),
+        (Measure::OppositeDirection, "opposite_direction"),
+        (Measure::RecoveryAfterFullStall, "recovery_after_full_stall"),
+        (Measure::RecoveryAsSpecified, "recovery_as_specified"),
+        (Measure::RecoveryPrompt, "recovery_prompt"),
+        (Measure::PowerPrompt, "power_prompt"),
+        (Measure::PowerPercent, "power_percent"),
+        (Measure::NoSecondaryStall, "no_secondary_stall"),
+        (Measure::NoStallWarning, "no_stall_warning"),
+        (Measure::Coordination, "coordination"),
+        (Measure::FlapExtensionSpeed, "flap_extension_speed"),
+        (Measure::FlapsInSteps, "flaps_in_steps"),
+        (Measure::FlapsRetracted, "flaps_retracted"),
+        (Measure::DescentEstablished, "descent_established"),
+        (Measure::PitchUpSmooth, "pitch_up_smooth"),
+        (Measure::ClimbNotDelayed, "climb_not_delayed"),
+        (Measure::Instructor, "instructor"),
+    ];
+}
+
+/// What a deviation is measured from.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Target {
+    /// The limits are absolute.
+    Absolute,
+    /// What was briefed, else what was flown at the entry (then said to be assumed).
+    Entry,
+    /// What was briefed, else this number.
+    Stated {
+        /// In the criterion's unit.
+        value: f64,
+        /// Where it comes from.
+        origin: LimitOrigin,
+    },
+    /// The slow-flight speed: briefed, else only as well as the stall speed tells.
+    SlowFlight,
+}
+
+/// Where a limit comes from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LimitOrigin {
+    /// The document gives the number.
+    Published,
+    /// The document gives none; the product's or the school's default.
+    Assumed,
+    /// The aircraft's file.
+    AircraftFile,
+    /// What was asked for on this flight.
+    Briefed,
+}
+
+impl LimitOrigin {
+    /// Id as the mark carries it.
+    #[must_use]
+    pub fn id(self) -> &'static str {
+        match self {
+            LimitOrigin::Published => "published",
+            LimitOrigin::Assumed => "assumed",
+            LimitOrigin::AircraftFile => "aircraft_file",
+            LimitOrigin::Briefed => "briefed",
+        }
+    }
+}
+
+/// Limits that the aircraft's file sets.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum LimitFrom {
+    /// The pack's own numbers.
+    Pack,
+    /// Maneuvering speed at the weight.
+    Va,
+    /// Limit speed of the flap setting, else VFE.
+    Flap,
+}
+
+/// Which way of flying a criterion is for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// Always.
+    Always,
+    /// Only wings-level ones.
+    Straight,
+    /// Only turning ones.
+    Turning,
+}
+
+/// One criterion of an element.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Criterion {
+    /// Id that the mark carries, e.g. `heading`.
+    pub id: String,
+    /// What is measured.
+    pub measure: Measure,
+    /// In words.
+    pub quantity: String,
+    /// Unit of the limits.
+    pub unit: String,
+    /// What deviations count from.
+    pub target: Target,
+    /// Lowest permitted (from the target).
+    pub low: Option<f64>,
+    /// Highest permitted (from the target).
+    pub high: Option<f64>,
+    /// Limits from the aircraft's file.
+    pub limit_from: LimitFrom,
+    /// Straight or turning ones only.
+    pub when: When,
+    /// Events that bound the graded part; what they mean depends on the measure.
+    pub window: Vec<String>,
+    /// Where the limits come from.
+    pub origin: LimitOrigin,
+    /// What counts as outside.
+    pub policy: Policy,
+    /// A word to go with the mark.
+    pub note: String,
+}
+
+impl Criterion {
+    /// Half the width of a two-sided tolerance, the width of `0..high` of a one-sided one about a
+    /// target; none where the limit is absolute and one-sided.
+    #[must_use]
+    pub fn tolerance(&self) -> Option<f64> {
+        match (self.low, self.high, self.target) {
+            (Some(low), Some(high), _) => Some(0.5 * (high - low)),
+            (None, Some(high), Target::Entry | Target::Stated { .. }) => Some(high.abs()),
+            (Some(low), None, Target::Entry | Target::Stated { .. }) => Some(low.abs()),
+            _ => None,
+        }
+    }
+}
