@@ -1,4 +1,12 @@
 //! The second opinion: rules and state machines with plain limits, independent of the decoder's scores.
+//!
+//! They see the same features but share no limit, no score and no boundary search with the kinds. Where
+//! both report the same, the chance that they are wrong together is small; where only the decoder does,
+//! the confidence says so.
+
+mod contacts;
+mod figures;
+mod slow;
 
 use crate::decode::Candidate;
 use crate::features::Features;
@@ -17,8 +25,11 @@ pub struct Opinion {
 
 /// Every opinion of the rules, in no order.
 #[must_use]
-pub fn opinions(_features: &Features) -> Vec<Opinion> {
-    Vec::new()
+pub fn opinions(features: &Features) -> Vec<Opinion> {
+    let mut all = figures::opinions(features);
+    all.extend(slow::opinions(features));
+    all.extend(contacts::opinions(features));
+    all
 }
 
 /// Whether the rules say the same: the same kind over at least half of the shorter span.

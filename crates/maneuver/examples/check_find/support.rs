@@ -102,7 +102,7 @@ impl Case {
         let first = recordings.first().ok_or("no recording")?;
         let offset_s = first.start_unix_s.unwrap_or(f64::NAN) - unix(&word("start_utc"));
         let begun = Instant::now();
-        let flight = flight::build(&recordings, &aircraft, &around);
+        let flight = flight::build(first, &aircraft, &around);
         let built = begun.elapsed();
         let begun = Instant::now();
         let features = maneuver::features::Features::new(&flight, &aircraft);

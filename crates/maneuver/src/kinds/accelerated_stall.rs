@@ -6,26 +6,31 @@
 use super::{MOST_UNKNOWN, setup, side, stall_signature as signature};
 use crate::Kind;
 use crate::decode::Candidate;
-use crate::features::Features;
+use crate::features::{Dip, Features};
 
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     for dip in &features.dips {
-        let start_s = setup::start_before(features, dip.at_s, 0.0);
-        let end_s = signature::end_after(features, dip);
-        let window = features.window(start_s, end_s);
-        if window.unknown() > MOST_UNKNOWN {
-            continue;
+        for start_s in setup::starts_before(features, dip.at_s) {
+            out.extend(candidate(features, dip, start_s));
         }
-        let banked = signature::accelerated(dip);
-        let evidence = signature::evidence(features, dip)
-            .plus(banked.min(2.0))
-            .plus(-signature::zoom(features, dip).max(0.0))
-            .lasting(dip.at_s - start_s, 24.0, 0.6);
-        let entry = features.window(dip.at_s - 7.0, dip.at_s - 1.0).mean_bank();
-        out.push(
-            Candidate::maneuver(Kind::AcceleratedStall, side(entry), start_s, end_s, evidence.total())
-                .anchored(dip.at_s),
-        );
     }
+}
+
+fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> {
+    let end_s = signature::end_after(features, dip);
+    let window = features.window(start_s, end_s);
+    if window.unknown() > MOST_UNKNOWN {
+        return None;
+    }
+    let banked = signature::accelerated(dip);
+    let evidence = signature::evidence(features, dip)
+        .plus(banked.min(2.0))
+        .plus(-signature::zoom(features, dip).max(0.0))
+        .lasting(dip.at_s - start_s, 24.0, 0.6);
+    let entry = features.window(dip.at_s - 7.0, dip.at_s - 1.0).mean_bank();
+    Some(
+        Candidate::maneuver(Kind::AcceleratedStall, side(entry), start_s, end_s, evidence.total())
+            .anchored(dip.at_s),
+    )
 }

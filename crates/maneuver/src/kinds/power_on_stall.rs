@@ -6,32 +6,37 @@
 use super::{MOST_UNKNOWN, setup, stall_signature as signature};
 use crate::Kind;
 use crate::decode::Candidate;
-use crate::features::Features;
+use crate::features::{Dip, Features};
 
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     for dip in &features.dips {
-        let start_s = setup::start_before(features, dip.at_s, 0.0);
-        let end_s = signature::end_after(features, dip);
-        let window = features.window(start_s, end_s);
-        if window.unknown() > MOST_UNKNOWN {
-            continue;
+        for start_s in setup::starts_before(features, dip.at_s) {
+            out.extend(candidate(features, dip, start_s));
         }
-        let on = signature::power_on(features, dip);
-        let evidence = signature::evidence(features, dip)
-            .plus(on.min(1.5))
-            .plus(-signature::accelerated(dip).max(0.0))
-            .plus(-signature::zoom(features, dip).max(0.0))
-            .lasting(dip.at_s - start_s, 36.0, 0.6);
-        out.push(
-            Candidate::maneuver(
-                Kind::PowerOnStall,
-                signature::direction(features, dip),
-                start_s,
-                end_s,
-                evidence.total(),
-            )
-            .anchored(dip.at_s),
-        );
     }
+}
+
+fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> {
+    let end_s = signature::end_after(features, dip);
+    let window = features.window(start_s, end_s);
+    if window.unknown() > MOST_UNKNOWN {
+        return None;
+    }
+    let on = signature::power_on(features, dip);
+    let evidence = signature::evidence(features, dip)
+        .plus(on.min(1.5))
+        .plus(-signature::accelerated(dip).max(0.0))
+        .plus(-signature::zoom(features, dip).max(0.0))
+        .lasting(dip.at_s - start_s, 36.0, 0.6);
+    Some(
+        Candidate::maneuver(
+            Kind::PowerOnStall,
+            signature::direction(features, dip),
+            start_s,
+            end_s,
+            evidence.total(),
+        )
+        .anchored(dip.at_s),
+    )
 }

@@ -19,6 +19,21 @@ pub fn start_before(features: &Features, slow_s: f64, not_before_s: f64) -> f64 
     step_near(features, knee, floor).clamp(floor, slow_s)
 }
 
+/// Where a stall may begin: the setup from normal speed and, when the aircraft was flown slowly and level
+/// for a while before, the moment it was slowed further out of that slow flight.
+#[must_use]
+pub fn starts_before(features: &Features, slow_s: f64) -> Vec<f64> {
+    let first = start_before(features, slow_s, 0.0);
+    let late = start_before(features, slow_s, slow_s - 40.0);
+    let plateau = features.window(late - 35.0, late - 2.0);
+    let slow = plateau.max(&features.ias) < 1.32 * features.scale.vs1_mps;
+    if late - first > 35.0 && slow && plateau.mean_climb() > -fpm(300.0) {
+        vec![first, late]
+    } else {
+        vec![first]
+    }
+}
+
 /// The last moment that still belongs to something else.
 #[must_use]
 pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
