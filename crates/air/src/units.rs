@@ -4,17 +4,17 @@
 
 /// Standard gravity, m/s². Exact by definition (3rd CGPM, 1901).
 pub const G0_MPS2: f64 = 9.806_65;
-/// Metres in an international foot. Exact (1959 agreement).
+/// Meters in an international foot. Exact (1959 agreement).
 pub const M_PER_FT: f64 = 0.3048;
-/// Metres in an international nautical mile. Exact (1929).
+/// Meters in an international nautical mile. Exact (1929).
 pub const M_PER_NM: f64 = 1852.0;
-/// Metres a second in a knot.
+/// Meters a second in a knot.
 pub const MPS_PER_KT: f64 = 1852.0 / 3600.0;
-/// Metres a second in a foot a minute.
+/// Meters a second in a foot a minute.
 pub const MPS_PER_FPM: f64 = 0.3048 / 60.0;
-/// Metres a second in a kilometre an hour.
+/// Meters a second in a kilometer an hour.
 pub const MPS_PER_KMH: f64 = 1.0 / 3.6;
-/// Metres a second in a statute mile an hour.
+/// Meters a second in a statute mile an hour.
 pub const MPS_PER_MPH: f64 = 1609.344 / 3600.0;
 /// Kilograms in a pound. Exact.
 pub const KG_PER_LB: f64 = 0.453_592_37;
@@ -26,9 +26,9 @@ pub const PA_PER_HPA: f64 = 100.0;
 pub const W_PER_HP: f64 = 745.699_871_582_270_2;
 /// Kelvin at 0 °C.
 pub const K_AT_0_C: f64 = 273.15;
-/// Cubic metres a second in a US gallon an hour. Exact (231 cubic inches).
+/// Cubic meters a second in a US gallon an hour. Exact (231 cubic inches).
 pub const M3PS_PER_GPH: f64 = 3.785_411_784e-3 / 3600.0;
-/// Cubic metres a second in a litre an hour.
+/// Cubic meters a second in a liter an hour.
 pub const M3PS_PER_LPH: f64 = 1e-3 / 3600.0;
 
 /// Wraps an angle to (−π, π].

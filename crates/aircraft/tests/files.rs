@@ -115,3 +115,73 @@ fn prop_written_files_read_back_the_same() {
         ));
     }
 }
+
+/// Every entry that the program writes is explained in the documentation, by its name without unit.
+#[test]
+fn documentation_names_every_entry() {
+    let page = include_str!("../../../docs/aircraft-file.md");
+    let some = Some(50.0);
+    let full = aircraft::Aircraft {
+        name: "x".into(),
+        description: "y".into(),
+        speeds: aircraft::Speeds {
+            vs0_mps: some,
+            vs1_mps: some,
+            vx_mps: some,
+            vy_mps: some,
+            va_mps: some,
+            vfe_mps: some,
+            vno_mps: some,
+            vne_mps: some,
+            best_glide_mps: some,
+            approach_mps: some,
+            rotate_mps: some,
+        },
+        flaps: vec![aircraft::Detent {
+            angle_rad: 0.0,
+            limit_mps: some,
+            stall_mps: some,
+            warning_aoa_rad: some,
+            aoa_offset_rad: some,
+            drag_offset: some,
+        }],
+        mass: aircraft::Mass {
+            reference_kg: some,
+            actual_kg: some,
+            maximum_kg: some,
+            empty_kg: some,
+        },
+        engine: aircraft::Engine {
+            rated_power_w: some,
+            rated_speed_radps: some,
+            idle_speed_radps: some,
+            propeller: Propeller::FixedPitch,
+        },
+        wing_area_m2: some,
+        wing_span_m: some,
+        critical_aoa_rad: some,
+        calibration: vec![aircraft::CalibrationPoint {
+            indicated_mps: 50.0,
+            calibrated_mps: 50.0,
+            flap_angle_rad: some,
+        }],
+        recorder: aircraft::RecorderQuirks {
+            pitot_lag_s: some,
+            vertical_speed_lag_s: some,
+            pitch_offset_rad: some,
+            bank_offset_rad: some,
+        },
+    };
+    let mut entries = 0;
+    for line in aircraft::write(&full).lines() {
+        let name = line.split(" =").next().unwrap_or_default();
+        let stem = name.rsplit_once('_').map_or(name, |(stem, _)| stem);
+        let known = page.contains(&format!("`{name}`")) || page.contains(&format!("`{stem}`"));
+        assert!(
+            name.is_empty() || known,
+            "{name} is not in docs/aircraft-file.md"
+        );
+        entries += usize::from(line.contains(" = "));
+    }
+    assert_eq!(entries, 37);
+}
