@@ -135,7 +135,10 @@ fn one_flight(stem: &Path, truth: &Path, verbose: bool, tally: &mut Tally) -> Re
     let bytes = std::fs::read(stem.with_file_name(file)).map_err(|error| error.to_string())?;
     let aircraft = aircraft_of(&truth)?;
     let flight = build(file, &bytes, &aircraft, &truth)?;
-    let fit = truth["fit"].as_str().unwrap_or("?").to_owned();
+    let mut fit = truth["fit"].as_str().unwrap_or("?").to_owned();
+    if !matches!(truth["environment"]["turbulence"].as_str(), Some("none" | "light")) {
+        fit += " rough";
+    }
     let shift =
         flight.start_unix_s.unwrap_or(0.0) - unix(truth["start_utc"].as_str().unwrap_or(""));
     let empty = Vec::new();
@@ -350,7 +353,7 @@ fn compare(
         };
         tally
             .confusion
-            .entry(format!("{group} {fit} {air}"))
+            .entry(format!("{group} {fit}"))
             .or_default()[full][answer] += 1;
         line += &format!(
             " P(full) {p:.2} truth {full} P(second) {:.2}",

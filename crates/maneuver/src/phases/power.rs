@@ -141,6 +141,9 @@ impl Lever {
 
     /// When the lever came to rest before `before_s` (power set for the maneuver).
     pub fn set_at(&self, from_s: f64, before_s: f64) -> Option<f64> {
+        if !self.wave.is_known() {
+            return None;
+        }
         let level = self.wave.median(before_s - 0.5, before_s + 4.0);
         let at = self
             .wave

@@ -45,7 +45,7 @@ pub fn find(scene: &Scene) -> Breaking {
     let motion = scene.motion;
     let nowhere = (f64::NAN, f64::NAN);
     let pitch = motion.pitch.smooth(0.3);
-    let fall = largest_fall(&pitch, scene.search_s, 3.0);
+    let fall = largest_fall(&pitch, scene, 3.0);
     let around = fall.map_or(scene.anchor_s, |(at, _)| at);
     let pitch_peak = pitch.highest(around - 3.0, around + 1.0).unwrap_or(nowhere);
     let (from, to) = (around - 3.5, around + 4.5);
@@ -76,15 +76,18 @@ pub fn find(scene: &Scene) -> Breaking {
     breaking
 }
 
-/// The largest fall within `width_s`: when it began to be one, and how much.
-fn largest_fall(pitch: &Wave, (from, to): (f64, f64), width_s: f64) -> Option<(f64, f64)> {
+/// The fall within `width_s` that stands out most near the anchor: when it began, and how much it was. A
+/// secondary stall may fall farther than the first, so distance from the anchor counts against it.
+fn largest_fall(pitch: &Wave, scene: &Scene, width_s: f64) -> Option<(f64, f64)> {
+    let (from, to) = scene.search_s;
     let count = ((to - from) / 0.2).max(0.0) as usize;
     let falls = (0..=count.min(1_000)).filter_map(|step| {
         let at = from + 0.2 * step as f64;
         let fall = pitch.at(at) - pitch.at(at + width_s);
-        fall.is_finite().then_some((at, fall))
+        let far = (at - scene.anchor_s) / scene.anchor_sigma_s;
+        fall.is_finite().then_some((at, fall, fall / (1.0 + far * far)))
     });
-    falls.max_by(|a, b| a.1.total_cmp(&b.1))
+    falls.max_by(|a, b| a.2.total_cmp(&b.2)).map(|(at, fall, _)| (at, fall))
 }
 
 /// First time past the critical angle, held for a third of a second.
@@ -98,8 +101,9 @@ fn past_critical(scene: &Scene, from: f64, to: f64) -> f64 {
 /// By the definition where a vane was recorded; else from all the signs there are.
 fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) -> Moment {
     if scene.vane && scene.critical_known && breaking.past_critical_s.is_finite() {
+        // In an accelerated stall the nose has left its peak long before, in the turn: the angle decides.
         let shown = shown_after(scene, breaking.past_critical_s, pitch);
-        let at = shown.unwrap_or(breaking.past_critical_s);
+        let at = shown.filter(|_| !scene.accelerated()).unwrap_or(breaking.past_critical_s);
         let rate = scene
             .aoa
             .rate(0.6)

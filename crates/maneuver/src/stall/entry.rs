@@ -71,34 +71,26 @@ fn setup(scene: &Scene) -> Moment {
         )
 }
 
-/// When the stick came back: the elevator where recorded, else the beginning of the rise of the nose.
+/// When the stick came back: where the rise of the nose to its peak began. Going back from the middle of
+/// the rise, that is where the nose rose slower than a quarter of the steepest rate.
 fn pitch_up(scene: &Scene, breaking: &Breaking, setup_s: f64) -> Moment {
-    let pitch = scene.motion.pitch.smooth(0.5);
+    let pitch = scene.motion.pitch.smooth(0.6);
     let (peak_at, peak) = breaking.pitch_peak;
     if !peak_at.is_finite() {
         return Moment::new(scene.anchor_s - 10.0, 4.0, Origin::Derived);
     }
-    let from = setup_s.max(peak_at - 30.0);
-    let base = if scene.accelerated() {
-        (peak_at - 6.0).max(from)
-    } else {
-        from
-    };
-    // The attitude before: the lowest tenth of what was held since.
-    let (low_at, low) = (base, pitch.quantile(base, peak_at, 0.15));
-    let rise = peak - low;
-    if !rise.is_finite() || rise <= 0.0 {
+    let longest = if scene.accelerated() { 8.0 } else { 30.0 };
+    let from = (setup_s + 1.0).max(peak_at - longest);
+    let low = pitch.quantile(from, peak_at, 0.1);
+    let middle = low + 0.5 * (peak - low);
+    let Some(half) = pitch.last_beyond(from, peak_at, middle, false) else {
         return Moment::new(peak_at - 8.0, 4.0, Origin::Derived);
-    }
-    // 1° above, or a sixth of the rise; then back along the slope to where it left the level.
-    let step = 1f64.to_radians().max(rise / 6.0);
-    let crossed = pitch
-        .last_beyond(low_at, peak_at, low + step, false)
-        .unwrap_or(peak_at - 5.0);
-    let slope = (pitch.at(crossed + 1.0) - pitch.at(crossed)).max(0.5f64.to_radians());
-    let onset = crossed - (step / slope).min(3.0);
-    // The nose follows the stick after some tenths of a second.
-    Moment::new(onset - 0.4, 0.8 * scene.air_factor(), Origin::Derived)
+    };
+    let rate = pitch.rate(1.2);
+    let (_, steepest) = rate.highest(half - 3.0, half + 1.0).unwrap_or((half, f64::NAN));
+    let onset = rate.last_beyond(from, half, 0.25 * steepest, false).unwrap_or(from);
+    // A slope over 1.2 s sees the rise a little early, and the nose follows the stick a little late.
+    Moment::new(onset, 0.8 * scene.air_factor(), Origin::Derived)
 }
 
 fn idle(scene: &Scene, setup_s: f64, pitch_up_s: f64) -> Option<Moment> {
@@ -106,7 +98,9 @@ fn idle(scene: &Scene, setup_s: f64, pitch_up_s: f64) -> Option<Moment> {
         return None;
     }
     let lever = scene.lever.as_ref()?;
-    let at = lever.idle_at(setup_s - 1.0, pitch_up_s + 5.0)?;
+    // Most close the throttle as the nose comes up; some had it closed since the setup.
+    let near = lever.idle_at(pitch_up_s - 7.0, pitch_up_s + 4.0);
+    let at = near.or_else(|| lever.idle_at(setup_s - 1.0, pitch_up_s + 4.0))?;
     Some(Moment::new(at, 1.2 * lever.sigma_s, lever.origin))
 }
 

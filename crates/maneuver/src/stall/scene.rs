@@ -23,6 +23,8 @@ pub struct Scene<'a> {
     pub lever: Option<Lever>,
     /// About when the stall was, s.
     pub anchor_s: f64,
+    /// What is not known of that, s.
+    pub anchor_sigma_s: f64,
     /// Where to look for it, s.
     pub search_s: (f64, f64),
     /// Angle of attack with the quickest noise off, rad.
@@ -56,6 +58,7 @@ impl<'a> Scene<'a> {
             span,
             lever: Lever::best(motion),
             anchor_s,
+            anchor_sigma_s: 0.6 * reach_s,
             search_s: (
                 (anchor_s - reach_s).max(motion.from_s),
                 (anchor_s + reach_s + 1.0).min(motion.to_s),
