@@ -196,31 +196,27 @@ impl Aircraft {
     /// which is constant in level flight, and a constant pressure error is a speed error of k'/V.
     #[must_use]
     pub fn calibrated_mps(&self, indicated_mps: f64, flap_angle_rad: f64) -> f64 {
-        let points = self.pairs(flap_angle_rad, |pair| {
-            (pair.indicated_mps, pair.calibrated_mps)
-        });
-        match points.last() {
-            Some(end) if indicated_mps > end.0 => indicated_mps + fading(*end) / indicated_mps,
-            _ => indicated_mps + correction(&points, indicated_mps),
+        let pick = |pair: &CalibrationPoint| (pair.indicated_mps, pair.calibrated_mps);
+        match self.neighbors(flap_angle_rad, indicated_mps, pick) {
+            (Some(end), None) => indicated_mps + fading(end) / indicated_mps,
+            inside => indicated_mps + correction(inside, indicated_mps),
         }
     }
 
     /// Indicated airspeed from calibrated, m/s; the inverse of [`Aircraft::calibrated_mps`].
     #[must_use]
     pub fn indicated_mps(&self, calibrated_mps: f64, flap_angle_rad: f64) -> f64 {
-        let points = self.pairs(flap_angle_rad, |pair| {
-            (pair.calibrated_mps, pair.indicated_mps)
-        });
-        match points.last() {
+        let pick = |pair: &CalibrationPoint| (pair.calibrated_mps, pair.indicated_mps);
+        match self.neighbors(flap_angle_rad, calibrated_mps, pick) {
             // c = i + k/i, so i² − c·i + k = 0, of which the larger root is the speed.
-            Some(end) if calibrated_mps > end.0 => {
+            (Some(end), None) => {
                 let constant = fading((end.1, end.0));
                 let root = (calibrated_mps * calibrated_mps - 4.0 * constant)
                     .max(0.0)
                     .sqrt();
                 0.5 * (calibrated_mps + root)
             }
-            _ => calibrated_mps + correction(&points, calibrated_mps),
+            inside => calibrated_mps + correction(inside, calibrated_mps),
         }
     }
 
@@ -230,55 +226,59 @@ impl Aircraft {
         Some(self.indicated_mps(scaled, flap_angle_rad))
     }
 
-    /// The pairs for a flap setting, in order: those of the nearest angle that the table has, and
-    /// those for any setting.
-    fn pairs(
+    /// The pairs next below (or at) and above a speed, among those of the nearest flap angle that the
+    /// table has and those for any setting. Runs once a sample, so nothing is collected.
+    fn neighbors(
         &self,
         flap_angle_rad: f64,
-        pick: impl Fn(&CalibrationPoint) -> (f64, f64),
-    ) -> Vec<(f64, f64)> {
+        speed: f64,
+        pick: impl Fn(&CalibrationPoint) -> Pair,
+    ) -> (Option<Pair>, Option<Pair>) {
+        let distance = |angle: f64| (angle - flap_angle_rad).abs();
         let nearest = self
             .calibration
             .iter()
             .filter_map(|pair| pair.flap_angle_rad)
-            .min_by(|a, b| {
-                (a - flap_angle_rad)
-                    .abs()
-                    .total_cmp(&(b - flap_angle_rad).abs())
-            });
-        let mut points: Vec<_> = self
-            .calibration
-            .iter()
-            .filter(|pair| pair.flap_angle_rad.is_none() || pair.flap_angle_rad == nearest)
-            .map(pick)
-            .collect();
-        points.sort_by(|a, b| a.0.total_cmp(&b.0));
-        points
+            .min_by(|a, b| distance(*a).total_cmp(&distance(*b)));
+        let (mut below, mut above): (Option<Pair>, Option<Pair>) = (None, None);
+        for point in &self.calibration {
+            if point.flap_angle_rad.is_some() && point.flap_angle_rad != nearest {
+                continue;
+            }
+            let pair = pick(point);
+            if pair.0 <= speed {
+                if below.is_none_or(|best| pair.0 > best.0) {
+                    below = Some(pair);
+                }
+            } else if above.is_none_or(|best| pair.0 < best.0) {
+                above = Some(pair);
+            }
+        }
+        (below, above)
     }
 }
+
+/// A speed of the table and its counterpart, m/s.
+type Pair = (f64, f64);
 
 fn known_stall(detent: &Detent) -> Option<(f64, f64)> {
     detent.stall_mps.map(|speed| (detent.angle_rad, speed))
 }
 
 /// The k of the correction k/V beyond the last pair (indicated, calibrated).
-fn fading(end: (f64, f64)) -> f64 {
+fn fading(end: Pair) -> f64 {
     (end.1 - end.0) * end.0
 }
 
-/// What to add to `speed`: straight between pairs, held beyond them.
-fn correction(points: &[(f64, f64)], speed: f64) -> f64 {
-    let offset = |point: &(f64, f64)| point.1 - point.0;
-    let upper = points.partition_point(|point| point.0 < speed);
-    match (
-        upper.checked_sub(1).and_then(|lower| points.get(lower)),
-        points.get(upper),
-    ) {
+/// What to add to `speed`: straight between two pairs, held outside one.
+fn correction(neighbors: (Option<Pair>, Option<Pair>), speed: f64) -> f64 {
+    let offset = |pair: Pair| pair.1 - pair.0;
+    match neighbors {
         (Some(low), Some(high)) => {
             let share = (speed - low.0) / (high.0 - low.0);
             offset(low) + share * (offset(high) - offset(low))
         }
-        (Some(end), None) | (None, Some(end)) => offset(end),
+        (Some(one), None) | (None, Some(one)) => offset(one),
         (None, None) => 0.0,
     }
 }

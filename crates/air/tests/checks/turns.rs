@@ -99,6 +99,23 @@ fn rejects_what_is_not_a_turn() {
         "true airspeed 5.0 m/s is not 10 to 300; drop ground samples"
     );
     assert!(bank_for_load_factor_rad(0.9).is_nan());
+    // The limits are where the messages say.
+    for (tas, bank_deg, good) in [
+        (10.0, 30.0, true),
+        (9.9, 30.0, false),
+        (300.0, 30.0, true),
+        (300.1, 30.0, false),
+        (60.0, 1.01, true),
+        (60.0, 0.99, false),
+        (60.0, -79.99, true),
+        (60.0, -80.01, false),
+    ] {
+        assert_eq!(
+            level_turn(tas, f64::to_radians(bank_deg)).is_ok(),
+            good,
+            "{tas} {bank_deg}"
+        );
+    }
 }
 
 proptest! {
