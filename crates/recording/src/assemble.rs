@@ -306,3 +306,56 @@ fn median_step(time_s: &[f64]) -> f64 {
     }
     *steps.select_nth_unstable_by(middle, f64::total_cmp).1
 }
+
+/// Milliseconds of each stage, for the example that measures.
+pub fn time_stages(name: &str, bytes: &[u8]) -> Vec<(&'static str, f64)> {
+    let mut out = Vec::new();
+    let mut last = std::time::Instant::now();
+    let mut lap = |what: &'static str| {
+        out.push((what, last.elapsed().as_secs_f64() * 1e3));
+        last = std::time::Instant::now();
+    };
+    let mut notes = Notes::default();
+    let Some(head) = read_head(bytes, 0, 1) else {
+        return Vec::new();
+    };
+    lap("head");
+    let mut table = read_rows(bytes, &head, &mut notes);
+    lap("rows to columns");
+    normalize::positions(&mut table, &mut notes);
+    let sentinels = normalize::no_values(&mut table, &mut notes);
+    lap("positions, no values");
+    let Some(mut clock) = find_clock(&table, &head.preamble, None) else {
+        return Vec::new();
+    };
+    lap("clock");
+    normalize::join_alternating(&mut table, &mut clock, &mut notes);
+    let parts = segments(&table, &clock, &mut notes);
+    lap("time base");
+    let words: Vec<HeaderWords> = table
+        .columns
+        .iter()
+        .map(|column| split_header(&column.name, &column.unit_cell))
+        .collect();
+    let sample = Sample::new(&table, &parts);
+    lap("sample");
+    let fixed = vec![None; table.columns.len()];
+    let taken = recognize(&table, &words, &sample, &fixed, &clock.columns);
+    lap("recognition");
+    clean::impossible(&mut table, &taken, &parts, &mut notes);
+    lap("impossible values");
+    let mut report = Report::default();
+    summary::fill(
+        &mut report,
+        &head,
+        &table,
+        &clock,
+        &taken,
+        &parts,
+        &sentinels,
+    );
+    lap("report");
+    build(name, &head, table, &clock, &taken, parts, &notes);
+    lap("to SI");
+    out
+}

@@ -83,3 +83,10 @@ pub fn read(name: &str, bytes: &[u8], options: &ReadOptions) -> Result<Read, Rea
         })
     })
 }
+
+/// Milliseconds that each stage of reading a plain table takes; for measuring only.
+#[doc(hidden)]
+#[must_use]
+pub fn time_stages(name: &str, bytes: &[u8]) -> Vec<(&'static str, f64)> {
+    assemble::time_stages(name, bytes)
+}

@@ -81,6 +81,7 @@ pub fn recognize(
         }
     }
     let mut taken: Vec<Option<Taken>> = columns.iter().map(|column| decide(column)).collect();
+    drop_also_rans(&columns, &mut taken);
     name_positions(sample, &columns, words, &mut taken);
     for (slot, fixed) in taken.iter_mut().zip(fixed) {
         if let Some(fixed) = fixed {
@@ -88,6 +89,40 @@ pub fn recognize(
         }
     }
     taken
+}
+
+/// A column without a telling name keeps a quantity only when no other column has it with better right;
+/// several altitudes are usual.
+fn drop_also_rans(columns: &[Vec<Hypothesis>], taken: &mut [Option<Taken>]) {
+    let best: Vec<Option<(Quantity, f64, bool)>> = columns
+        .iter()
+        .zip(taken.iter())
+        .map(|(column, taken)| {
+            taken.as_ref()?;
+            column
+                .first()
+                .map(|best| (best.quantity, best.score, best.word >= NAMED))
+        })
+        .collect();
+    for (index, slot) in taken.iter_mut().enumerate() {
+        let Some(&Some((quantity, score, named))) = best.get(index) else {
+            continue;
+        };
+        let several = matches!(
+            quantity,
+            Quantity::AltitudeIndicated | Quantity::AltitudePressure | Quantity::AltitudeGnss
+        );
+        let beaten = best.iter().enumerate().any(|(at, other)| {
+            other.is_some_and(|(other, points, other_named)| {
+                at != index
+                    && other == quantity
+                    && (other_named || points > score || (points >= score && at < index))
+            })
+        });
+        if !named && !several && beaten {
+            *slot = None;
+        }
+    }
 }
 
 /// Gives columns that are a position by their numbers alone their quantity.
@@ -141,8 +176,15 @@ fn hypotheses(words: &HeaderWords, facts: &Facts) -> Vec<Hypothesis> {
         .words
         .iter()
         .any(|word| VOCABULARY.means(word, "not_here"));
-    if best < NAMED && !spoken_for && facts.distinct > 1 {
+    if best < NAMED && !spoken_for {
         for quantity in BY_NUMBERS {
+            let setting = *quantity == Quantity::AltimeterSetting;
+            // A setting hardly changes, and is no whole number of inches; everything else changes.
+            let steady =
+                facts.distinct <= 6 && (facts.median > 800.0 || facts.median.fract() != 0.0);
+            if setting != steady {
+                continue;
+            }
             if !named.iter().any(|(known, ..)| known == quantity) {
                 let unit = words
                     .unit
@@ -169,6 +211,7 @@ const BY_NUMBERS: &[Quantity] = &[
     Quantity::Bank,
     Quantity::Pitch,
     Quantity::LoadNormal,
+    Quantity::AltimeterSetting,
 ];
 
 fn add(
@@ -414,6 +457,11 @@ fn build_world(
         .filter(|(_, _, written)| *written)
         .map(|(index, values, _)| (index, values))
         .collect();
+    world.vertical_open = readings
+        .iter()
+        .filter(|reading| reading.quantity == Quantity::VerticalSpeed && !reading.written)
+        .map(|reading| (reading.index, sample.scaled(reading.index, 1.0, 0.0)))
+        .collect();
     world.tracks = plain(&[Quantity::TrackTrue, Quantity::TrackMagnetic]);
     world.headings = plain(&[Quantity::HeadingMagnetic, Quantity::HeadingTrue]);
     world.bank = plain(&[Quantity::Bank]).into_iter().next();
@@ -462,7 +510,8 @@ fn position_by_numbers(
                 let Some(smooth) = steadiness(sample, latitude, longitude) else {
                     continue;
                 };
-                let score = smooth - if latitude > longitude { 0.05 } else { 0.0 };
+                let score = smooth + told_by_speed(sample, latitude, longitude)
+                    - if latitude > longitude { 0.05 } else { 0.0 };
                 if best.is_none_or(|(known, ..)| score > known) {
                     best = Some((score, latitude, longitude));
                 }
@@ -470,6 +519,27 @@ fn position_by_numbers(
         }
     }
     best.map(|(_, latitude, longitude)| (latitude, longitude))
+}
+
+/// Half a point when some other column is the speed that this order of the two makes, in a usual unit:
+/// a degree of longitude is shorter than one of latitude, so that the wrong order gives wrong speeds.
+fn told_by_speed(sample: &Sample, latitude: usize, longitude: usize) -> f64 {
+    let radians = |index: usize| sample.scaled(index, std::f64::consts::PI / 180.0, 0.0);
+    let mut world = World::default();
+    world.set_position(sample, &radians(latitude), &radians(longitude));
+    let told = (0..sample.columns.len())
+        .filter(|index| ![latitude, longitude].contains(index))
+        .any(|index| {
+            unit_priors(Quantity::GroundSpeed).iter().any(|(id, _)| {
+                VOCABULARY.unit(id).is_some_and(|unit| {
+                    crate::world::is_speed(
+                        &sample.scaled(index, unit.factor, 0.0),
+                        &world.position_speed,
+                    )
+                })
+            })
+        });
+    if told { 0.5 } else { 0.0 }
 }
 
 /// How steady the speed over two columns as degrees is, 0 to 1; `None` when it is no airplane's.

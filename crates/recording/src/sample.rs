@@ -89,38 +89,30 @@ impl Sample {
         change: impl Fn(f64, f64) -> f64,
     ) -> Vec<f64> {
         let mut out = vec![f64::NAN; values.len()];
+        let half = span_s / 2.0 - 0.05;
         let (mut from, mut to) = (0, 0);
         for (index, slot) in out.iter_mut().enumerate() {
             let Some(&now) = self.time_s.get(index) else {
                 break;
             };
+            // The nearest rows at least half the span away on either side.
             while self
                 .time_s
-                .get(from)
-                .is_some_and(|&time| time < now - span_s / 2.0 - 1e-6)
+                .get(from + 1)
+                .is_some_and(|&time| time <= now - half)
             {
                 from += 1;
             }
-            while self
-                .time_s
-                .get(to + 1)
-                .is_some_and(|&time| time <= now + span_s / 2.0 + 1e-6)
-            {
+            while self.time_s.get(to).is_some_and(|&time| time < now + half) {
                 to += 1;
             }
-            // A sparse recorder has no neighbor within the span: then the next rows do.
-            let (a, b) = if to > from {
-                (from, to)
-            } else {
-                (index.saturating_sub(1), (index + 1).min(values.len() - 1))
-            };
-            let (Some(&ta), Some(&tb)) = (self.time_s.get(a), self.time_s.get(b)) else {
+            let (Some(&ta), Some(&tb)) = (self.time_s.get(from), self.time_s.get(to)) else {
                 continue;
             };
-            let (Some(&va), Some(&vb)) = (values.get(a), values.get(b)) else {
+            let (Some(&va), Some(&vb)) = (values.get(from), values.get(to)) else {
                 continue;
             };
-            if tb > ta && tb - ta <= 4.0 * span_s.max(8.0) {
+            if ta <= now - half && tb - ta <= 4.0 * span_s.max(8.0) {
                 *slot = change(va, vb) / (tb - ta);
             }
         }
@@ -133,7 +125,7 @@ fn thin(part: &Segment) -> Vec<(usize, f64)> {
     let mut rows = Vec::new();
     let mut next = f64::NEG_INFINITY;
     for (&row, &second) in part.rows.iter().zip(&part.seconds) {
-        if second >= next - 1e-6 {
+        if second >= next - 0.05 {
             rows.push((row, second));
             next = second + 1.0;
         }

@@ -142,13 +142,11 @@ fn finish(words: &mut Vec<String>, piece: &mut String) {
     }
     let word = fold(piece);
     piece.clear();
-    if word.chars().count() == 1
-        && let Some(last) = words.last()
+    if let Some(last) = words.last().filter(|last| last.len() == 1)
         && let joined = format!("{last}{word}")
-        && last.len() == 1
         && !VOCABULARY.concepts_of(&joined).is_empty()
     {
-        // "N z" after a camel split of "NZ" or "Nz".
+        // "N" "z", "V" "Spd", "F" "Flow": the camel split went too far.
         words.pop();
         words.push(joined);
         return;

@@ -8,7 +8,7 @@
 
 use crate::Quantity;
 use crate::sample::{Facts, Sample, angle_offset, fit, fit_lagged, median};
-use crate::vocabulary::{Dimension, Unit};
+use crate::vocabulary::{Dimension, Unit, VOCABULARY};
 
 /// One relation's verdict.
 pub struct Verdict {
@@ -28,6 +28,8 @@ pub struct World {
     pub altitudes: Vec<(usize, Vec<f64>, bool)>,
     /// Vertical speeds with a written unit: column, values.
     pub vertical_speeds: Vec<(usize, Vec<f64>)>,
+    /// Vertical speeds whose unit is still open: column, values as written.
+    pub vertical_open: Vec<(usize, Vec<f64>)>,
     pub tracks: Vec<(usize, Vec<f64>)>,
     pub headings: Vec<(usize, Vec<f64>)>,
     pub bank: Option<(usize, Vec<f64>)>,
@@ -217,9 +219,10 @@ impl World {
             .map(|(a, b)| a / b)
             .collect();
         let ratio = median(ratios);
+        let together = fit_lagged(speed, si).correlation;
         if (0.7..1.4).contains(&ratio) {
             out.push(Verdict {
-                points: 2.0,
+                points: if together > 0.4 { 2.0 } else { 0.3 },
                 reason: format!("is {ratio:.2} times the ground speed, as air and wind allow"),
             });
         } else {
@@ -298,6 +301,7 @@ impl World {
                 });
             }
         }
+        self.vertical_unit_fits(index, &climb, out);
         let alone = !self.altitudes.iter().any(|(at, ..)| *at != index);
         match (quantity, self.has_air_data()) {
             (Quantity::AltitudeGnss, false) => out.push(Verdict {
@@ -310,6 +314,31 @@ impl World {
             }),
             _ => {}
         }
+    }
+
+    /// With this unit of the altitude, a vertical speed without a unit must come out in some unit too.
+    fn vertical_unit_fits(&self, index: usize, climb: &[f64], out: &mut Vec<Verdict>) {
+        let open = self.vertical_open.iter().find(|(other, _)| *other != index);
+        let Some((_, raw)) = open.filter(|_| self.vertical_speeds.is_empty()) else {
+            return;
+        };
+        let fit = fit_lagged(climb, raw);
+        if fit.count < 30 || fit.correlation < 0.6 {
+            return;
+        }
+        let unit = unit_priors(Quantity::VerticalSpeed)
+            .iter()
+            .find_map(|&(id, prior)| {
+                let factor = VOCABULARY.unit(id)?.factor;
+                (0.75..1.3)
+                    .contains(&(fit.slope * factor))
+                    .then_some((id, prior))
+            });
+        let (points, reason) = match unit {
+            Some((id, prior)) => (2.0 * prior, format!("makes the vertical speed {id}")),
+            None => (-2.0, "makes the vertical speed no known unit".to_owned()),
+        };
+        out.push(Verdict { points, reason });
     }
 
     fn vertical_speed_fits(
@@ -522,6 +551,11 @@ fn relation(
         points,
         reason: format!("is {:.2} times {with} (correlation {sure:.2})", fit.slope),
     });
+}
+
+/// Whether a series is the speed over the positions.
+pub fn is_speed(si: &[f64], speed: &[f64]) -> bool {
+    closeness(si, speed).is_some_and(|(error, usual)| error < 0.03 * usual + 0.7)
 }
 
 /// Number of values that are there.
