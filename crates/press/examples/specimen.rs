@@ -17,7 +17,10 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
         let html = press::html(&debrief, &flight);
         let after_html = start.elapsed();
         std::fs::write(folder.join(format!("{name}.html")), &html)?;
-        println!("{name}: html {} kB in {:.0} ms", html.len() / 1000, after_html.as_secs_f64() * 1e3);
+        let pdf = press::pdf(&debrief, &flight)?;
+        let after_pdf = start.elapsed();
+        std::fs::write(folder.join(format!("{name}.pdf")), &pdf)?;
+        println!("{name}: html {} kB in {:.0} ms, pdf {} kB, both in {:.0} ms", html.len() / 1000, after_html.as_secs_f64() * 1e3, pdf.len() / 1000, after_pdf.as_secs_f64() * 1e3);
     }
     Ok(())
 }

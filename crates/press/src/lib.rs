@@ -9,11 +9,14 @@
 pub mod axis;
 pub mod events;
 pub mod figure;
+pub mod flow;
 pub mod frame;
 pub mod glyph;
 mod html;
 pub mod palette;
+mod pdf;
 pub mod plan;
+pub mod print;
 pub mod ribbon;
 pub mod sample;
 pub mod sheet;
@@ -27,8 +30,48 @@ pub mod words;
 use debrief::Debrief;
 use flight::Flight;
 
+pub use pdf::PressError;
+
 /// The debrief as one HTML page that needs nothing else: fonts, style and figures are inside, there is no script.
 #[must_use]
 pub fn html(debrief: &Debrief, flight: &Flight) -> String {
     html::page(debrief, flight)
+}
+
+/// Paper.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Paper {
+    /// 8.5 × 11 in.
+    #[default]
+    Letter,
+    /// 210 × 297 mm (ISO 216).
+    A4,
+}
+
+impl Paper {
+    /// Size in px of 1/96 in.
+    #[must_use]
+    pub const fn size(self) -> flow::Sheetsize {
+        match self {
+            Paper::Letter => flow::Sheetsize { width: 816.0, height: 1056.0 },
+            Paper::A4 => flow::Sheetsize { width: 210.0 / 25.4 * 96.0, height: 297.0 / 25.4 * 96.0 },
+        }
+    }
+}
+
+/// The debrief as a PDF on letter paper.
+///
+/// # Errors
+/// [`PressError`]: a damaged program file, or thousands of pages.
+pub fn pdf(debrief: &Debrief, flight: &Flight) -> Result<Vec<u8>, PressError> {
+    pdf_on(debrief, flight, Paper::Letter)
+}
+
+/// The debrief as a PDF on a paper of choice.
+///
+/// # Errors
+/// As [`pdf()`].
+pub fn pdf_on(debrief: &Debrief, flight: &Flight, paper: Paper) -> Result<Vec<u8>, PressError> {
+    let pages = print::pages(debrief, flight, paper.size());
+    pdf::write(&pages, paper.size(), &sheet::debrief_title(debrief, flight))
 }

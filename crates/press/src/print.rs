@@ -1,0 +1,233 @@
+//! The debrief on paper: a cover, then each sheet on a page of its own.
+
+use crate::flow::{Flow, Page, Sheetsize, Tag, column_width, paragraph};
+use crate::frame::SHEET_WIDTH;
+use crate::glyph;
+use crate::palette::Role;
+use crate::sheet::{self, Asked, Sheet, Told};
+use crate::strip;
+use crate::svg::{Anchor, Drawing, Style, style};
+use crate::text::{self, Face};
+use crate::words::{self, Watch};
+use debrief::{Debrief, ManeuverDebrief};
+use flight::Flight;
+
+const BODY: Style = style(Face::Sans, 12.0, Role::Ink);
+const BOLD: Style = style(Face::SansBold, 12.0, Role::Ink);
+const SECOND: Style = style(Face::Sans, 12.0, Role::Ink2);
+const LEADING: f64 = 15.5;
+
+/// Every page of a debrief.
+#[must_use]
+pub fn pages(debrief: &Debrief, flight: &Flight, paper: Sheetsize) -> Vec<Page> {
+    let mut flow = Flow::new(paper, &debrief.caution);
+    cover(&mut flow, debrief, flight);
+    for sheet in sheet::sheets(debrief, flight) {
+        put_sheet(&mut flow, flight, &sheet);
+    }
+    flow.pages
+}
+
+/// Two texts on one line, left and right; the right one goes below where both do not fit.
+fn ends(left: (Style, &str), right: (Style, &str), leading: f64) -> Drawing {
+    let mut drawing = Drawing::new(SHEET_WIDTH, leading);
+    let size = left.0.size.max(right.0.size);
+    let base = leading - size * 0.3;
+    let left_words = text::fit(left.0.face, left.0.size, left.1, SHEET_WIDTH);
+    let after = drawing.text((0.0, base), Anchor::Start, left.0, &left_words).x1;
+    let wide = text::width(right.0.face, right.0.size, right.1);
+    if after + 16.0 + wide <= SHEET_WIDTH {
+        drawing.text((SHEET_WIDTH, base), Anchor::End, right.0, right.1);
+    } else {
+        for (index, line) in text::wrap(right.0.face, right.0.size, right.1, SHEET_WIDTH).iter().enumerate() {
+            drawing.text((0.0, base + 16.0 * (index + 1) as f64), Anchor::Start, right.0, line);
+            drawing.height = leading + 16.0 * (index + 1) as f64;
+        }
+    }
+    drawing
+}
+
+fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
+    let watch = Watch { start_unix_s: flight.start_unix_s };
+    let title = sheet::debrief_title(debrief, flight);
+    flow.sheet(&title, &format!("{title}, continued"));
+    let span = format!("{}–{} {}, {}", watch.hm(0.0), watch.hm(debrief.recording.duration_s), watch.zone(), debrief.aircraft.name);
+    flow.part(Tag::Paragraph, ends((SECOND, "Proofwing debrief"), (SECOND, &span), 18.0));
+    flow.part(Tag::Heading1, paragraph(&[(style(Face::SerifBold, 27.0, Role::Ink), &title)], SHEET_WIDTH, 36.0));
+    flow.space(8.0);
+    flow.part(Tag::Figure, strip::draw(debrief, watch, false));
+    flow.space(10.0);
+    flow.part(Tag::Heading3, part_title("Maneuvers"));
+    if debrief.maneuvers.is_empty() {
+        flow.part(Tag::Paragraph, paragraph(&[(BODY, "No maneuver was found in this recording.")], SHEET_WIDTH, LEADING));
+    }
+    for maneuver in &debrief.maneuvers {
+        flow.part(Tag::Paragraph, list_line(maneuver, watch));
+    }
+    flow.rule();
+    flow.need(60.0);
+    flow.part(Tag::Heading3, part_title("What was read, and what was not"));
+    for (name, words) in sheet::account(debrief, flight) {
+        let mut line = Drawing::new(SHEET_WIDTH, 0.0);
+        line.text((0.0, LEADING * 0.76), Anchor::Start, BOLD, name);
+        let mut words = paragraph(&[(BODY, &words)], SHEET_WIDTH - 100.0, LEADING);
+        words.height += 1.5;
+        line.place(&words, 100.0, 0.0);
+        line.height = words.height;
+        flow.part(Tag::Paragraph, line);
+    }
+}
+
+fn part_title(words: &str) -> Drawing {
+    paragraph(&[(style(Face::SerifBold, 16.0, Role::Ink), words)], SHEET_WIDTH, 24.0)
+}
+
+/// Number, time, name, and the marks with their words.
+fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
+    let mut drawing = Drawing::new(SHEET_WIDTH, 0.0);
+    let base = LEADING * 0.76;
+    drawing.text((18.0, base), Anchor::End, BODY, &maneuver.number.to_string());
+    drawing.text((28.0, base), Anchor::Start, SECOND, &watch.hm(maneuver.start_s));
+    let doubt = if maneuver.confidence_word == "certain" || maneuver.confidence_word.is_empty() { String::new() } else { format!("({})", maneuver.confidence_word) };
+    if !maneuver.marked {
+        let length = format!("found, not marked; {} {doubt}", words::with_unit(maneuver.end_s - maneuver.start_s, 0, "s"));
+        let line = paragraph(&[(BODY, &maneuver.title), (SECOND, length.trim_end())], SHEET_WIDTH - 74.0, LEADING);
+        drawing.place(&line, 74.0, 0.0);
+        drawing.height = line.height + 3.0;
+        return drawing;
+    }
+    let name = paragraph(&[(BOLD, &maneuver.title), (SECOND, &doubt)], 210.0, LEADING);
+    drawing.place(&name, 74.0, 0.0);
+    let (left, mut x, mut y) = (292.0, 292.0, base);
+    for (verdict, words) in sheet::tally(maneuver) {
+        let word = words::mark(verdict);
+        let lead = 22.0 + text::width(BOLD.face, BOLD.size, word) + 5.0;
+        let wide = lead + text::width(BODY.face, BODY.size, &words);
+        if x > left && x + wide > SHEET_WIDTH {
+            (x, y) = (left, y + LEADING);
+        }
+        glyph::draw(&mut drawing, (x, y - 9.5), 17.0, verdict, false);
+        drawing.text((x + 22.0, y), Anchor::Start, BOLD, word);
+        let room = SHEET_WIDTH - x - lead;
+        for (index, line) in text::wrap(BODY.face, BODY.size, &words, room).iter().enumerate() {
+            y += if index > 0 { LEADING } else { 0.0 };
+            drawing.text((x + lead, y), Anchor::Start, BODY, line);
+        }
+        x += wide.min(SHEET_WIDTH - left) + 14.0;
+    }
+    drawing.height = (y + LEADING * 0.24).max(name.height) + 4.0;
+    drawing
+}
+
+fn put_sheet(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
+    let numbers: Vec<String> = sheet.maneuvers.iter().map(|maneuver| maneuver.number.to_string()).collect();
+    flow.sheet(&format!("{} {}", numbers.join(", "), sheet.title), &format!("{}, continued", sheet.title));
+    flow.part(Tag::Paragraph, ends((SECOND, &sheet.kicker), (SECOND, &sheet.asked), 18.0));
+    flow.part(Tag::Heading2, ends((style(Face::SerifBold, 27.0, Role::Ink), &sheet.title), (SECOND, &sheet.facts), 36.0));
+    for said in &sheet.said {
+        let (plain, bold) = (style(Face::Serif, 15.0, Role::Ink), style(Face::SerifBold, 15.0, Role::Ink));
+        flow.part(Tag::Paragraph, paragraph(&[(plain, &said.lead), (plain, &said.verdict), (bold, &said.change)], SHEET_WIDTH, 20.5));
+    }
+    flow.space(8.0);
+    for figure in &sheet.figures {
+        flow.part(Tag::Figure, figure.wide.clone());
+        flow.space(6.0);
+    }
+    story(flow, flight, sheet);
+    findings(flow, sheet);
+    lists(flow, sheet);
+}
+
+fn story(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
+    const GAP: f64 = 16.0;
+    if sheet.story.is_empty() {
+        return;
+    }
+    let watch = Watch { start_unix_s: flight.start_unix_s };
+    let number = if sheet.story_is_numbered { 22.0 } else { 0.0 };
+    let time = 54.0;
+    let longest = |count: usize| {
+        let room = column_width(count, GAP) - number - time;
+        sheet.story.iter().map(|line| text::wrap(BODY.face, BODY.size, &line.words, room).len()).sum::<usize>() as f64 / count as f64
+    };
+    // Three columns unless long lines make two no taller.
+    let count = if longest(3) <= longest(2) * 1.05 { 3 } else { 2 };
+    let width = column_width(count, GAP);
+    let cells = sheet.story.iter().map(|line| {
+        let mut cell = Drawing::new(width, 0.0);
+        let base = LEADING * 0.76;
+        if sheet.story_is_numbered {
+            cell.text((0.0, base), Anchor::Start, BOLD, &line.number.to_string());
+        }
+        cell.text((number, base), Anchor::Start, SECOND, &watch.hms(line.at_s));
+        let words = paragraph(&[(BODY, &line.words)], width - number - time, LEADING);
+        cell.place(&words, number + time, 0.0);
+        cell.height = words.height;
+        (Tag::Paragraph, cell)
+    });
+    flow.columns(cells.collect(), count, GAP);
+}
+
+/// One finding as a cell.
+fn finding(told: &Told, width: f64) -> Drawing {
+    let mut parts = vec![paragraph(&[(style(Face::SerifBold, 15.0, Role::Ink), &told.headline)], width, 19.0), paragraph(&[(BODY, &told.evidence)], width, LEADING)];
+    if !told.cost.is_empty() {
+        parts.push(paragraph(&[(style(Face::SansBold, 12.0, Role::Ink2), "Cost"), (SECOND, &told.cost)], width, LEADING));
+    }
+    if !told.advice.is_empty() {
+        let source = if told.source.is_empty() { String::new() } else { format!("({})", told.source) };
+        parts.push(paragraph(&[(BOLD, "Try"), (BODY, &told.advice), (SECOND, &source)], width, LEADING));
+    }
+    stack(&parts, width, 2.5)
+}
+
+fn stack(parts: &[Drawing], width: f64, gap: f64) -> Drawing {
+    let mut cell = Drawing::new(width, 0.0);
+    for part in parts {
+        cell.place(part, 0.0, cell.height);
+        cell.height += part.height + gap;
+    }
+    cell
+}
+
+fn findings(flow: &mut Flow, sheet: &Sheet<'_>) {
+    const GAP: f64 = 28.0;
+    if !sheet.findings.is_empty() {
+        flow.rule();
+        let width = column_width(2, GAP);
+        flow.columns(sheet.findings.iter().map(|told| (Tag::Paragraph, finding(told, width))).collect(), 2, GAP);
+    }
+    for told in &sheet.rest {
+        let cost = if told.cost.is_empty() { String::new() } else { format!("Cost: {}.", told.cost) };
+        let headline = format!("{}.", told.headline);
+        flow.space(2.0);
+        flow.part(Tag::Paragraph, paragraph(&[(BOLD, &headline), (BODY, &told.evidence), (SECOND, &cost), (BOLD, "Try"), (BODY, &told.advice)], SHEET_WIDTH, LEADING));
+    }
+}
+
+fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
+    const GAP: f64 = 28.0;
+    if !sheet.kept.is_empty() {
+        flow.rule();
+        for told in &sheet.kept {
+            let headline = format!("{}.", told.headline);
+            flow.part(Tag::Paragraph, paragraph(&[(BOLD, "Kept"), (BODY, &headline), (BODY, &told.evidence)], SHEET_WIDTH, LEADING));
+        }
+    }
+    if !sheet.also.is_empty() {
+        flow.rule();
+        flow.need(60.0);
+        flow.part(Tag::Heading3, paragraph(&[(BOLD, "Also asked by the standard")], SHEET_WIDTH, 18.0));
+        let width = column_width(2, GAP);
+        flow.columns(sheet.also.iter().map(|asked| (Tag::Paragraph, asked_line(asked, width))).collect(), 2, GAP);
+    }
+}
+
+fn asked_line(asked: &Asked, width: f64) -> Drawing {
+    let mut cell = Drawing::new(width, 0.0);
+    glyph::draw(&mut cell, (0.0, 3.0), 17.0, asked.mark, asked.below);
+    let words = paragraph(&[(BOLD, words::mark(asked.mark)), (BODY, &asked.words)], width - 24.0, LEADING);
+    cell.place(&words, 24.0, 0.0);
+    cell.height = words.height + 3.0;
+    cell
+}
