@@ -1,0 +1,354 @@
+//! One equation that shows the flaps: a measured quantity against what flaps up would give.
+//!
+//! residual = y − rows · coefficients − offset_gain · D(position) − drag_gain · d(position)
+//!
+//! The residual is a slow drift b (the line is never quite right) that decays by `decay` a bin, plus an
+//! AR(1) series of correlation `rho` (gusts, filters): the surprise is
+//!
+//! (e_t − b) − rho (e_(t−1) − b), and the drift takes the share `gain` of it.
+//!
+//! The surprise is Student-t with three degrees of freedom: its heavy tails are what a gust, a stick
+//! jerk or a wrong line near the stall look like.
+
+use super::lattice::Lattice;
+
+/// Largest number of coefficients with the detents' own.
+const MOST: usize = 24;
+
+/// Correlations that are tried.
+const RHOS: [f64; 5] = [0.1, 0.3, 0.5, 0.65, 0.8];
+/// Decays with gains that are tried: memories of 20 and 50 s, drifts from small to large.
+const DRIFTS: [(f64, f64); 5] = [
+    (0.95, 0.08),
+    (0.95, 0.2),
+    (0.98, 0.04),
+    (0.98, 0.1),
+    (0.98, 0.2),
+];
+
+/// One equation over the bins.
+#[derive(Clone, Debug)]
+pub(super) struct Channel {
+    /// Left side.
+    pub y: Vec<f64>,
+    /// Regressors, one row of `width` for each bin.
+    pub rows: Vec<f64>,
+    /// Regressors in a row.
+    pub width: usize,
+    /// Expected value and 1-σ of each coefficient.
+    pub prior: Vec<(f64, f64)>,
+    /// The equation holds in this bin.
+    pub valid: Vec<bool>,
+    /// Widening of the noise in this bin, 1 or more.
+    pub widen: Vec<f64>,
+    /// Factor of the angle-of-attack offset.
+    pub offset_gain: Vec<f64>,
+    /// Factor of the added drag.
+    pub drag_gain: Vec<f64>,
+    /// Which of the two this equation learns.
+    pub learns_offset: bool,
+    /// Coefficients.
+    pub coefficients: Vec<f64>,
+    /// Correlation of the fast part from bin to bin.
+    pub rho: f64,
+    /// What is left of the drift after a bin.
+    pub decay: f64,
+    /// Share of a surprise that goes into the drift.
+    pub gain: f64,
+    /// Scale of the surprise.
+    pub scale: f64,
+    /// y − rows · coefficients.
+    pub base: Vec<f64>,
+    /// Smallest credible scale.
+    pub floor: f64,
+}
+
+/// Flap effects at the detents.
+#[derive(Clone, Debug)]
+pub(super) struct Effects {
+    /// Change of angle of attack at the same lift, rad, 0 or less.
+    pub offset_rad: Vec<f64>,
+    /// Added drag over weight at the clean stall speed.
+    pub drag: Vec<f64>,
+    /// Prior mean and 1-σ of `offset_rad`.
+    pub offset_prior: Vec<(f64, f64)>,
+    /// Prior mean and 1-σ of `drag`.
+    pub drag_prior: Vec<(f64, f64)>,
+    /// Angle of each detent as a share of the full one.
+    pub shares: Vec<f64>,
+}
+
+impl Effects {
+    /// Keeps the offsets within what flaps do. Full flap: half to twice what the stall speeds say.
+    /// Between: at least the share of the angle (to the power 1.1) of full flap's, because a flap's
+    /// effectiveness falls with its angle (Abbott & von Doenhoff, Theory of Wing Sections, ch. 8, from
+    /// memory), and at most that share to the power 0.35. Without this a small notch is used to mend the line.
+    fn hold_offsets(&mut self) {
+        let Some(last) = self.offset_rad.len().checked_sub(1) else {
+            return;
+        };
+        let expected = self.offset_prior[last].0;
+        let full = self.offset_rad[last].clamp(2.0 * expected, 0.5 * expected);
+        self.offset_rad[last] = full;
+        for k in 1..last {
+            let share = self.shares[k];
+            self.offset_rad[k] =
+                self.offset_rad[k].clamp(full * share.powf(0.35), full * share.powf(1.1));
+        }
+    }
+
+    /// Minus log of the prior at the present values.
+    pub fn penalty(&self) -> f64 {
+        let part = |values: &[f64], prior: &[(f64, f64)]| -> f64 {
+            values
+                .iter()
+                .zip(prior)
+                .skip(1)
+                .map(|(value, (mean, sigma))| 0.5 * ((value - mean) / sigma).powi(2))
+                .sum()
+        };
+        part(&self.offset_rad, &self.offset_prior) + part(&self.drag, &self.drag_prior)
+    }
+}
+
+impl Channel {
+    /// Brings `base` up to date.
+    pub fn update_base(&mut self) {
+        self.base = (0..self.y.len())
+            .map(|t| self.y[t] - self.line(t))
+            .collect();
+    }
+
+    /// The line for flaps up in a bin.
+    pub fn line(&self, t: usize) -> f64 {
+        let row = &self.rows[t * self.width..(t + 1) * self.width];
+        row.iter().zip(&self.coefficients).map(|(x, c)| x * c).sum()
+    }
+
+    /// Flap effect of a detent in a bin.
+    fn effect(&self, t: usize, k: usize, effects: &Effects) -> f64 {
+        self.offset_gain[t] * effects.offset_rad[k] + self.drag_gain[t] * effects.drag[k]
+    }
+
+    /// Residuals in a bin at every position.
+    pub fn residuals(&self, t: usize, offset: &[f64], drag: &[f64], into: &mut [f64]) {
+        let (base, a, b) = (self.base[t], self.offset_gain[t], self.drag_gain[t]);
+        for ((out, d), drag) in into.iter_mut().zip(offset).zip(drag) {
+            *out = base - a * d - b * drag;
+        }
+    }
+
+    /// Fits coefficients and the own flap effects to the bins, weighted by the chance of each detent
+    /// at rest (`rest[t * detents + k]`). Weighted least squares with the priors as observations.
+    pub fn fit(&mut self, rest: &[f32], lattice: &Lattice, effects: &mut Effects) {
+        let detents = lattice.detents;
+        let p = self.width;
+        let size = (p + detents - 1).min(MOST);
+        let mut normal = vec![0.0; size * size];
+        let mut right = vec![0.0; size];
+        let spread = self.spread();
+        // What a bin tells about something constant: the answer of the surprise to a lasting step.
+        let lasting = self.lasting();
+        let information = (lasting / self.scale).powi(2);
+        for t in 0..self.y.len() {
+            if !self.valid[t] {
+                continue;
+            }
+            let row = &self.rows[t * p..(t + 1) * p];
+            let widen = self.widen[t];
+            for k in 0..detents {
+                let chance = f64::from(rest[t * detents + k]);
+                if chance < 0.02 {
+                    continue;
+                }
+                let effect = self.effect(t, k, effects);
+                let x = (self.base[t] - effect) / (spread * widen);
+                let weight = chance * information / (widen * widen) * 4.0 / (3.0 + x * x);
+                let own = if self.learns_offset {
+                    self.offset_gain[t]
+                } else {
+                    self.drag_gain[t]
+                };
+                let own_value = if self.learns_offset {
+                    effects.offset_rad[k]
+                } else {
+                    effects.drag[k]
+                };
+                let target = self.y[t] - effect + own * own_value;
+                for i in 0..p {
+                    let w = weight * row[i];
+                    right[i] += w * target;
+                    for j in 0..=i {
+                        normal[i * size + j] += w * row[j];
+                    }
+                }
+                if k > 0 {
+                    let at = p + k - 1;
+                    let w = weight * own;
+                    right[at] += w * target;
+                    for j in 0..p {
+                        normal[at * size + j] += w * row[j];
+                    }
+                    normal[at * size + at] += w * own;
+                }
+            }
+        }
+        let own_prior = if self.learns_offset {
+            &effects.offset_prior
+        } else {
+            &effects.drag_prior
+        };
+        let priors = self.prior.iter().chain(own_prior.iter().skip(1));
+        for (i, (mean, sigma)) in priors.enumerate() {
+            let weight = 1.0 / (sigma * sigma);
+            normal[i * size + i] += weight;
+            right[i] += weight * mean;
+        }
+        let Some(solution) = solve(&mut normal, right, size) else {
+            return;
+        };
+        self.coefficients.copy_from_slice(&solution[..p]);
+        let own = if self.learns_offset {
+            &mut effects.offset_rad
+        } else {
+            &mut effects.drag
+        };
+        own[1..].copy_from_slice(&solution[p..]);
+        if self.learns_offset {
+            effects.hold_offsets();
+        }
+    }
+
+    /// Expected residual in each bin under the chances at rest (moving bins: what is left of them).
+    pub fn expected(&self, rest: &[f32], detents: usize, effects: &Effects) -> Vec<f64> {
+        (0..self.y.len())
+            .map(|t| {
+                let chances = &rest[t * detents..(t + 1) * detents];
+                let total: f64 = chances.iter().map(|c| f64::from(*c)).sum();
+                if !self.valid[t] || total < 0.5 {
+                    return f64::NAN;
+                }
+                let effect: f64 = chances
+                    .iter()
+                    .enumerate()
+                    .map(|(k, c)| f64::from(*c) * self.effect(t, k, effects))
+                    .sum();
+                self.base[t] - effect / total
+            })
+            .collect()
+    }
+
+    /// 1-σ of the drift.
+    pub fn drift(&self) -> f64 {
+        self.gain * self.scale / (1.0 - self.decay * self.decay).sqrt()
+    }
+
+    /// 1-σ of the residual.
+    pub fn spread(&self) -> f64 {
+        self.drift()
+            .hypot(self.scale / (1.0 - self.rho * self.rho).sqrt())
+    }
+
+    /// Steady answer of the surprise to a lasting unit step.
+    fn lasting(&self) -> f64 {
+        // With x the surprise and b the drift: x = (1 − ρ)(1 − b), b = decay b + gain x.
+        let fast = 1.0 - self.rho;
+        fast / (1.0 + fast * self.gain / (1.0 - self.decay))
+    }
+
+    /// Learns correlation, decay, gain and scale from the expected residuals by likelihood over a grid;
+    /// gives the surprises, widening taken out.
+    pub fn learn_noise(&mut self, residuals: &[f64]) -> Vec<f64> {
+        let mut best = (f64::MAX, Vec::new());
+        let mut sizes = Vec::new();
+        for rho in RHOS {
+            for (decay, gain) in DRIFTS {
+                let surprises = self.surprises(residuals, rho, decay, gain);
+                sizes.clear();
+                sizes.extend(surprises.iter().filter(|x| x.is_finite()).map(|x| x.abs()));
+                if sizes.len() < 20 {
+                    continue;
+                }
+                let middle = sizes.len() / 2;
+                let median = *sizes.select_nth_unstable_by(middle, f64::total_cmp).1;
+                // The median of |t| with three degrees of freedom is 0.765 of its scale.
+                let scale = (median / 0.765).max(self.floor);
+                let cost = sizes
+                    .iter()
+                    .map(|x| 2.0 * (x * x / (3.0 * scale * scale)).ln_1p())
+                    .sum::<f64>()
+                    + sizes.len() as f64 * scale.ln();
+                if cost < best.0 {
+                    (self.rho, self.decay, self.gain, self.scale) = (rho, decay, gain, scale);
+                    best = (cost, surprises);
+                }
+            }
+        }
+        best.1
+    }
+
+    fn surprises(&self, residuals: &[f64], rho: f64, decay: f64, gain: f64) -> Vec<f64> {
+        let (mut drift, mut seen, mut before) = (0.0, 0, 0.0);
+        residuals
+            .iter()
+            .zip(&self.widen)
+            .map(|(residual, widen)| {
+                drift *= decay;
+                if !residual.is_finite() {
+                    seen = 0;
+                    return f64::NAN;
+                }
+                let past = if seen > 0 {
+                    rho * (before - drift)
+                } else {
+                    0.0
+                };
+                let surprise = residual - drift - past;
+                before = *residual;
+                drift += taken(gain, surprise, self.scale * widen);
+                seen += 1;
+                if seen > 5 { surprise / widen } else { f64::NAN }
+            })
+            .collect()
+    }
+}
+
+/// What of a surprise goes into the drift: less of a wild one.
+#[inline]
+pub(super) fn taken(gain: f64, surprise: f64, scale: f64) -> f64 {
+    let x = surprise / scale;
+    gain * surprise / (1.0 + x * x / 9.0)
+}
+
+/// Solves a symmetric system whose lower half is filled, by Cholesky; `None` when it is not positive.
+fn solve(normal: &mut [f64], mut right: Vec<f64>, size: usize) -> Option<Vec<f64>> {
+    for i in 0..size {
+        for j in 0..=i {
+            let mut sum = normal[i * size + j];
+            for k in 0..j {
+                sum -= normal[i * size + k] * normal[j * size + k];
+            }
+            if i == j {
+                if sum.is_nan() || sum <= 0.0 {
+                    return None;
+                }
+                normal[i * size + i] = sum.sqrt();
+            } else {
+                normal[i * size + j] = sum / normal[j * size + j];
+            }
+        }
+    }
+    for i in 0..size {
+        for k in 0..i {
+            right[i] -= normal[i * size + k] * right[k];
+        }
+        right[i] /= normal[i * size + i];
+    }
+    for i in (0..size).rev() {
+        for k in i + 1..size {
+            right[i] -= normal[k * size + i] * right[k];
+        }
+        right[i] /= normal[i * size + i];
+    }
+    right.iter().all(|x| x.is_finite()).then_some(right)
+}

@@ -1,0 +1,180 @@
+//! From chances to flap positions and steps.
+
+use crate::{FlapStep, Flaps, Flight, Origin, Series, Sigma};
+
+use super::bins::Bins;
+use super::em::Solution;
+
+/// Half the window that one step may be spread over, bins.
+const WINDOW: usize = 4;
+/// Steps less likely than this are left out.
+const LEAST: f64 = 0.5;
+/// A step out and back within this time is hard maneuvering, not flaps, s.
+const BACK_WITHIN_S: f64 = 6.0;
+
+/// One movement over one boundary between detents.
+#[derive(Clone, Copy, Debug)]
+struct Move {
+    at: f64,
+    sigma: f64,
+    chance: f64,
+    boundary: usize,
+    down: bool,
+    passing: bool,
+}
+
+/// Positions and steps of a solution.
+pub(super) fn publish(
+    flight: &Flight,
+    bins: &Bins,
+    solution: &Solution,
+    angles_rad: &[f64],
+    silent: &[bool],
+) -> Flaps {
+    let detents = angles_rad.len();
+    let len = flight.clock.len;
+    let mut angle = vec![f64::NAN; len];
+    let mut sigma = vec![f32::NAN; len];
+    let mut out = vec![f32::NAN; len];
+    for t in 0..bins.len() {
+        if silent[t] {
+            continue;
+        }
+        let near = &solution.posterior.near[t * detents..(t + 1) * detents];
+        let best = (0..detents)
+            .max_by(|a, b| near[*a].total_cmp(&near[*b]))
+            .unwrap_or(0);
+        let spread: f64 = near
+            .iter()
+            .zip(angles_rad)
+            .map(|(p, a)| f64::from(*p) * (a - angles_rad[best]).powi(2))
+            .sum();
+        let last = if t + 1 == bins.len() {
+            len
+        } else {
+            (t + 1) * bins.per_bin
+        };
+        for i in t * bins.per_bin..last.min(len) {
+            angle[i] = angles_rad[best];
+            sigma[i] = spread.sqrt() as f32;
+            out[i] = (1.0_f32 - near[0]).clamp(0.0, 1.0);
+        }
+    }
+    let steps = steps(bins, solution, angles_rad, silent);
+    Flaps {
+        angle: Series {
+            values: angle,
+            sigma: Sigma::Each(sigma),
+            origin: Origin::Derived,
+        },
+        out,
+        steps,
+    }
+}
+
+fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], silent: &[bool]) -> Vec<FlapStep> {
+    let boundaries = angles_rad.len() - 1;
+    let mut moves = Vec::new();
+    for boundary in 0..boundaries {
+        for down in [true, false] {
+            let parts = if down {
+                &solution.posterior.down
+            } else {
+                &solution.posterior.up
+            };
+            let part =
+                |t: usize, passing: usize| f64::from(parts[passing][t * boundaries + boundary]);
+            let mass: Vec<f64> = (0..bins.len()).map(|t| part(t, 0) + part(t, 1)).collect();
+            for (at, sigma, chance, from, to) in clusters(mass) {
+                let through: f64 = (from..to).map(|t| part(t, 1)).sum();
+                moves.push(Move {
+                    at,
+                    sigma,
+                    chance,
+                    boundary,
+                    down,
+                    passing: through > 5.0 * chance,
+                });
+            }
+        }
+    }
+    moves.retain(|m| !silent.get(m.at.round() as usize).copied().unwrap_or(true));
+    moves.sort_by(|a, b| a.at.total_cmp(&b.at));
+    without_returns(&mut moves, BACK_WITHIN_S / bins.bin_s);
+    merged(&moves, angles_rad, bins)
+}
+
+/// Heaps of chance: mean, 1-σ, mass, span.
+fn clusters(mut mass: Vec<f64>) -> Vec<(f64, f64, f64, usize, usize)> {
+    let mut found = Vec::new();
+    let mut heads: Vec<usize> = (0..mass.len()).filter(|&t| mass[t] > 0.03).collect();
+    heads.sort_by(|a, b| mass[*b].total_cmp(&mass[*a]));
+    for head in heads {
+        if mass[head] <= 0.03 {
+            continue;
+        }
+        let (from, to) = (
+            head.saturating_sub(WINDOW),
+            (head + WINDOW + 1).min(mass.len()),
+        );
+        let sum: f64 = mass[from..to].iter().sum();
+        if sum >= LEAST {
+            let mean = (from..to).map(|t| t as f64 * mass[t]).sum::<f64>() / sum;
+            let spread = (from..to)
+                .map(|t| (t as f64 - mean).powi(2) * mass[t])
+                .sum::<f64>()
+                / sum;
+            found.push((mean, spread.sqrt(), sum.min(1.0), from, to));
+            mass[from..to].fill(0.0);
+        }
+    }
+    found
+}
+
+/// Takes out pairs that go out and come back at once over the same boundary.
+fn without_returns(moves: &mut Vec<Move>, within: f64) {
+    let mut i = 0;
+    while i < moves.len() {
+        let one = moves[i];
+        let back = (i + 1..moves.len()).find(|&j| {
+            moves[j].boundary == one.boundary
+                && moves[j].down != one.down
+                && moves[j].at - one.at < within
+        });
+        if let Some(j) = back {
+            moves.remove(j);
+            moves.remove(i);
+        } else {
+            i += 1;
+        }
+    }
+}
+
+/// A lever moved through several notches is one step.
+fn merged(moves: &[Move], angles_rad: &[f64], bins: &Bins) -> Vec<FlapStep> {
+    let mut steps: Vec<FlapStep> = Vec::new();
+    for m in moves {
+        let (low, high) = (angles_rad[m.boundary], angles_rad[m.boundary + 1]);
+        let (from_rad, to_rad) = if m.down { (low, high) } else { (high, low) };
+        if let Some(last) = steps
+            .last_mut()
+            .filter(|s| m.passing && s.to_rad == from_rad)
+        {
+            last.to_rad = to_rad;
+            continue;
+        }
+        // Position moves off at the bin before; bin t is centered at t + 1/2, the first sample at 0.
+        let center =
+            (m.at - 0.5) * bins.bin_s - 0.5 * (bins.bin_s - bins.bin_s / bins.per_bin as f64);
+        let at_s = (center + bins.bin_s * if bins.per_bin > 1 { 0.5 } else { 0.0 }).max(0.0);
+        steps.push(FlapStep {
+            at_s,
+            sigma_s: (m.sigma * bins.bin_s).hypot(0.4),
+            from_rad,
+            to_rad,
+            probability: m.chance,
+            origin: Origin::Derived,
+        });
+    }
+    steps
+}
