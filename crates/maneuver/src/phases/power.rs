@@ -95,7 +95,9 @@ impl Lever {
         if drop.is_nan() || drop < MOVE {
             return None;
         }
-        let quiet = rate.last_beyond(from_s - 3.0, steepest, 0.15 * rate_min, true)?;
+        // Engine speed also sags with airspeed: only a good part of the steepest rate is the lever.
+        let part = if self.spins { 0.3 } else { 0.15 };
+        let quiet = rate.last_beyond(from_s - 3.0, steepest, part * rate_min, true)?;
         Some(quiet - self.delay_s)
     }
 
@@ -107,11 +109,10 @@ impl Lever {
             return None;
         }
         if self.spins {
-            // The lever is closed soon after the engine begins to run down.
-            let (steepest, rate_min) = self.wave.rate(1.5).lowest(from_s, to_s)?;
+            // A lever closed within a second is home when the engine runs down half as fast as it will.
             let rate = self.wave.rate(1.0);
-            let quiet = rate.last_beyond(from_s, steepest, 0.2 * rate_min, true)?;
-            return Some(quiet + 0.5 - self.delay_s + 0.3);
+            let (steepest, rate_min) = rate.lowest(from_s, to_s)?;
+            return rate.last_beyond(from_s, steepest, 0.5 * rate_min, true);
         }
         let above = self.wave.last_beyond(from_s, to_s, floor + 0.05, true)?;
         Some(above - 0.5 * self.delay_s)

@@ -112,6 +112,7 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
         let sigma = (0.5 * scene.aoa_sigma_rad / rate).clamp(0.15, 1.0);
         return Moment::new(at, sigma.hypot(0.15), Origin::Measured);
     }
+    let motion = scene.motion;
     let mut signs: Vec<(f64, f64)> = Vec::new();
     let widen = scene.air_factor();
     let mut add = |at: f64, sigma: f64| {
@@ -127,7 +128,10 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
         add(nose, 0.45);
         add(breaking.slowest.0 - SPEED_LAG_S.0, SPEED_LAG_S.1);
         add(breaking.aoa_max.0 - ANGLE_LAG_S.0, ANGLE_LAG_S.1);
-        add(by_angle(scene, breaking, pitch), 0.5);
+        // The definition itself with an estimated angle outweighs the lagging signs together where the
+        // path through the air is measured; from GNSS alone it has the wind's error in it.
+        let measured = motion.flight.ias.as_ref().is_some_and(|ias| ias.origin == Origin::Measured);
+        add(by_angle(scene, breaking, pitch), if measured { 0.22 } else { 0.6 });
     }
     let at = weighted_median(&mut signs).unwrap_or(around);
     let sigma = if signs.len() > 1 {
@@ -187,7 +191,7 @@ fn nose_break(breaking: &Breaking, pitch: &Wave) -> f64 {
 /// The definition with an estimated angle of attack: no earlier than past critical, no earlier than shown.
 fn by_angle(scene: &Scene, breaking: &Breaking, pitch: &Wave) -> f64 {
     let past = breaking.past_critical_s;
-    if past.is_nan() || scene.aoa_sigma_rad > 2f64.to_radians() {
+    if past.is_nan() {
         return f64::NAN;
     }
     shown_after(scene, past, pitch)
@@ -196,7 +200,7 @@ fn by_angle(scene: &Scene, breaking: &Breaking, pitch: &Wave) -> f64 {
 }
 
 /// Median with weights 1/σ².
-fn weighted_median(signs: &mut [(f64, f64)]) -> Option<f64> {
+pub fn weighted_median(signs: &mut [(f64, f64)]) -> Option<f64> {
     signs.sort_by(|a, b| a.0.total_cmp(&b.0));
     let total: f64 = signs.iter().map(|(_, sigma)| sigma.powi(-2)).sum();
     let mut sum = 0.0;

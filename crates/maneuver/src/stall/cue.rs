@@ -42,8 +42,9 @@ fn by_angle(scene: &Scene, from: f64, to: f64, breaking: &Breaking) -> Option<Mo
         .unwrap_or(0.62 * scene.critical_rad);
     let aoa = scene.aoa.smooth(if scene.vane { 0.5 } else { 1.0 });
     let at = aoa.first_held(from, to, level, true, 0.5)?;
-    let rate = aoa.rate(1.5).at(at).abs().max(0.7f64.to_radians());
-    let sigma = (scene.aoa_sigma_rad / rate).clamp(0.4, 3.0);
+    let rate = aoa.rate(1.5).at(at).abs().max(0.2f64.to_radians());
+    // Where the angle creeps, its error is a long time.
+    let sigma = (scene.aoa_sigma_rad / rate).clamp(0.6, 5.0);
     Some(Moment::new(at, sigma, Origin::Derived))
 }
 

@@ -1,14 +1,14 @@
 //! From unloading to the climb.
 
 use super::Moment;
-use super::breaking::Breaking;
+use super::breaking::{Breaking, weighted_median};
 use super::scene::Scene;
 use flight::Origin;
 
 /// Climb that counts as positive, m/s: 200 ft/min as a mean of 3 s.
 const CLIMB_MPS: f64 = 200.0 * air::units::MPS_PER_FPM;
-/// Speed short of V<sub>Y</sub> or V<sub>X</sub> that still counts as reaching it, m/s (4 kt: a pilot
-/// aims at it and does not stop on it).
+/// Nearness to V<sub>Y</sub> or V<sub>X</sub> that counts as reaching it, from below or from above, m/s: 4 kt,
+/// what a pilot holds a climb speed to.
 const NEAR_MPS: f64 = 4.0 * air::units::MPS_PER_KT;
 
 /// The recovery.
@@ -38,12 +38,9 @@ pub fn find(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>, is_full: b
     let (full_power, power_was_full) = full_power(scene, breaking, &start, is_full);
     let positive_climb = positive_climb(scene, start.at_s);
     let speed_after = |speed: Option<f64>, after: f64| {
-        let at = scene.motion.ias.smooth(1.0).first_beyond(
-            after,
-            scene.motion.to_s,
-            speed? - NEAR_MPS,
-            true,
-        )?;
+        let speed = speed?;
+        let off = scene.motion.ias.smooth(1.0).map(|ias| (ias - speed).abs());
+        let at = off.first_beyond(after, scene.motion.to_s, NEAR_MPS, false)?;
         Some(Moment::new(at, 1.0 * scene.air_factor(), Origin::Derived))
     };
     let speeds = &scene.aircraft.speeds;
@@ -59,51 +56,67 @@ pub fn find(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>, is_full: b
     }
 }
 
-/// Below the critical angle again and for half a second at least.
+/// Below the critical angle again, for half a second at least. With a vane that is the definition; without
+/// one it is one of several signs.
 fn unloaded(scene: &Scene, breaking: &Breaking) -> Moment {
+    let full = breaking.full.at_s;
+    let by_angle = angle_again(scene, breaking);
+    // In a steep turn pitch follows the bank as much as the wing: only the angle counts there.
+    let sure = (scene.vane && scene.critical_known) || scene.accelerated();
+    if let (true, Some(moment)) = (sure, by_angle) {
+        return moment;
+    }
+    let pitch = scene.motion.pitch.smooth(0.3);
+    let widen = scene.air_factor();
+    let mut signs: Vec<(f64, f64)> = Vec::new();
+    // Estimated angles lag a little: they are smoothed, and the path is.
+    signs.extend(by_angle.map(|m| (m.at_s - 0.3, m.sigma_s)));
+    // A nose that falls while the wing stays stalled (a stall that is held) is not the recovery.
+    let unstalls = |at: f64| {
+        let after = scene.aoa.mean(at + 0.4, at + 1.9);
+        after.is_nan() || after < scene.critical_rad + 0.5 * scene.aoa_sigma_rad
+    };
+    let fastest = pitch.rate(0.8).lowest(full - 0.2, full + 8.0).filter(|(_, rate)| *rate < 0.0);
+    signs.extend(fastest.filter(|(at, _)| unstalls(*at)).map(|(at, _)| (at, 0.5 * widen)));
+    let trough = pitch.lowest(full, full + 8.0);
+    let half = trough.and_then(|(at, low)| {
+        pitch.last_beyond(full - 1.0, at, 0.5 * (breaking.pitch_peak.1 + low), true)
+    });
+    signs.extend(half.filter(|at| unstalls(*at)).map(|at| (at - 0.1, 0.5 * widen)));
+    let fall = scene.aoa.rate(0.8).lowest(full, full + 8.0);
+    signs.extend(fall.filter(|(at, _)| unstalls(*at)).map(|(at, _)| (at - 0.4, 0.7 * widen)));
+    weighted_median(&mut signs).map_or(
+        Moment::new(full + 1.4, 1.0 * widen, Origin::Derived),
+        |at| Moment::new(at.max(full + 0.1), 0.45 * widen, Origin::Derived),
+    )
+}
+
+/// When the angle of attack came below the critical one.
+fn angle_again(scene: &Scene, breaking: &Breaking) -> Option<Moment> {
     let full = breaking.full.at_s;
     let until = (full + 14.0).min(scene.motion.to_s);
     let aoa = &scene.aoa;
-    let origin = if scene.vane {
-        Origin::Measured
-    } else {
-        Origin::Derived
-    };
-    let level = if scene.vane {
-        scene.critical_rad
-    } else {
-        level_on_the_way_down(scene, breaking)
-    };
-    if let Some(at) = aoa.first_held(full + 0.1, until, level, false, 0.5) {
-        let rate = aoa.rate(0.6).at(at).abs().max(2f64.to_radians());
-        let sigma = (scene.aoa_sigma_rad / rate)
-            .clamp(0.2, 1.5)
-            .hypot(if scene.vane { 0.1 } else { 0.4 });
-        return Moment::new(at, sigma, origin);
-    }
-    fastest_fall(scene, full).unwrap_or(Moment::new(full + 1.4, 1.0, Origin::Derived))
+    let level =
+        if scene.vane { scene.critical_rad } else { level_on_the_way_down(scene, breaking) };
+    let at = aoa.first_held(full + 0.1, until, level, false, 0.5)?;
+    let rate = aoa.rate(0.6).at(at).abs().max(2f64.to_radians());
+    let (floor, origin) = if scene.vane { (0.1, Origin::Measured) } else { (0.35, Origin::Derived) };
+    let sigma = (scene.aoa_sigma_rad / rate).clamp(0.2, 1.5).hypot(floor);
+    Some(Moment::new(at, sigma, origin))
 }
 
 /// An estimated angle may never reach the critical one by its own error: then its way down from the
 /// greatest counts, a third of it.
 fn level_on_the_way_down(scene: &Scene, breaking: &Breaking) -> f64 {
     let (at, most) = breaking.aoa_max;
-    let least = scene
-        .aoa
-        .lowest(at, at + 5.0)
-        .map_or(f64::NAN, |(_, low)| low);
+    let least = scene.aoa.lowest(at, at + 5.0).map_or(f64::NAN, |(_, low)| low);
     let third = most - 0.35 * (most - least);
-    if most > scene.critical_rad + 1f64.to_radians() {
-        scene.critical_rad.min(third.max(0.8 * scene.critical_rad))
+    let critical = scene.critical_rad;
+    if most > critical + 1f64.to_radians() {
+        critical.min(third.max(0.8 * critical))
     } else {
         third
     }
-}
-
-/// The nose falls fastest when the wing comes unstalled.
-fn fastest_fall(scene: &Scene, full: f64) -> Option<Moment> {
-    let (at, rate) = scene.motion.pitch.rate(0.6).lowest(full, full + 5.0)?;
-    (rate < 0.0).then(|| Moment::new(at, 0.7 * scene.air_factor(), Origin::Derived))
 }
 
 /// The first input of a recovery at the cue: stick forward, or power, or the nose starting down.
@@ -161,6 +174,6 @@ fn full_power(
 
 fn positive_climb(scene: &Scene, start_s: f64) -> Option<Moment> {
     let climb = scene.motion.climb.smooth(3.0);
-    let at = climb.first_beyond(start_s, scene.motion.to_s, CLIMB_MPS, true)?;
+    let at = climb.first_held(start_s, scene.motion.to_s, CLIMB_MPS, true, 0.8)?;
     Some(Moment::new(at, 0.5 * scene.air_factor(), Origin::Derived))
 }
