@@ -13,7 +13,7 @@ use crate::vertical::{self, Vertical};
 use crate::wind::{self, Sight, Wind};
 use crate::{
     Air, Fit, Flaps, FlapStep, Flight, Origin, PowerState, Series, Sigma, Surroundings, airspeed, airmass,
-    ground, power, stats, turn,
+    ground, height, power, stats, turn,
 };
 
 /// Lag of pitot and static lines where nobody says, s (light trainers 0.3 to 0.6, from memory).
@@ -287,22 +287,41 @@ impl<'a> Work<'a> {
             Origin::Measured,
         ));
         flight.climb = Some(series(vertical.climb.clone(), Sigma::Each(vertical.climb_sigma.clone()), Origin::Derived));
-        let gnss = if vertical.barometric { self.grid.values(Quantity::AltitudeGnss) } else { None };
-        let scaled: Vec<f64> = vertical.altitude.iter().map(|value| value * vertical.scale).collect();
-        let (height, sigma) = match gnss {
-            Some(gnss) => {
-                let (offset, _) = vertical::offset(self.grid, &scaled, &gnss);
-                (scaled.iter().zip(&offset).map(|(a, b)| a + b).collect(), 6.0)
-            }
-            None if vertical.barometric => (vertical.altitude.clone(), 20.0),
-            None => (vertical.altitude.clone(), 8.0),
-        };
-        let height: Vec<f64> = height;
+        let on_ground: Vec<bool> = self.flying.iter().map(|flying| !flying).collect();
+        let critical = self.aircraft.critical_aoa_rad.unwrap_or(16_f64.to_radians());
+        let steep = self.angle_of_attack().map(|aoa| aoa.iter().map(|aoa| aoa / critical).collect::<Vec<f64>>());
+        let speed = self.airspeed.as_ref().map(|airspeed| height::Speed {
+            ias: &airspeed.ias,
+            steep: steep.as_deref(),
+            stall_mps: self.aircraft.speeds.vs1_mps.unwrap_or(SLOWEST_MPS),
+        });
+        let height = height::find(self.grid, vertical, speed.as_ref(), &on_ground, surroundings.terrain_m);
+        let sigma = height.sigma_m;
+        if let Some(words) = height.remark {
+            flight.remarks.push((0.0, flight.clock.time_s(flight.clock.len.saturating_sub(1)), words));
+        }
         if let Some(terrain) = surroundings.terrain_m {
-            let agl = height.iter().map(|height| height - terrain).collect();
+            let agl = height.values.iter().map(|height| height - terrain).collect();
             flight.agl = Some(series(agl, Sigma::Constant(sigma), Origin::Derived));
         }
-        flight.height = Some(series(height, Sigma::Constant(sigma), Origin::Derived));
+        flight.height = Some(series(height.values, Sigma::Constant(sigma), Origin::Derived));
+    }
+
+    /// By the vane, else pitch above the air path.
+    fn angle_of_attack(&self) -> Option<Vec<f64>> {
+        if let Some(vane) = self.grid.values(Quantity::AngleOfAttack) {
+            return Some(vane);
+        }
+        let (pitch, vertical, tas) = (self.pitch.as_ref()?, self.vertical.as_ref()?, self.tas.as_ref()?);
+        let bank = |i: usize| self.bank.as_ref().map_or(0.0, |bank| bank.value[i]);
+        Some(
+            (0..tas.len())
+                .map(|i| {
+                    let path = (vertical.climb[i] / tas[i].max(12.0)).clamp(-1.0, 1.0).asin();
+                    angle_of_attack(pitch.value[i], bank(i), path)
+                })
+                .collect(),
+        )
     }
 
     fn put_air(&self, flight: &mut Flight) {

@@ -1,7 +1,6 @@
 //! Height, climb and vertical acceleration.
 
 use crate::grid::Grid;
-use crate::stats;
 use crate::stretch::{self, Input};
 use recording::Quantity;
 
@@ -76,17 +75,4 @@ pub fn smooth(grid: &Grid<'_>, help: &Help<'_>) -> Option<Vertical> {
         scale,
         barometric,
     })
-}
-
-/// Offset between a second altitude and the first, slow, and the 1-σ of it.
-pub fn offset(grid: &Grid<'_>, reference: &[f64], other: &[f64]) -> (Vec<f64>, f64) {
-    let difference: Vec<f64> = other.iter().zip(reference).map(|(other, reference)| other - reference).collect();
-    let spread = stats::spread(difference.iter().copied());
-    // Two metres of noise that stays alike for half a minute weigh as 2·√(30/step) single readings.
-    let sigma = 2.0 * (30.0 / grid.clock.step_s).sqrt();
-    let inputs = [Input { h: [1.0], sigma, values: [difference], demotion: Vec::new() }];
-    let dynamics = stretch::walk(grid.clock.step_s, 0.05 * 0.05, 1e6);
-    let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, grid.clock.len);
-    let [[offset]] = track.states;
-    (offset, spread)
 }

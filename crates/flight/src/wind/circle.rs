@@ -103,7 +103,7 @@ struct Row {
     y: f64,
 }
 
-/// Rows in m/s: energy over airspeed.
+/// Rows in m/s: energy over the turn's usual airspeed.
 fn turn_rows(
     turn: &std::ops::Range<usize>,
     ground: &Horizontal,
@@ -113,13 +113,17 @@ fn turn_rows(
     stride: usize,
 ) -> Vec<Row> {
     let mut rows = Vec::new();
+    let speeds = turn.clone().filter_map(|i| {
+        Some((ground.velocity[0].get(i)? - x[0]).hypot(ground.velocity[1].get(i)? - x[1]))
+    });
+    let speed = stats::median(speeds).max(15.0);
+    let base = turn.clone().find_map(|i| height.get(i).copied().filter(|h| h.is_finite())).unwrap_or(0.0);
     for i in turn.clone().step_by(stride) {
         let (Some(e), Some(n)) = (ground.velocity[0].get(i), ground.velocity[1].get(i)) else { continue };
         let (Some(h), Some(z)) = (height.get(i), layer.get(i)) else { continue };
         let w = [x[0] + x[2] * z, x[1] + x[3] * z];
         let v = [e - w[0], n - w[1]];
-        let speed = v[0].hypot(v[1]).max(15.0);
-        let h = if h.is_finite() { *h } else { 0.0 };
+        let h = if h.is_finite() { h - base } else { 0.0 };
         // Linear about the present wind: |v − w − δ|²/2 = |v − w|²/2 − (v − w)·δ.
         let energy = (v[0] * v[0] + v[1] * v[1]) / 2.0 + air::units::G0_MPS2 * h;
         let row = [v[0], v[1], v[0] * z, v[1] * z].map(|part| part / speed);
