@@ -112,6 +112,9 @@ impl Case {
         if options.verbose {
             eprintln!("{}: build {built:?}, features {featured:?}, decode {decoded:?}; scale {:?}", word("flight"), features.scale);
         }
+        if let Ok(range) = std::env::var("TRACE") {
+            trace(&features, offset_s, &range);
+        }
         if std::env::var("DUMP").is_ok() {
             dump(&features, offset_s);
         }
@@ -127,6 +130,24 @@ impl Case {
     }
 }
 
+/// The features themselves over `from,to,step`, s.
+fn trace(features: &maneuver::features::Features, offset_s: f64, range: &str) {
+    let numbers: Vec<f64> = range.split(',').filter_map(|n| n.parse().ok()).collect();
+    let [from, to, step] = numbers[..] else { return };
+    let mut t = from;
+    while t <= to {
+        let at = |series: &[f64]| features.at(series, t - offset_s);
+        println!(
+            "    {t:7.1} v {:.2} dv {:+.2} alt {:5.0} c {:+5.0} bank {:+3.0} pitch {:+3.0} E {:+5.0} pw {:.2} hdg {:.0} agl {:.0} gs {:.0} flap {:.1}",
+            at(&features.ias) / features.scale.vs1_mps, at(&features.ias_rate), at(&features.altitude) / 0.3048,
+            at(&features.climb) * 196.85, at(&features.bank).to_degrees(), at(&features.pitch).to_degrees(),
+            at(&features.energy_rate) * 196.85, at(&features.power), at(&features.heading).to_degrees(),
+            at(&features.agl) / 0.3048, at(&features.ground_speed) * 1.944, at(&features.flaps_out),
+        );
+        t += step;
+    }
+}
+
 /// Everything the decoder was offered, for looking at one flight.
 fn dump(features: &maneuver::features::Features, offset_s: f64) {
     let mut all = maneuver::kinds::proposals(features);
@@ -136,6 +157,17 @@ fn dump(features: &maneuver::features::Features, offset_s: f64) {
     }
     for dip in &features.dips {
         println!("    {:.1} {dip:?}", dip.at_s + offset_s);
+        let b = |t: f64| features.at(&features.bank, dip.at_s + t).to_degrees();
+        let n = |t: f64| features.at(&features.load, dip.at_s + t);
+        let l = |t: f64| features.at(&features.lift_ratio, dip.at_s + t);
+        let times: Vec<f64> = (-14..=4).step_by(2).map(f64::from).collect();
+        println!(
+            "      raw {:.2} bank {:?} load {:?} lift {:?}",
+            dip.ias_mps / features.scale.vs1_mps,
+            times.iter().map(|t| b(*t).round()).collect::<Vec<_>>(),
+            times.iter().map(|t| (n(*t) * 100.0).round()).collect::<Vec<_>>(),
+            times.iter().map(|t| (l(*t) * 100.0).round()).collect::<Vec<_>>(),
+        );
     }
 }
 
@@ -341,12 +373,13 @@ fn print_row(fit: &str, kind: &str, row: &Row) {
         v.sort_by(f64::total_cmp);
         v.get(((v.len().max(1) - 1) as f64 * q).round() as usize).copied().unwrap_or(f64::NAN)
     };
+    let mean = |values: &[f64]| values.iter().sum::<f64>() / values.len() as f64;
     println!(
-        "{fit:8} {kind:28} {:3}/{:3} +{:<3} {:3} {:3}  {:.3} {:.3}  {:5.1} {:5.1}  {:5.1} {:5.1}",
+        "{fit:8} {kind:28} {:3}/{:3} +{:<3} {:3} {:3}  {:.3} {:.3}  {:5.1} {:5.1} ({:+.1})  {:5.1} {:5.1} ({:+.1})",
         row.found, row.truth, row.wrong, row.directions, row.both,
         share(row.found, row.truth), share(row.found, row.found + row.wrong),
-        quantile(&row.starts, 0.5), quantile(&row.starts, 0.9),
-        quantile(&row.ends, 0.5), quantile(&row.ends, 0.9),
+        quantile(&row.starts, 0.5), quantile(&row.starts, 0.9), mean(&row.starts),
+        quantile(&row.ends, 0.5), quantile(&row.ends, 0.9), mean(&row.ends),
     );
 }
 

@@ -5,6 +5,8 @@ use crate::kinds;
 
 /// Neighbors may overlap this much: boundaries are no sharper, and the overlap is shared out afterwards.
 const SLACK_S: f64 = 3.0;
+/// Nothing is shorter than the slack and a moment, s.
+const SHORTEST_S: f64 = SLACK_S + 1.0;
 /// Context reaches back this far, s.
 const CONTEXT_S: f64 = 90.0;
 
@@ -12,7 +14,7 @@ const CONTEXT_S: f64 = 90.0;
 #[must_use]
 pub fn best(mut proposals: Vec<Candidate>) -> Vec<Candidate> {
     proposals.retain(|c| {
-        c.score > 0.0 && c.score.is_finite() && c.start_s.is_finite() && c.end_s > c.start_s + 2.0 * SLACK_S
+        c.score > 0.0 && c.score.is_finite() && c.start_s.is_finite() && c.end_s > c.start_s + SHORTEST_S
     });
     proposals.sort_by(|a, b| a.end_s.total_cmp(&b.end_s).then(a.start_s.total_cmp(&b.start_s)));
     let n = proposals.len();

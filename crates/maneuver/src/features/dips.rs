@@ -45,15 +45,19 @@ pub struct Dip {
     pub climb_mps: f64,
     /// Greatest climb rate in the 14 s before, m/s.
     pub zoom_mps: f64,
-    /// Mean power in the 9 s before, 0 to 1; NaN unknown.
+    /// Power at the entry: mean of the 9 s or of the last 2 s before, whichever is more (a power-on entry
+    /// that is recovered at its first cue lasts 3 s), 0 to 1; NaN unknown.
     pub power: f64,
     /// Greatest 3 s mean of power in the 15 s after, 0 to 1; NaN unknown.
     pub power_after: f64,
     /// Mean rate of change of specific energy in the 9 s before, m/s.
     pub energy_mps: f64,
-    /// The same from 3 to 13 s after, m/s.
+    /// Greatest 4 s mean of it in the 10 s before, m/s.
+    pub energy_best_mps: f64,
+    /// Mean of it from 3 to 13 s after, m/s.
     pub energy_after_mps: f64,
-    /// 75th percentile of the bank in the 7 s before, rad.
+    /// Greatest 3 s mean of the bank without sign from 12 to 2.5 s before (a wing that drops at the break
+    /// comes later), rad.
     pub bank_rad: f64,
     /// Greatest heading change in any 8 s of the 12 s before, rad.
     pub turned_rad: f64,
@@ -67,13 +71,15 @@ pub struct Dip {
     pub plateau_s: f64,
     /// Greatest 5 s mean climb rate in the 75 s after, m/s.
     pub climb_after_mps: f64,
-    /// First moment after it of a climb (3 s mean over 200 ft/min), s; NaN when there is none.
+    /// First moment after it of a climb that lasts (6 s mean over 250 ft/min, above 1.2 stall speeds), s;
+    /// NaN when there is none.
     pub climbing_s: f64,
 }
 
 /// Every minimum of airspeed in the air, in order.
 pub fn find(features: &Features) -> Vec<Dip> {
-    let extremes = zigzag(features);
+    let mut extremes = zigzag(features);
+    drop_secondary(features, &mut extremes);
     let aoa_greatest = super::smooth::percentile(&features.aoa, 0.999);
     let mut dips = Vec::new();
     for (place, extreme) in extremes.iter().enumerate() {
@@ -147,13 +153,30 @@ fn zigzag(features: &Features) -> Vec<Extreme> {
     out
 }
 
+/// Two stalls with less than 1.22 stall speeds between them, within half a minute, are one attempt with a
+/// secondary stall: the aircraft was never flying normally in between. The first stands for both.
+fn drop_secondary(features: &Features, extremes: &mut Vec<Extreme>) {
+    let vs = features.scale.vs1_mps;
+    let v = |e: &Extreme| features.ias[e.index];
+    let mut place = 0;
+    while place + 2 < extremes.len() {
+        let (low, high, next) = (extremes[place], extremes[place + 1], extremes[place + 2]);
+        let apart = (next.index - low.index) as f64 * STEP_S;
+        let both = !low.high && high.high && v(&low) < 1.15 * vs && v(&next) < 1.15 * vs;
+        if both && v(&high) < 1.22 * vs && apart < 30.0 {
+            extremes.drain(place + 1..place + 3);
+        } else {
+            place += 1;
+        }
+    }
+}
+
 fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_greatest: f64) -> Dip {
     let at = features.time_s(index);
     let w = |from: f64, to: f64| features.window(at + from, at + to);
     let ias = features.ias[index];
     let load = w(-3.0, 1.0).percentile(&features.load, 0.5, |n| n).max(1.0);
     let load = if load.is_finite() { load } else { 1.0 };
-    let bank_rad = w(-7.0, 0.0).percentile(&features.bank, 0.75, f64::abs);
     Dip {
         at_s: at,
         ias_mps: ias,
@@ -170,11 +193,12 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         climb_drop_mps: w(-7.0, 0.5).max(&features.climb) - w(-1.0, 9.0).min(&features.climb),
         climb_mps: w(-9.0, -1.0).mean_climb(),
         zoom_mps: w(-14.0, 0.0).max(&features.climb),
-        power: w(-9.0, -1.5).mean_power(),
+        power: w(-9.0, -1.5).mean_power().max(w(-3.5, -1.5).mean_power()),
         power_after: best_mean(features, at, 15.0, 3.0, |w| w.mean_power()),
         energy_mps: w(-9.0, -1.0).mean_energy_rate(),
+        energy_best_mps: best_mean(features, at - 10.0, 9.5, 4.0, |w| w.mean_energy_rate()),
         energy_after_mps: w(3.0, 13.0).mean_energy_rate(),
-        bank_rad,
+        bank_rad: best_mean(features, at - 12.0, 9.5, 3.0, |w| w.mean_abs_bank()),
         turned_rad: fastest_turn(features, index),
         lift_ratio: w(-4.0, 3.0).percentile(&features.lift_ratio, 0.9, |l| l),
         warning: w(-5.0, 2.0).mean(&features.warning),
@@ -235,9 +259,11 @@ fn plateau(features: &Features, index: usize, before: usize) -> f64 {
 }
 
 fn climbing(features: &Features, at_s: f64) -> f64 {
+    let slow = 1.2 * features.scale.vs1_mps;
     let mut t = at_s + 1.0;
-    while t < at_s + 75.0 && t + 1.5 <= features.end_s() {
-        if features.window(t - 1.5, t + 1.5).mean_climb() > 200.0 * MPS_PER_FPM {
+    while t < at_s + 75.0 && t + 6.0 <= features.end_s() {
+        let ahead = features.window(t, t + 6.0);
+        if ahead.mean_climb() > 250.0 * MPS_PER_FPM && features.at(&features.ias, t) > slow {
             return t;
         }
         t += STEP_S;

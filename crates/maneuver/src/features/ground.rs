@@ -40,7 +40,8 @@ pub fn find(features: &Features) -> Vec<Contact> {
             contacts.push(contact(features, ContactKind::Touchdown, *from, roll));
         }
         if *to + 1 < features.len && moving(features, *to) {
-            let roll = (*from..*to).rev().find(|i| slow(features, *i)).unwrap_or(*from);
+            let slow = (*from..*to).rev().find(|i| slow(features, *i)).unwrap_or(*from);
+            let roll = (*from..=slow).rev().find(|i| still(features, *i)).unwrap_or(slow);
             contacts.push(contact(features, ContactKind::LiftOff, *to, roll));
         }
     }
@@ -62,6 +63,12 @@ fn contact(features: &Features, kind: ContactKind, at: usize, roll: usize) -> Co
 fn slow(features: &Features, index: usize) -> bool {
     let v = speed(features, index);
     v.is_finite() && v < 7.0 * MPS_PER_KT
+}
+
+/// Standing, or before the power came.
+fn still(features: &Features, index: usize) -> bool {
+    let power = features.power.get(index).copied().unwrap_or(f64::NAN);
+    power < 0.35 || (power.is_nan() && speed(features, index) < 1.5 * MPS_PER_KT)
 }
 
 fn speed(features: &Features, index: usize) -> f64 {

@@ -6,7 +6,7 @@
 use super::{MOST_UNKNOWN, deg, fpm, ft, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
-use crate::features::{Features, Turn};
+use crate::features::{Features, STEP_S, Turn};
 
 /// Turns of about 180° that climb and slow down.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
@@ -36,13 +36,25 @@ fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
         .mostly(early / late, 1.1, 20.0, 0.25, 3.0)
         .within(turn.greatest_bank_rad, deg(20.0), deg(48.0), deg(6.0))
         .lasting(turn.seconds(), 46.0, 0.5);
-    Some(Candidate::maneuver(
-        Kind::Chandelle,
-        side(turn.turned_rad),
-        turn.start_s,
-        turn.end_s,
-        evidence.total(),
-    ))
+    let end_s = last_degrees(features, turn);
+    Some(Candidate::maneuver(Kind::Chandelle, side(turn.turned_rad), turn.start_s, end_s, evidence.total()))
+}
+
+/// The last degrees come slowly, with the wings nearly level: up to 180° turned, at most 25 s, as long as
+/// it still turns the same way and the speed has not been let go.
+fn last_degrees(features: &Features, turn: &Turn) -> f64 {
+    let start = features.at(&features.heading, turn.start_s);
+    let slowest = features.at(&features.ias, turn.end_s);
+    let mut t = turn.end_s;
+    while t < turn.end_s + 25.0 && t < features.end_s() {
+        let turned = (features.at(&features.heading, t) - start) * turn.turned_rad.signum();
+        let same = features.at(&features.bank, t) * turn.turned_rad.signum() > deg(0.8);
+        if turned >= deg(179.0) || !same || features.at(&features.ias, t) > 1.05 * slowest {
+            break;
+        }
+        t += STEP_S;
+    }
+    t
 }
 
 /// Deepest fall below the highest altitude so far.

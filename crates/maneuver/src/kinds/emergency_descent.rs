@@ -44,8 +44,10 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
     }
     let back = |i: &usize| features.climb[*i] > -fpm(150.0);
     let start = (0..from).rev().find(back).unwrap_or(0).max(from.saturating_sub((15.0 / STEP_S) as usize));
-    let level = (to..features.len).find(|i| features.climb[*i] > -fpm(500.0)).unwrap_or(to);
-    let (start_s, end_s) = (features.time_s(start), (features.time_s(level) + 3.0).min(features.end_s()));
+    let slack = |i: &usize| features.climb[*i..(*i + 12).min(features.len)].iter().all(|c| *c > -fpm(500.0));
+    let level = (to..features.len).find(slack).unwrap_or(to);
+    let start_s = (features.time_s(start) - 1.5).max(0.0);
+    let end_s = (features.time_s(level) + 1.5).min(features.end_s());
     let window = features.window(start_s, end_s);
     if window.unknown() > MOST_UNKNOWN {
         return None;

@@ -5,7 +5,7 @@
 //! last thing that was something else: a turn at maneuvering speed, the recovery from the last minimum,
 //! a hole in the recording.
 
-use super::{deg, fpm};
+use super::{deg, fpm, stall_signature};
 use crate::features::{Features, STEP_S};
 
 /// Longest setup looked for, s: a slow deceleration, a long flap extension, a long descent.
@@ -25,9 +25,10 @@ pub fn start_before(features: &Features, slow_s: f64, not_before_s: f64) -> f64 
 pub fn starts_before(features: &Features, slow_s: f64) -> Vec<f64> {
     let first = start_before(features, slow_s, 0.0);
     let late = start_before(features, slow_s, slow_s - 40.0);
-    let plateau = features.window(late - 35.0, late - 2.0);
+    let plateau = features.window(late - 38.0, late - 2.0);
     let slow = plateau.max(&features.ias) < 1.32 * features.scale.vs1_mps;
-    if late - first > 35.0 && slow && plateau.mean_climb() > -fpm(300.0) {
+    // Held, not decelerating and not descending: the energy stayed.
+    if late - first > 38.0 && slow && plateau.mean_energy_rate() > -fpm(250.0) {
         vec![first, late]
     } else {
         vec![first]
@@ -46,9 +47,12 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
             floor = floor.max(turn.end_s);
         }
     }
-    // The speed regained after the minimum before this one.
+    // The speed regained after the stall before this one. A mere undershoot while settling into the descent
+    // is part of the setup.
     for dip in features.dips.iter().take_while(|dip| dip.at_s < slow_s - 8.0) {
-        floor = floor.max(dip.after_s.min(slow_s - 6.0));
+        if stall_signature::evidence(features, dip).total() > 1.0 {
+            floor = floor.max(dip.after_s.min(slow_s - 6.0));
+        }
     }
     let from = features.index(floor);
     let hole = (from..features.index(slow_s)).rev().find(|i| !features.known[*i]);
@@ -85,5 +89,6 @@ fn step_near(features: &Features, knee_s: f64, floor_s: f64) -> f64 {
         }
         t += STEP_S;
     }
-    best.max(floor_s)
+    // The step is widest in its middle: the lever began to move about two seconds before.
+    (best - 2.0).max(floor_s)
 }

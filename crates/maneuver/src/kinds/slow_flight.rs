@@ -7,7 +7,7 @@
 
 use super::{MOST_UNKNOWN, deg, fpm, ft, setup, stall_signature as signature};
 use crate::decode::{Candidate, Evidence};
-use crate::features::{Features, STEP_S};
+use crate::features::{Dip, Features, STEP_S};
 use crate::{Direction, Kind};
 
 /// Shortest plateau proposed, s: shorter is the approach to a stall.
@@ -15,13 +15,13 @@ const LEAST_S: f64 = 35.0;
 
 /// Every stretch of slow flying, whole and up to each minimum that could be a stall out of it.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for limit in [1.25, 1.34, 1.46] {
+    for limit in [1.28, 1.40, 1.55] {
         for (from_s, to_s) in plateaus(features, limit * features.scale.vs1_mps) {
             let start_s = setup::start_before(features, from_s + 2.0, 0.0);
-            let end_s = recovered(features, to_s);
+            let end_s = recovered(features, from_s, to_s);
             out.extend(candidate(features, start_s, from_s, to_s, end_s));
             // Straight into a stall: the plateau ends where its setup begins.
-            for dip in features.dips.iter().filter(|d| d.at_s > from_s && d.at_s < to_s + 20.0) {
+            for dip in stalls(features, from_s, to_s + 20.0) {
                 let cut = (dip.at_s - 20.0).min(to_s);
                 out.extend(candidate(features, start_s, from_s, cut, cut));
                 let after = signature::end_after(features, dip);
@@ -40,28 +40,35 @@ fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f
     if whole.unknown() > MOST_UNKNOWN {
         return None;
     }
-    let ratio = plateau.percentile(&features.ias, 0.5, |v| v) / features.scale.vs1_mps;
-    let stalled = features
-        .dips
-        .iter()
-        .filter(|d| d.at_s > from_s && d.at_s < to_s)
-        .map(|d| signature::evidence(features, d).total().max(0.0))
+    let stalled = stalls(features, from_s, to_s)
+        .map(|d| signature::evidence(features, d).total())
         .fold(0.0, f64::max);
+    let middle = plateau.percentile(&features.ias, 0.5, |v| v);
+    let steady_s = plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.09) * plateau.seconds();
     let slowed = features.at(&features.ias, start_s) / plateau.mean_ias();
     let agl = plateau.percentile(&features.agl, 0.5, |h| h);
-    let evidence = Evidence::base(6.0)
+    let evidence = Evidence::base(2.0)
+        // The longer it is held, the less it can be anything else.
+        .plus(steady_s.min(250.0) / 25.0)
+        .ramp(steady_s, 22.0, -4.0, 42.0, 0.0)
         // Of the clean stall speed, whatever the flaps: with flaps the same margin is flown slower.
-        .within(ratio, 0.90, 1.23, 0.045)
+        .within(middle / features.scale.vs1_mps, 0.90, 1.23, 0.045)
         .mostly(plateau.height_range(), 0.0, ft(700.0), ft(250.0), 4.0)
         .within(plateau.net_height().abs(), 0.0, ft(350.0), ft(150.0))
         .within(plateau.percentile(&features.climb, 0.5, |c| c).abs(), 0.0, fpm(250.0), fpm(100.0))
         .ramp(plateau.share(&features.climb, |c| c < -fpm(380.0)), 0.3, 0.0, 0.6, -4.0)
         .within(plateau.percentile(&features.bank, 0.9, f64::abs), 0.0, deg(27.0), deg(5.0))
-        .ramp(slowed, 1.08, -1.5, 1.25, 0.5)
+        // It is slowed down to, from something faster.
+        .ramp(slowed, 1.08, -5.0, 1.22, 0.3)
         .plus(-stalled)
-        .ramp(agl, ft(700.0), -5.0, ft(1200.0), 0.0)
-        .lasting(to_s - from_s, 130.0, 0.8);
+        .ramp(agl, ft(700.0), -5.0, ft(1200.0), 0.0);
     Some(Candidate::maneuver(Kind::SlowFlight, Direction::None, start_s, end_s, evidence.total()))
+}
+
+/// Minima between two times that could be stalls.
+fn stalls(features: &Features, from_s: f64, to_s: f64) -> impl Iterator<Item = &Dip> {
+    let inside = features.dips.iter().filter(move |d| d.at_s > from_s && d.at_s < to_s);
+    inside.filter(|d| signature::evidence(features, d).total() > 0.0)
 }
 
 /// Stretches slower than a limit; interruptions of up to 8 s by less than a tenth are gusts.
@@ -96,12 +103,17 @@ fn plateaus(features: &Features, limit: f64) -> Vec<(f64, f64)> {
     out
 }
 
-/// When the speed is back after the plateau: the acceleration has died down, or half a minute has passed.
-fn recovered(features: &Features, to_s: f64) -> f64 {
-    let mut t = to_s + 2.0;
-    while t < to_s + 30.0 && t < features.end_s() {
-        let slack = features.at(&features.ias_rate, t) < 0.12;
-        if slack && features.at(&features.ias, t) > 1.42 * features.scale.vs1_mps {
+/// When the speed is back after the plateau: normal again, or the acceleration has died down, or half a
+/// minute has passed.
+fn recovered(features: &Features, from_s: f64, to_s: f64) -> f64 {
+    let plateau = features.window(from_s + 2.0, to_s - 2.0);
+    let middle = plateau.percentile(&features.ias, 0.5, |v| v);
+    let steady = plateau.slice(&features.ias).iter().rposition(|v| *v < 1.09 * middle);
+    let last_s = steady.map_or(to_s, |i| features.time_s(plateau.from + i));
+    let mut t = last_s + 2.0;
+    while t < last_s + 30.0 && t < features.end_s() {
+        let v = features.at(&features.ias, t) / features.scale.vs1_mps;
+        if v > 1.46 || (v > 1.3 && features.at(&features.ias_rate, t) < 0.1) {
             break;
         }
         t += STEP_S;

@@ -17,11 +17,11 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     let sure = features.lift_ratio.len() == features.len && dip.lift_ratio.is_finite();
     let mut sum = Evidence::base(0.0)
         // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
-        .within(dip.ratio, 0.0, 1.10, spread)
-        .ramp(dip.ratio, 1.16, -0.5, 1.0, 1.5)
+        .within(dip.ratio, 0.0, 1.14, spread)
+        .ramp(dip.ratio, 1.22, -1.0, 1.0, 1.5)
         // Speed comes back quickly: 3 to 15 %/s after a stall, hardly 1.4 when levelling off.
-        .ramp(dip.recovery_rate, 0.008, -3.0, 0.035, 2.0)
-        .ramp(dip.regained, 0.08, -3.0, 0.30, 1.5)
+        .ramp(dip.recovery_rate, 0.012, -3.0, 0.032, 1.5)
+        .ramp(dip.regained, 0.10, -3.0, 0.25, 1.5)
         // It was slowed on purpose.
         .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
         .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
@@ -36,8 +36,8 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
         sum = sum.ramp(dip.lift_ratio, 0.60, -2.5, 0.92, 1.0);
     }
     // A horn that is recorded and silent speaks against it; a horn alone does not make a stall.
-    sum = sum.ramp(dip.warning, 0.05, -2.0, 0.5, 1.5);
-    sum = sum.ramp(dip.aoa_share, 0.55, -1.0, 0.9, 0.7);
+    sum = sum.ramp(dip.warning, 0.05, -0.7, 0.5, 1.5);
+    sum = sum.ramp(dip.aoa_share, 0.25, -1.0, 0.8, 0.7);
     let rise = dip.power_after - dip.power.min(setup_power(features, dip));
     sum = sum.ramp(rise, 0.05, -1.5, 0.45, 1.0);
     if rise.is_nan() {
@@ -79,7 +79,7 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
     // "Power on" is at least 65 % (ACS), "off" is idle: the middle is where neither is flown.
     let by_engine = ((dip.power - 0.40) * 12.0).clamp(-4.0, 4.0);
     // Without engine figures the energy balance tells: at idle it falls by the whole sink.
-    let by_energy = ((dip.energy_mps / k - fpm(-430.0)) / fpm(140.0)).clamp(-3.0, 3.0);
+    let by_energy = ((dip.energy_best_mps / k - fpm(-380.0)) / fpm(130.0)).clamp(-3.0, 3.0);
     let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(180.0)).clamp(-1.5, 1.5);
     let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(4.0)).clamp(-1.0, 1.0);
     if by_engine.is_finite() {
@@ -93,10 +93,11 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
 /// Log-odds of a banked, pulled entry against a straight or gently turning one.
 #[must_use]
 pub fn accelerated(dip: &Dip) -> f64 {
-    // Turning stalls are flown at up to 20° of bank and wander to 30; accelerated ones at about 45.
-    let by_bank = ((dip.bank_rad - deg(31.0)) / deg(3.0)).clamp(-4.0, 3.0);
-    let by_turn = ((dip.turned_rad - deg(45.0)) / deg(15.0)).clamp(-1.5, 1.5);
-    by_bank + by_turn
+    // Turning stalls are flown at up to 20° of bank and wander to 35 when flown badly; accelerated ones at
+    // about 45 (FAA-S-ACS-7B CA.VII.D).
+    let by_bank = ((dip.bank_rad - deg(39.0)) / deg(2.5)).clamp(-4.0, 3.0);
+    let by_turn = ((dip.turned_rad - deg(60.0)) / deg(20.0)).clamp(-1.0, 1.0);
+    by_bank + if by_turn.is_finite() { by_turn } else { 0.0 }
 }
 
 /// Log-odds of a zoom from speed (nose-high upset, pull-up) against an approach to the stall.
@@ -124,9 +125,7 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
         let back = if vy_s.is_nan() { dip.at_s + 15.0 } else { vy_s };
         back.min(dip.at_s + 30.0) + 4.0
     } else {
-        let climb = dip.climbing_s;
-        let settled = if vy_s.is_nan() { climb } else { vy_s.clamp(climb, climb + 8.0) };
-        settled + 6.5
+        dip.climbing_s + 9.0
     };
     // The flaps come up last.
     let up = features.last_retraction_s(dip.at_s, end + 6.0);

@@ -21,7 +21,7 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 
 fn nose_high(features: &Features, dip: &crate::features::Dip) -> Option<Candidate> {
     let peak_s = features.window(dip.at_s - 14.0, dip.at_s).time_of_max(&features.climb);
-    let end_s = level_after(features, dip.at_s, 20.0);
+    let end_s = level_after(features, dip.at_s, 20.0) + 2.5;
     let window = features.window(peak_s, end_s);
     if !peak_s.is_finite() || window.unknown() > MOST_UNKNOWN {
         return None;
@@ -29,8 +29,10 @@ fn nose_high(features: &Features, dip: &crate::features::Dip) -> Option<Candidat
     let k = features.scale.k;
     let loss = (features.at(&features.ias, peak_s - 3.0) - features.at(&features.ias, peak_s + 3.0)) / 6.0;
     let evidence = Evidence::base(3.5)
-        .plus(2.0 * signature::zoom(features, dip).min(1.5))
-        .ramp(loss / features.scale.cruise_mps, 0.015, -3.0, 0.035, 1.0)
+        .plus(signature::zoom(features, dip).min(1.5))
+        .within(dip.ratio, 0.0, 1.27, 0.08)
+        // The nose is too high to hold speed: an ordinary zoom climb loses half as much.
+        .within(loss / features.scale.cruise_mps, 0.036, 1.0, 0.004)
         .within(dip.zoom_mps, fpm(1200.0) * k, fpm(6000.0), fpm(200.0))
         .ramp(dip.bank_rad, 0.9, 0.0, 1.3, -2.0)
         .lasting(window.seconds(), 14.0, 0.5);
@@ -68,7 +70,7 @@ fn sink_peaks(features: &Features) -> Vec<usize> {
 
 fn nose_low(features: &Features, low: usize) -> Option<Candidate> {
     let peak_s = features.time_s(low);
-    let end_s = level_after(features, peak_s, 18.0);
+    let end_s = level_after(features, peak_s, 18.0) + 3.0;
     let window = features.window(peak_s, end_s);
     if window.unknown() > MOST_UNKNOWN {
         return None;
@@ -81,7 +83,7 @@ fn nose_low(features: &Features, low: usize) -> Option<Candidate> {
     let evidence = Evidence::base(4.5)
         .within(-features.climb[low], fpm(1700.0) * k, fpm(9000.0), fpm(200.0))
         .within(entry, -fpm(450.0), fpm(9000.0), fpm(200.0))
-        .within(window.seconds(), 3.0, 12.0, 2.0)
+        .within(window.seconds(), 3.0, 14.0, 2.0)
         // Out of a stall the same sink follows: there the speed was low.
         .ramp(slow, 1.25, -5.0, 1.5, 0.0)
         .ramp(fastest, 1.5, -2.0, 1.9, 0.5);
