@@ -10,6 +10,9 @@ use flight::{Flight, Origin};
 /// Bank that is a turn and not wandering, rad.
 const TURN_RAD: f64 = 10.0 * std::f64::consts::PI / 180.0;
 
+/// Bank at which a gentle turn is over: its roll-out ends slowly, rad.
+const WINGS_LEVEL_RAD: f64 = 3.0 * std::f64::consts::PI / 180.0;
+
 /// Works out clearing turns.
 pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
     let motion = Motion::new(flight, span, others, REACH_S, REACH_S);
@@ -59,9 +62,14 @@ fn turns(motion: &Motion, span: &Span) -> Vec<(f64, Turn)> {
     {
         let sign = motion.bank.mean(time, time + 3.0).signum();
         let bank = motion.bank.map(|bank| sign * bank);
-        let Some(turn) = turn::find(&bank, motion.from_s, motion.to_s, time + 1.0) else {
-            break;
-        };
+        let one = turn::find(
+            &bank,
+            motion.from_s,
+            motion.to_s,
+            time + 1.0,
+            WINGS_LEVEL_RAD,
+        );
+        let Some(turn) = one else { break };
         at = turn.level_s.max(time + 1.0) + 0.1;
         let middle = 0.5 * (turn.roll_in_s + turn.level_s);
         if middle > span.start_s - 2.0 && middle < span.end_s + 2.0 {
@@ -97,7 +105,7 @@ fn headings(motion: &Motion, turns: &[(f64, Turn)], sheet: &mut Sheet) {
 
 fn facts(motion: &Motion, start: f64, end: f64, sheet: &mut Sheet) {
     let (sigma, origin) = motion.altitude_quality(start);
-    let entry = motion.altitude.mean(start - 1.5, start + 0.5);
+    let entry = motion.altitude.smooth(1.0).at(start);
     sheet.fact("entry_altitude", entry, "m", sigma, origin);
     if let Some((low, high)) = motion.altitude.held(start, end, 1.0) {
         let sigma = motion.altitude_change_sigma_m(1.5);

@@ -50,7 +50,11 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
     flaps::write(&motion, &steps, &mut sheet);
     facts(&motion, flown, start, established, recovery, &mut sheet);
     let segments = segments::find(&motion, established, recovery);
-    segments::write(&motion, &segments, &mut sheet);
+    let entry = segments::Entry {
+        altitude_m: motion.altitude.mean(start - 1.5, start + 0.5),
+        heading_rad: motion.heading.mean(start - 1.5, start + 0.5),
+    };
+    segments::write(&motion, &segments, entry, &mut sheet);
     sheet.phase("setup", start, established);
     for segment in &segments {
         sheet.phase(segment.kind, segment.start_s, segment.end_s);
@@ -67,8 +71,8 @@ fn flown_speed(motion: &Motion, start: f64, end: f64) -> f64 {
         .median(start + 0.35 * length, end - 0.15 * length)
 }
 
-/// Established: all flaps set, speed within 5 kt of what was then flown, and the climb or descent of
-/// leveling off (more than 200 ft/min) over, for 3 s.
+/// Established: all flaps set, speed within 3 kt of what was then flown, climbing or sinking less than
+/// 200 ft/min, all at once for 4 s.
 fn established_at(
     motion: &Motion,
     flown: f64,
@@ -76,17 +80,20 @@ fn established_at(
     end: f64,
     last_down: Option<f64>,
 ) -> f64 {
-    let near = 5.0 * air::units::MPS_PER_KT;
     let half = 0.5 * (start + end);
     let from = last_down.filter(|at| *at < half).unwrap_or(start);
-    let slow = motion
-        .ias
-        .first_beyond(from, half, flown + near, false)
-        .unwrap_or(from);
-    let level = motion.climb.smooth(3.0).map(f64::abs);
-    level
-        .first_held(slow, half, 200.0 * air::units::MPS_PER_FPM, false, 3.0)
-        .map_or(slow, |at| at.max(slow))
+    let near = 3.0 * air::units::MPS_PER_KT;
+    let level = 200.0 * air::units::MPS_PER_FPM;
+    let ias = motion.ias.smooth(2.0).map(|ias| (ias - flown).abs() / near);
+    let climb = motion.climb.smooth(3.0).map(|climb| climb.abs() / level);
+    let off = if climb.is_known() {
+        ias.worse(&climb)
+    } else {
+        ias
+    };
+    off.first_held(from, half, 1.0, false, 4.0)
+        .or_else(|| motion.ias.first_beyond(from, half, flown + near, false))
+        .unwrap_or(from)
 }
 
 /// The recovery begins with power; where nothing shows power, with the speed rising for good.

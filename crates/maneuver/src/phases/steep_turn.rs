@@ -1,6 +1,6 @@
 //! One 360° steep turn: roll in, bank established, roll-out, wings level, and how far altitude, speed
-//! and bank strayed between 30° of turn and the roll-out (where the published standard looks; FAA-S-ACS-6
-//! and -7, task V.A: altitude ±100 ft, airspeed ±10 kt, bank ±5°, roll-out ±10°).
+//! strayed through the whole turn, and bank between 30° of turn and the roll-out (FAA-S-ACS-6 and -7,
+//! task V.A: altitude ±100 ft, airspeed ±10 kt, bank ±5°, roll-out ±10°).
 
 use super::motion::{Motion, REACH_S};
 use super::sheet::{Sheet, poorer};
@@ -26,7 +26,8 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
     };
     let sign = if right { 1.0 } else { -1.0 };
     let bank = motion.bank.map(|bank| sign * bank);
-    let Some(turn) = turn::find(&bank, motion.from_s, motion.to_s, middle) else {
+    let found = turn::find(&bank, motion.from_s, motion.to_s, middle, turn::LEVEL_RAD);
+    let Some(turn) = found else {
         return sheet.finish();
     };
     sheet.direction(if right {
@@ -126,16 +127,18 @@ fn excursions(motion: &Motion, turn: &Turn, bank: &Wave, sign: f64, sheet: &mut 
         .first_beyond(turn.roll_in_s, turn.level_s, ENTRY_TURN_RAD, true)
         .unwrap_or(turn.established_s);
     let to = turn.roll_out_s;
+    // Altitude and airspeed are to be held all the way, bank only once it is established.
+    let whole = (turn.roll_in_s, turn.level_s);
     let entry = |wave: &Wave| wave.mean(turn.roll_in_s - 1.5, turn.roll_in_s + 0.5);
     let (_, origin) = motion.altitude_quality(from);
-    if let Some((low, high)) = motion.altitude.held(from, to, HOLD_S) {
+    if let Some((low, high)) = motion.altitude.held(whole.0, whole.1, HOLD_S) {
         let zero = entry(&motion.altitude);
         let sigma = motion.altitude_change_sigma_m(2.0);
         sheet.fact("altitude_low", low - zero, "m", sigma, origin);
         sheet.fact("altitude_high", high - zero, "m", sigma, origin);
     }
     let (_, origin) = motion.quality(motion.flight.ias.as_ref(), from);
-    if let Some((low, high)) = motion.ias.held(from, to, HOLD_S) {
+    if let Some((low, high)) = motion.ias.held(whole.0, whole.1, HOLD_S) {
         let zero = entry(&motion.ias);
         let sigma = motion.ias_change_sigma_mps();
         sheet.fact("ias_low", low - zero, "m/s", sigma, origin);

@@ -28,14 +28,14 @@ pub struct Turn {
     pub held_rad: f64,
 }
 
-/// Finds the turn whose middle is near `middle_s`, inside `from_s..to_s`.
-pub fn find(bank: &Wave, from_s: f64, to_s: f64, middle_s: f64) -> Option<Turn> {
+/// Finds the turn whose middle is near `middle_s`, inside `from_s..to_s`; it ends at the bank `level_rad`.
+pub fn find(bank: &Wave, from_s: f64, to_s: f64, middle_s: f64, level_rad: f64) -> Option<Turn> {
     let into = bank.first_beyond(middle_s, to_s, SEEN_RAD, true)?;
     let seen = bank
         .last_beyond(from_s, into, SEEN_RAD, false)
         .unwrap_or(from_s);
     let level = bank
-        .first_beyond(into, to_s, LEVEL_RAD, false)
+        .first_beyond(into, to_s, level_rad, false)
         .unwrap_or(to_s);
     // A roll straight into the opposite turn has no level part; the passage through level is the end.
     let held = held_bank(bank, seen, level);

@@ -101,6 +101,15 @@ impl Wave {
         }
     }
 
+    /// The greater of two waves cut alike, sample by sample.
+    pub fn worse(&self, other: &Wave) -> Wave {
+        let pairs = self.values.iter().zip(&other.values);
+        Wave {
+            values: pairs.map(|(a, b)| a.max(*b)).collect(),
+            ..*self
+        }
+    }
+
     /// Greatest value and its time.
     pub fn highest(&self, from_s: f64, to_s: f64) -> Option<(f64, f64)> {
         self.between(from_s, to_s)

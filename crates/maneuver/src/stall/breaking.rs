@@ -85,9 +85,12 @@ fn largest_fall(pitch: &Wave, scene: &Scene, width_s: f64) -> Option<(f64, f64)>
         let at = from + 0.2 * step as f64;
         let fall = pitch.at(at) - pitch.at(at + width_s);
         let far = (at - scene.anchor_s) / scene.anchor_sigma_s;
-        fall.is_finite().then_some((at, fall, fall / (1.0 + far * far)))
+        fall.is_finite()
+            .then_some((at, fall, fall / (1.0 + far * far)))
     });
-    falls.max_by(|a, b| a.2.total_cmp(&b.2)).map(|(at, fall, _)| (at, fall))
+    falls
+        .max_by(|a, b| a.2.total_cmp(&b.2))
+        .map(|(at, fall, _)| (at, fall))
 }
 
 /// First time past the critical angle, held for a third of a second.
@@ -103,7 +106,9 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
     if scene.vane && scene.critical_known && breaking.past_critical_s.is_finite() {
         // In an accelerated stall the nose has left its peak long before, in the turn: the angle decides.
         let shown = shown_after(scene, breaking.past_critical_s, pitch);
-        let at = shown.filter(|_| !scene.accelerated()).unwrap_or(breaking.past_critical_s);
+        let at = shown
+            .filter(|_| !scene.accelerated())
+            .unwrap_or(breaking.past_critical_s);
         let rate = scene
             .aoa
             .rate(0.6)
@@ -130,8 +135,15 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
         add(breaking.aoa_max.0 - ANGLE_LAG_S.0, ANGLE_LAG_S.1);
         // The definition itself with an estimated angle outweighs the lagging signs together where the
         // path through the air is measured; from GNSS alone it has the wind's error in it.
-        let measured = motion.flight.ias.as_ref().is_some_and(|ias| ias.origin == Origin::Measured);
-        add(by_angle(scene, breaking, pitch), if measured { 0.22 } else { 0.6 });
+        let measured = motion
+            .flight
+            .ias
+            .as_ref()
+            .is_some_and(|ias| ias.origin == Origin::Measured);
+        add(
+            by_angle(scene, breaking, pitch),
+            if measured { 0.22 } else { 0.6 },
+        );
     }
     let at = weighted_median(&mut signs).unwrap_or(around);
     let sigma = if signs.len() > 1 {

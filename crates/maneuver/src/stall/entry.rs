@@ -87,8 +87,12 @@ fn pitch_up(scene: &Scene, breaking: &Breaking, setup_s: f64) -> Moment {
         return Moment::new(peak_at - 8.0, 4.0, Origin::Derived);
     };
     let rate = pitch.rate(1.2);
-    let (_, steepest) = rate.highest(half - 3.0, half + 1.0).unwrap_or((half, f64::NAN));
-    let onset = rate.last_beyond(from, half, 0.25 * steepest, false).unwrap_or(from);
+    let (_, steepest) = rate
+        .highest(half - 3.0, half + 1.0)
+        .unwrap_or((half, f64::NAN));
+    let onset = rate
+        .last_beyond(from, half, 0.25 * steepest, false)
+        .unwrap_or(from);
     // A slope over 1.2 s sees the rise a little early, and the nose follows the stick a little late.
     Moment::new(onset, 0.8 * scene.air_factor(), Origin::Derived)
 }

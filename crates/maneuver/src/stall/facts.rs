@@ -107,6 +107,8 @@ fn speeds(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     let motion = scene.motion;
     let moment = story.moment();
     let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), moment.at_s);
+    // Pitot systems read a knot off at high angles of attack and more where speed changes quickly.
+    let sigma = sigma.max(if origin == Origin::Measured { 0.6 } else { 2.5 });
     let ias = motion.ias.smooth(0.5);
     let entry = story.entry.setup.at_s;
     sheet.fact(
@@ -121,7 +123,7 @@ fn speeds(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     sheet.fact("ias_at_stall", ias.at(moment.at_s), "m/s", sigma_at, origin);
     let climb = climb_at(scene, story);
     if let Some((_, slowest)) = ias.lowest(story.entry.pitch_up.at_s, climb) {
-        sheet.fact("ias_min", slowest, "m/s", sigma.hypot(0.4), origin);
+        sheet.fact("ias_min", slowest, "m/s", sigma.hypot(0.7), origin);
     }
     if let Some((_, fastest)) = ias.highest(moment.at_s, climb) {
         sheet.fact(
@@ -155,7 +157,9 @@ fn attitude(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     let pitch = motion.pitch.smooth(0.3);
     let (sigma, origin) = motion.quality(motion.flight.pitch.as_ref(), moment.at_s);
     if let Some((_, highest)) = pitch.highest(from, moment.at_s + 0.5) {
-        sheet.fact("pitch_max", highest, "rad", sigma, origin);
+        // A slow sampler misses the top by the part of a second between its samples.
+        let missed = 0.5f64.to_radians() * (1.0 + motion.pitch.step_s());
+        sheet.fact("pitch_max", highest, "rad", sigma.hypot(missed), origin);
     }
     // Rate over half a second: a jolt is not a pull. At one sample a second it is the mean of two.
     let width = (0.5f64).max(2.0 * motion.pitch.step_s());
@@ -208,13 +212,15 @@ fn to_the_stall(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     let motion = scene.motion;
     let moment = story.moment();
     let from = story.entry.pitch_up.at_s;
+    // The heading to hold is the one the setup began on.
+    let setup = story.entry.setup.at_s;
     let (_, origin) = motion.quality(motion.flight.heading.as_ref(), from);
-    let zero = motion.heading.mean(from - 2.0, from + 0.3);
-    if let Some((low, high)) = motion.heading.held(from, moment.at_s, HOLD_S) {
+    let zero = motion.heading.mean(setup - 1.5, setup + 0.5);
+    if let Some((low, high)) = motion.heading.held(setup, moment.at_s, HOLD_S) {
         let sigma = if origin == Origin::Measured {
-            1.5f64
+            2f64
         } else {
-            4.0
+            5.0
         }
         .to_radians();
         sheet.fact(
@@ -295,7 +301,12 @@ fn power(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     let (sigma, origin) = motion.quality(motion.flight.power.as_ref(), moment.at_s);
     let rated = motion.power.mean(moment.at_s - 1.0, moment.at_s);
     sheet.fact("power_of_rated_at_stall", rated, "1", sigma, origin);
-    let available = motion.power.quantile(after, after + 20.0, 0.9);
+    // The same engine, all of it, at nearly the same low speed: just after the throttle was home.
+    let home = story
+        .recovery
+        .full_power
+        .map_or(after, |full| full.at_s.max(after));
+    let available = motion.power.quantile(home + 1.0, home + 5.0, 0.75);
     if rated.is_finite() && available > 0.2 {
         let share = (rated / available).clamp(0.0, 1.0);
         sheet.fact("power_share_at_stall", share, "1", 0.08, Origin::Derived);

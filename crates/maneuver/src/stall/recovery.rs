@@ -76,15 +76,28 @@ fn unloaded(scene: &Scene, breaking: &Breaking) -> Moment {
         let after = scene.aoa.mean(at + 0.4, at + 1.9);
         after.is_nan() || after < scene.critical_rad + 0.5 * scene.aoa_sigma_rad
     };
-    let fastest = pitch.rate(0.8).lowest(full - 0.2, full + 8.0).filter(|(_, rate)| *rate < 0.0);
-    signs.extend(fastest.filter(|(at, _)| unstalls(*at)).map(|(at, _)| (at, 0.5 * widen)));
+    let fastest = pitch
+        .rate(0.8)
+        .lowest(full - 0.2, full + 8.0)
+        .filter(|(_, rate)| *rate < 0.0);
+    signs.extend(
+        fastest
+            .filter(|(at, _)| unstalls(*at))
+            .map(|(at, _)| (at, 0.5 * widen)),
+    );
     let trough = pitch.lowest(full, full + 8.0);
     let half = trough.and_then(|(at, low)| {
         pitch.last_beyond(full - 1.0, at, 0.5 * (breaking.pitch_peak.1 + low), true)
     });
-    signs.extend(half.filter(|at| unstalls(*at)).map(|at| (at - 0.1, 0.5 * widen)));
+    signs.extend(
+        half.filter(|at| unstalls(*at))
+            .map(|at| (at - 0.1, 0.5 * widen)),
+    );
     let fall = scene.aoa.rate(0.8).lowest(full, full + 8.0);
-    signs.extend(fall.filter(|(at, _)| unstalls(*at)).map(|(at, _)| (at - 0.4, 0.7 * widen)));
+    signs.extend(
+        fall.filter(|(at, _)| unstalls(*at))
+            .map(|(at, _)| (at - 0.4, 0.7 * widen)),
+    );
     weighted_median(&mut signs).map_or(
         Moment::new(full + 1.4, 1.0 * widen, Origin::Derived),
         |at| Moment::new(at.max(full + 0.1), 0.45 * widen, Origin::Derived),
@@ -96,11 +109,18 @@ fn angle_again(scene: &Scene, breaking: &Breaking) -> Option<Moment> {
     let full = breaking.full.at_s;
     let until = (full + 14.0).min(scene.motion.to_s);
     let aoa = &scene.aoa;
-    let level =
-        if scene.vane { scene.critical_rad } else { level_on_the_way_down(scene, breaking) };
+    let level = if scene.vane {
+        scene.critical_rad
+    } else {
+        level_on_the_way_down(scene, breaking)
+    };
     let at = aoa.first_held(full + 0.1, until, level, false, 0.5)?;
     let rate = aoa.rate(0.6).at(at).abs().max(2f64.to_radians());
-    let (floor, origin) = if scene.vane { (0.1, Origin::Measured) } else { (0.35, Origin::Derived) };
+    let (floor, origin) = if scene.vane {
+        (0.1, Origin::Measured)
+    } else {
+        (0.35, Origin::Derived)
+    };
     let sigma = (scene.aoa_sigma_rad / rate).clamp(0.2, 1.5).hypot(floor);
     Some(Moment::new(at, sigma, origin))
 }
@@ -109,7 +129,10 @@ fn angle_again(scene: &Scene, breaking: &Breaking) -> Option<Moment> {
 /// greatest counts, a third of it.
 fn level_on_the_way_down(scene: &Scene, breaking: &Breaking) -> f64 {
     let (at, most) = breaking.aoa_max;
-    let least = scene.aoa.lowest(at, at + 5.0).map_or(f64::NAN, |(_, low)| low);
+    let least = scene
+        .aoa
+        .lowest(at, at + 5.0)
+        .map_or(f64::NAN, |(_, low)| low);
     let third = most - 0.35 * (most - least);
     let critical = scene.critical_rad;
     if most > critical + 1f64.to_radians() {

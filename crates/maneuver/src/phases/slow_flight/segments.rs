@@ -2,6 +2,7 @@
 
 use crate::phases::motion::Motion;
 use crate::phases::sheet::Sheet;
+use flight::Origin;
 
 /// One part.
 #[derive(Clone, Copy, Debug)]
@@ -18,6 +19,8 @@ pub struct Segment {
 const TURN_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
 /// Climb or descent that is meant, m/s: about 150 ft/min.
 const CLIMB_MPS: f64 = 0.75;
+/// Height change that is meant, m: the 100 ft by which height may stray in level flight.
+const MEANT_M: f64 = 100.0 * air::units::M_PER_FT;
 /// A shorter part is a passage between two others, s.
 const SHORTEST_S: f64 = 8.0;
 /// Time to settle after a change before altitude and heading are judged, s.
@@ -55,7 +58,27 @@ pub fn find(motion: &Motion, from_s: f64, to_s: f64) -> Vec<Segment> {
             }),
         }
     }
+    meant(motion, &mut parts);
     join(parts)
+}
+
+/// A climb or descent of a few feet was not meant: it is part of flying level.
+fn meant(motion: &Motion, parts: &mut Vec<Segment>) {
+    let altitude = motion.altitude.smooth(1.0);
+    for part in parts.iter_mut().filter(|part| part.is_vertical()) {
+        let change = altitude.at(part.end_s) - altitude.at(part.start_s);
+        if change.abs() < MEANT_M {
+            part.kind = "straight";
+        }
+    }
+    let mut joined: Vec<Segment> = Vec::new();
+    for part in parts.drain(..) {
+        match joined.last_mut() {
+            Some(last) if last.kind == part.kind => last.end_s = part.end_s,
+            _ => joined.push(part),
+        }
+    }
+    *parts = joined;
 }
 
 /// Drops passages and joins what they parted.
@@ -75,42 +98,70 @@ fn join(parts: Vec<Segment>) -> Vec<Segment> {
     joined
 }
 
+/// What the setup began on: height and heading to hold.
+#[derive(Clone, Copy, Debug)]
+pub struct Entry {
+    /// Altitude, m.
+    pub altitude_m: f64,
+    /// Heading, rad, continuous.
+    pub heading_rad: f64,
+}
+
 /// Worst over all parts: altitude in level parts, heading in straight, climbing and descending ones.
-pub fn write(motion: &Motion, segments: &[Segment], sheet: &mut Sheet) {
-    let zero = segments
-        .iter()
-        .find(|part| !matches!(part.kind, "climb" | "descend"))
-        .map_or(f64::NAN, |part| {
-            motion.altitude.mean(part.start_s, part.start_s + 3.0)
-        });
-    let mut altitude = Worst::default();
-    let mut heading = Worst::default();
-    let mut changed_level = false;
-    for part in segments {
-        let from = part.start_s + SETTLE_S;
-        let vertical = matches!(part.kind, "climb" | "descend");
-        // After a climb the level to hold is a new one: where this part began.
-        changed_level |= vertical;
-        let level = if changed_level {
-            motion.altitude.mean(from, from + 3.0)
-        } else {
-            zero
+///
+/// Altitude is judged from what it was when the setup began, until a climb or descent was meant; heading
+/// from the same, until a turn was. Nobody said the altitude: a pilot may have meant another 30 ft away.
+pub fn write(motion: &Motion, segments: &[Segment], entry: Entry, sheet: &mut Sheet) {
+    let (mut altitude, mut levels, mut heading) =
+        (Worst::default(), Worst::default(), Worst::default());
+    let (mut climbed, mut turned) = (false, false);
+    for (place, part) in segments.iter().enumerate() {
+        let vertical = part.is_vertical();
+        let turning = part.kind.starts_with("turn");
+        let from = part.start_s + if place > 0 { SETTLE_S } else { 0.0 };
+        let to = match segments.get(place + 1) {
+            Some(next) if next.is_vertical() && !vertical => part.end_s - SETTLE_S,
+            _ => part.end_s,
         };
+        climbed |= vertical;
+        turned |= turning;
         if !vertical {
-            altitude.take(motion.altitude.held(from, part.end_s, 1.0), level);
+            let held = motion.altitude.held(from, to, 1.0);
+            let level = if climbed {
+                motion.altitude.mean(from, from + 3.0)
+            } else {
+                entry.altitude_m
+            };
+            altitude.take(held, level);
+            levels.take(held, 0.0);
         }
-        if !part.kind.starts_with("turn") {
-            let settled = motion.heading.mean(from, from + 2.0);
-            heading.take(motion.heading.held(from, part.end_s, 1.0), settled);
+        if !turning {
+            let settled = if turned {
+                motion.heading.mean(from, from + 2.0)
+            } else {
+                entry.heading_rad
+            };
+            heading.take(motion.heading.held(from, to, 1.0), settled);
         }
     }
-    let (_, origin) = motion.altitude_quality(motion.from_s);
-    let sigma = motion.altitude_change_sigma_m(1.0);
-    sheet.fact("altitude_low", altitude.low, "m", sigma, origin);
-    sheet.fact("altitude_high", altitude.high, "m", sigma, origin);
+    let (sigma, origin) = motion.altitude_quality(motion.from_s);
+    sheet.fact("level_altitude_low", levels.low, "m", sigma, origin);
+    sheet.fact("level_altitude_high", levels.high, "m", sigma, origin);
+    let sigma = motion
+        .altitude_change_sigma_m(1.0)
+        .hypot(30.0 * air::units::M_PER_FT);
+    sheet.fact("altitude_low", altitude.low, "m", sigma, Origin::Assumed);
+    sheet.fact("altitude_high", altitude.high, "m", sigma, Origin::Assumed);
     let (sigma, origin) = motion.quality(motion.flight.heading.as_ref(), motion.from_s);
+    let sigma = sigma.max(1.5f64.to_radians());
     sheet.fact("heading_low", heading.low, "rad", sigma, origin);
     sheet.fact("heading_high", heading.high, "rad", sigma, origin);
+}
+
+impl Segment {
+    fn is_vertical(&self) -> bool {
+        matches!(self.kind, "climb" | "descend")
+    }
 }
 
 /// Lowest and highest deviation so far; NaN until something was seen.
