@@ -215,6 +215,9 @@ fn speeds(
         && let Some(stall) = maneuver["phases"]["full_stall"].as_f64()
     {
         let at = flight.clock.index(stall - shift);
+        if std::env::var_os("POWER").is_some() {
+            println!("   {} truth {truth} power {:.0} {:?}", maneuver["kind"], power.at(at) * 100.0, flight.power_state[at]);
+        }
         out.push(("power at stall %", power.at(at) * 100.0 - truth, power.sigma_at(at) * 100.0));
     }
     let Some(ias) = &flight.ias else { return };

@@ -185,12 +185,12 @@ impl<'a> Work<'a> {
                 },
             );
         }
-        let scale = self.wind.as_ref().map_or(1.0, |wind| wind.scale);
+        let (scale, offset) = self.wind.as_ref().map_or((1.0, 0.0), |wind| (wind.scale, wind.offset_mps));
         if let (Some(raw), Some(airspeed)) = (raw, &self.airspeed) {
             self.tas_rate = Some(
                 airspeed.rate.iter().zip(&self.density_root).map(|(rate, root)| scale * rate / root).collect(),
             );
-            self.tas = Some(raw.into_iter().map(|value| value * scale).collect());
+            self.tas = Some(raw.into_iter().map(|value| value * scale + offset).collect());
         } else if let (Some(ground), Some(wind)) = (&self.ground, &self.wind) {
             let air = self.air_velocity(ground, wind);
             let tas = speed(&air);
@@ -403,7 +403,14 @@ impl<'a> Work<'a> {
             throttle: self.grid.values(Quantity::Throttle),
             share: self.grid.values(Quantity::PowerShare),
         };
-        let (power, states) = power::estimate(&engine, self.aircraft, self.grid.clock.len);
+        let ias = flight.ias.as_ref().map(|ias| ias.values.clone());
+        let motion = power::Motion {
+            ias: ias.as_deref(),
+            density_root: &self.density_root,
+            flying: &self.flying,
+            step_s: self.grid.clock.step_s,
+        };
+        let (power, states) = power::estimate(&engine, self.aircraft, &motion);
         flight.power = power;
         flight.power_state = states;
         let put = |values: Option<Vec<f64>>, sigma: f64| {

@@ -11,8 +11,6 @@ use super::{Normal, Steady};
 use crate::horizontal::Horizontal;
 use crate::stats;
 
-use super::Sight;
-
 /// Slowest turn that counts, rad/s.
 const TURNING: f64 = 0.03;
 /// Shortest turn that counts, s.
@@ -22,49 +20,87 @@ const MOST_S: f64 = 60.0;
 /// What pilots and gusts do to the speed around that line, m/s, before the flight tells.
 const SPEED_SIGMA: f64 = 1.5;
 
-/// States: mean east, north, shear east, north.
-pub fn fit(
-    ground: &Horizontal,
-    height: &[f64],
-    layer: &[f64],
-    sight: &Sight<'_>,
+/// The turns of a flight.
+pub struct Circles<'a> {
+    ground: &'a Horizontal,
+    height: &'a [f64],
+    layer: &'a [f64],
+    turns: Vec<std::ops::Range<usize>>,
     stride: usize,
     step_s: f64,
-) -> Option<Steady> {
-    let turns = turns(ground, sight.flying, step_s);
-    let mut x = [0.0; 4];
-    let mut covariance = [[0.0; 4]; 4];
-    let mut sigma = SPEED_SIGMA;
-    for round in 0..5 {
-        let mut normal = Normal::with_prior([0.0; 4], [8.0, 8.0, 1.5, 1.5]);
-        let mut residuals = Vec::new();
-        for turn in &turns {
-            let rows = turn_rows(turn, ground, height, layer, &x, stride);
-            let dt = stride as f64 * step_s;
-            for (row, y) in detrend(rows) {
+}
+
+impl<'a> Circles<'a> {
+    /// Finds the turns.
+    pub fn new(
+        ground: &'a Horizontal,
+        height: &'a [f64],
+        layer: &'a [f64],
+        flying: &[bool],
+        stride: usize,
+        step_s: f64,
+    ) -> Self {
+        Self { ground, height, layer, turns: turns(ground, flying, step_s), stride, step_s }
+    }
+
+    /// Rows about a wind that is nearly right.
+    fn rows(&self, x: &[f64; 4]) -> Vec<([f64; 4], f64)> {
+        let mut out = Vec::new();
+        for turn in &self.turns {
+            out.extend(detrend(turn_rows(turn, self.ground, self.height, self.layer, x, self.stride)));
+        }
+        out
+    }
+
+    /// Independent rows among overlapping ones: errors stay alike for some eight seconds.
+    fn share(&self) -> f64 {
+        (self.stride as f64 * self.step_s / 16.0).min(1.0)
+    }
+
+    /// Adds what the turns say to a fit whose first four states are the wind.
+    pub fn add<const N: usize>(&self, normal: &mut Normal<N>, x: &[f64; N]) {
+        let Some(wind) = x.first_chunk::<4>() else { return };
+        for (row, y) in self.rows(wind) {
+            let residual = y - (0..4).map(|k| row[k] * wind[k]).sum::<f64>();
+            let z = (residual / SPEED_SIGMA).abs();
+            let mut wide = [0.0; N];
+            wide[..4].copy_from_slice(&row);
+            normal.add(&wide, y, 5.0 / (4.0 + z * z) * self.share() / (SPEED_SIGMA * SPEED_SIGMA));
+        }
+    }
+
+    /// Wind by the turns alone; states: mean east, north, shear east, north.
+    pub fn fit(&self) -> Option<Steady> {
+        let mut x = [0.0; 4];
+        let mut covariance = [[0.0; 4]; 4];
+        let mut sigma = SPEED_SIGMA;
+        for round in 0..5 {
+            let mut normal = Normal::with_prior([0.0; 4], [8.0, 8.0, 1.5, 1.5]);
+            let mut residuals = Vec::new();
+            for (row, y) in self.rows(&x) {
                 let residual = y - (0..4).map(|k| row[k] * x[k]).sum::<f64>();
                 residuals.push(residual);
                 let z = (residual / sigma).abs();
                 let weight = if round == 0 { 1.0 } else { 5.0 / (4.0 + z * z) };
-                // Errors stay alike for some eight seconds.
-                normal.add(&row, y, weight * (dt / 16.0).min(1.0) / (sigma * sigma));
+                normal.add(&row, y, weight * self.share() / (sigma * sigma));
             }
+            if residuals.len() < 15 {
+                return None;
+            }
+            (x, covariance) = normal.solve();
+            sigma = stats::spread(residuals).clamp(0.7, 5.0);
         }
-        if residuals.len() < 15 {
-            return None;
-        }
-        (x, covariance) = normal.solve();
-        sigma = stats::spread(residuals).clamp(0.7, 5.0);
+        // A wind known no better than this says nothing about airspeed.
+        (covariance[0][0].max(covariance[1][1]).sqrt() < 6.0).then_some(Steady {
+            mean: [x[0], x[1]],
+            shear: [x[2], x[3]],
+            covariance,
+            scale: 1.0,
+            offset_mps: 0.0,
+            heading_bias_rad: 0.0,
+            heading_bias_sigma_rad: 0.0,
+        })
     }
-    // A wind known no better than this says nothing about airspeed.
-    (covariance[0][0].max(covariance[1][1]).sqrt() < 6.0).then_some(Steady {
-        mean: [x[0], x[1]],
-        shear: [x[2], x[3]],
-        covariance,
-        scale: 1.0,
-        heading_bias_rad: 0.0,
-        heading_bias_sigma_rad: 0.0,
-    })
 }
 
 /// Stretches of turning, as sample ranges.

@@ -10,6 +10,8 @@ use crate::stretch::{self, Input};
 
 pub use triangle::Sight;
 
+use circle::Circles;
+
 /// Height over which shear is counted, m: a thousand feet.
 const SHEAR_HEIGHT_M: f64 = 304.8;
 /// How the wind wanders along a training flight, m/s per √s (ALGORITHMS: 0.05 to 0.1 near the ground).
@@ -23,6 +25,8 @@ pub struct Wind {
     pub sigma: Vec<f32>,
     /// True airspeed over what the pitot and the density give; 1 without a pitot.
     pub scale: f64,
+    /// Added to that, m/s.
+    pub offset_mps: f64,
     /// Added to the recorded heading (with variation) to get the direction of flight through the air.
     pub heading_bias_rad: f64,
     /// 1-σ of that.
@@ -38,6 +42,7 @@ struct Steady {
     /// Covariance of mean east, north, shear east, north.
     covariance: [[f64; 4]; 4],
     scale: f64,
+    offset_mps: f64,
     heading_bias_rad: f64,
     heading_bias_sigma_rad: f64,
 }
@@ -49,15 +54,18 @@ pub fn estimate(grid: &Grid<'_>, ground: &Horizontal, height: Option<&[f64]>, si
     let height = height.unwrap_or(&flat);
     let layer = layer(height, sight.flying);
     let stride = ((1.0 / grid.clock.step_s).round() as usize).max(1);
+    let circles = Circles::new(ground, height, &layer, sight.flying, stride, grid.clock.step_s);
     let steady = if sight.heading.is_some() {
-        triangle::fit(ground, &layer, sight, stride)
+        triangle::fit(ground, &layer, sight, stride, &circles)
     } else {
-        circle::fit(ground, height, &layer, sight, stride, grid.clock.step_s)
+        circles.fit()
     }?;
     let mut components = [0, 1].map(|axis| {
         layer.iter().map(|z| steady.mean[axis] + steady.shear[axis] * z).collect::<Vec<f64>>()
     });
-    let mut sigma: Vec<f32> = layer.iter().map(|z| steady_sigma(&steady.covariance, *z) as f32).collect();
+    // A heading source is off by some tenths of a degree that change with the heading; 0.6° at 45 m/s.
+    let floor = if sight.heading.is_some() { 0.5 } else { 0.3 };
+    let mut sigma: Vec<f32> = layer.iter().map(|z| steady_sigma(&steady.covariance, *z).hypot(floor) as f32).collect();
     if let Some(residual) = triangle::residual(ground, &components, sight, &steady) {
         // Gusts stay alike for some eight seconds, so single readings weigh less than they seem to.
         let spread = residual.iter().map(|axis| crate::stats::spread(axis.iter().copied())).fold(0.3, f64::max);
@@ -73,7 +81,7 @@ pub fn estimate(grid: &Grid<'_>, ground: &Horizontal, height: Option<&[f64]>, si
         for (sigma, wander) in sigma.iter_mut().zip(&track.sigmas[0]) {
             if wander.is_finite() {
                 // The walk sees the mean again, so the two errors are not added.
-                *sigma = sigma.max(*wander);
+                *sigma = sigma.max(wander.hypot(floor as f32));
             }
         }
     }
@@ -81,6 +89,7 @@ pub fn estimate(grid: &Grid<'_>, ground: &Horizontal, height: Option<&[f64]>, si
         components,
         sigma,
         scale: steady.scale,
+        offset_mps: steady.offset_mps,
         heading_bias_rad: steady.heading_bias_rad,
         heading_bias_sigma_rad: steady.heading_bias_sigma_rad,
     })
