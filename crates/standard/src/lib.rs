@@ -9,6 +9,7 @@ mod context;
 pub mod decide;
 mod draft;
 pub mod held;
+mod instrument;
 mod mark;
 mod measure;
 mod model;

@@ -10,6 +10,9 @@ use maneuver::Kind;
 /// a recording that shows a whole minute before the task would show them.
 const SEEN_S: f64 = 60.0;
 
+/// Turns of a pair follow each other within this, s (common practice, no source).
+const PAIR_S: f64 = 120.0;
+
 /// Chance that turns which were flown were not found, where a heading or a path shows them.
 const OVERLOOKED: f64 = 0.03;
 
@@ -20,7 +23,7 @@ pub(super) fn turns(context: &Context, mark: Mark) -> Mark {
     if context.flight.heading.is_none() && context.flight.track.is_none() {
         return draft::not_recorded(mark, "neither heading nor track was recorded");
     }
-    let start_s = first_of_series(context, limit_s);
+    let start_s = first_of_series(context);
     let nearest = context
         .maneuvers
         .iter()
@@ -31,6 +34,10 @@ pub(super) fn turns(context: &Context, mark: Mark) -> Mark {
     "".clone_into(&mut mark.unit);
     if let Some(turns) = nearest {
         let gap_s = (start_s - turns.end_s).max(0.0);
+        if served_another(context, turns.end_s, start_s) {
+            let note = format!("the last ones, {gap_s:.0} s before, were for another maneuver");
+            return draft::chance(mark, OVERLOOKED, Some(start_s), Origin::Derived, &note);
+        }
         if gap_s <= limit_s {
             let note = format!("they ended {gap_s:.0} s before");
             return draft::chance(
@@ -63,16 +70,35 @@ fn found(confidence: f64) -> f64 {
     }
 }
 
-/// Start of the first of a row of steep turns that follow each other: one clearing serves them all.
-fn first_of_series(context: &Context, limit_s: f64) -> f64 {
+/// Start of the first of a row of steep turns that belong together: one clearing serves a pair.
+fn first_of_series(context: &Context) -> f64 {
     let mut start_s = context.maneuver.start_s;
     if context.maneuver.kind != Kind::SteepTurn {
         return start_s;
     }
     for earlier in context.maneuvers.iter().take(context.index).rev() {
-        if earlier.kind == Kind::SteepTurn && start_s - earlier.end_s <= limit_s {
-            start_s = earlier.start_s;
+        if earlier.kind != Kind::SteepTurn || start_s - earlier.end_s > PAIR_S {
+            break;
         }
+        start_s = earlier.start_s;
     }
     start_s
+}
+
+/// Whether another maneuver lies between the clearing turns and the task: each has its own clearing
+/// (common practice, no source). Ordinary climbs, descents and turns in between change nothing.
+fn served_another(context: &Context, from_s: f64, to_s: f64) -> bool {
+    let training = |kind: Kind| {
+        !matches!(
+            kind,
+            Kind::ClearingTurns
+                | Kind::ConstantAirspeedClimb
+                | Kind::ConstantAirspeedDescent
+                | Kind::TurnToHeading
+                | Kind::StraightAndLevel
+        )
+    };
+    context.maneuvers.iter().any(|other| {
+        training(other.kind) && other.start_s >= from_s - 5.0 && other.start_s < to_s - 1.0
+    })
 }

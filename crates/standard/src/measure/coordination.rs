@@ -6,10 +6,16 @@ use crate::held;
 use crate::model::Mark;
 use crate::pack::Criterion;
 use crate::ribbon;
-use flight::Series;
+use flight::{PowerState, Series};
 
 /// The ball is judged by what it shows over some seconds, not by a jolt, s.
 const AVERAGE_S: f64 = 5.0;
+/// Reach of the means that take the engine's shaking out, to both sides, s.
+const SMOOTH_S: f64 = 0.25;
+/// Wings level, rad.
+const LEVEL_RAD: f64 = 0.05;
+/// So much level flight with the power off tells the sensor's offset, s.
+const QUIET_S: f64 = 20.0;
 
 /// Highest mean size of the lateral load over five seconds of the window, g.
 pub(super) fn ball(context: &Context, criterion: &Criterion, mark: Mark) -> Mark {
@@ -19,19 +25,18 @@ pub(super) fn ball(context: &Context, criterion: &Criterion, mark: Mark) -> Mark
     let Some((from_s, to_s)) = context.window(criterion) else {
         return draft::not_recorded(mark, "the graded part was not found");
     };
-    let values: Vec<f64> = context.slice(series, from_s, to_s);
-    let bias = bias(context, series);
     let step_s = context.flight.clock.step_s;
-    let values: Vec<f64> = smooth(&values, step_s)
-        .iter()
-        .map(|value| value - bias)
-        .collect();
-    let Some(worst) = worst_mean(&values, step_s) else {
+    let (bias, bias_sigma) = bias(context, series);
+    let noise = noise(context, series, from_s, to_s);
+    let values = smooth(&context.slice(series, from_s, to_s), step_s);
+    let values: Vec<f64> = values.iter().map(|value| value - bias).collect();
+    let Some(worst) = worst_mean(&values, step_s, noise) else {
         return draft::not_recorded(mark, "no lateral load was recorded here");
     };
+    let length = (AVERAGE_S.min(to_s - from_s) / step_s).max(1.0);
     let number = Number {
         value: worst.0,
-        sigma: sigma(context, series, from_s, to_s, &values),
+        sigma: bias_sigma.hypot(noise / length.sqrt()).hypot(0.003),
         at_s: from_s + worst.1 as f64 * step_s,
         note: String::new(),
     };
@@ -46,12 +51,23 @@ pub(super) fn ball(context: &Context, criterion: &Criterion, mark: Mark) -> Mark
     mark
 }
 
-/// Mean size of the ball over [`AVERAGE_S`], the worst such stretch, and its first sample. The noise that
-/// a mean of absolute values keeps is taken out again.
-fn worst_mean(values: &[f64], step_s: f64) -> Option<(f64, usize)> {
+/// Noise from sample to sample, g: what the flight says of a single value, or what a quiet stretch shows.
+fn noise(context: &Context, series: &Series, from_s: f64, to_s: f64) -> f64 {
+    let single = context.sigma(series, from_s, to_s);
+    let shown = held::roughness(&context.slice(series, from_s - 30.0, to_s));
+    if single.is_finite() {
+        single.min(shown.max(0.004))
+    } else {
+        shown.max(0.01)
+    }
+}
+
+/// Mean size of the ball over [`AVERAGE_S`], the worst such stretch, and its first sample. What noise
+/// alone would show as a size is taken out again.
+fn worst_mean(values: &[f64], step_s: f64, noise: f64) -> Option<(f64, usize)> {
     let length = ((AVERAGE_S / step_s).round() as usize).clamp(1, values.len().max(1));
-    // For normal noise of deviation s the mean size is 0.798 s.
-    let floor = 0.798 * held::roughness(values);
+    // For normal noise of deviation s the mean size is 0.798 s; half-second means leave less of it.
+    let floor = 0.798 * noise / (1.0 + 2.0 * (SMOOTH_S / step_s).round()).sqrt();
     values
         .windows(length)
         .enumerate()
@@ -64,7 +80,7 @@ fn worst_mean(values: &[f64], step_s: f64) -> Option<(f64, usize)> {
 
 /// Half-second means: a recorder's single samples shake with the engine.
 fn smooth(values: &[f64], step_s: f64) -> Vec<f64> {
-    let reach = (0.25 / step_s).round() as usize;
+    let reach = (SMOOTH_S / step_s).round() as usize;
     if reach == 0 {
         return values.to_vec();
     }
@@ -77,33 +93,29 @@ fn smooth(values: &[f64], step_s: f64) -> Vec<f64> {
         .collect()
 }
 
-/// Offset of the sensor: its median in flight with the wings level. Balanced flight has none.
-fn bias(context: &Context, series: &Series) -> f64 {
-    let level = |index: &usize| {
-        let flying = !context
-            .flight
-            .on_ground
-            .get(*index)
-            .copied()
-            .unwrap_or(false);
-        flying
-            && context
-                .flight
+/// Offset of the sensor and what it is known to, g: its median with the wings level and the power off,
+/// where nothing makes the aircraft yaw and even a careless pilot's ball is centered. Where the recording
+/// has too little of that, none is taken off: a ball that is out in cruise is not the sensor's fault.
+fn bias(context: &Context, series: &Series) -> (f64, f64) {
+    let flight = context.flight;
+    let quiet = |index: &usize| {
+        flight.power_state.get(*index) == Some(&PowerState::Idle)
+            && !flight.on_ground.get(*index).copied().unwrap_or(false)
+            && flight
                 .bank
                 .as_ref()
-                .is_none_or(|bank| bank.at(*index).abs() < 0.05)
+                .is_some_and(|bank| bank.at(*index).abs() < LEVEL_RAD)
     };
     // Every so many samples will do for a median.
-    let every = (context.flight.clock.len / 2_000).max(1);
-    let values = (0..context.flight.clock.len).step_by(every).filter(level);
-    median(values.map(|index| context.known(series, index)).collect()).unwrap_or(0.0)
-}
-
-/// The mean over five seconds is known to the sensor's drift (a fifth of the limit is usual, no source)
-/// and a share of the noise.
-fn sigma(context: &Context, series: &Series, from_s: f64, to_s: f64, values: &[f64]) -> f64 {
-    let single = context.sigma(series, from_s, to_s);
-    let single = if single.is_finite() { single } else { 0.02 };
-    let averaged = held::roughness(values) / (values.len().max(1) as f64).sqrt();
-    (0.35 * single).hypot(averaged).max(0.006)
+    let every = (flight.clock.len / 8_000).max(1);
+    let values: Vec<f64> = (0..flight.clock.len)
+        .step_by(every)
+        .filter(quiet)
+        .map(|index| context.known(series, index))
+        .collect();
+    let seconds = values.len() as f64 * every as f64 * flight.clock.step_s;
+    if seconds < QUIET_S {
+        return (0.0, 0.008);
+    }
+    (median(values).unwrap_or(0.0), 0.005)
 }

@@ -3,6 +3,7 @@
 use super::turn;
 use crate::context::{Context, origin_id};
 use crate::draft::{self, Number};
+use crate::instrument;
 use crate::model::{Mark, Ribbon, RibbonStyle};
 use crate::pack::{Criterion, LimitOrigin};
 use air::units::MPS_PER_KT;
@@ -148,7 +149,7 @@ fn speed_sigma(context: &Context, step: &FlapStep) -> f64 {
         (Some(before), Some(after)) => (after - before).abs() / 2.0,
         _ => 0.5,
     };
-    single.hypot(rate * step.sigma_s.max(0.3)) / MPS_PER_KT
+    instrument::airspeed_kt(ias, single).hypot(rate * step.sigma_s.max(0.3) / MPS_PER_KT)
 }
 
 /// Every step as a dot: its speed against its own limit, the limit at 1, one tolerance = 10 kt.

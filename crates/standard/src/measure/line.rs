@@ -2,6 +2,7 @@
 
 use crate::context::{Context, median, weaker};
 use crate::draft::{self, Aim, Line};
+use crate::instrument;
 use crate::model::{Mark, Verdict};
 use crate::pack::{Criterion, LimitOrigin, Target};
 use air::units::{M_PER_FT, MPS_PER_KT};
@@ -67,7 +68,7 @@ pub(super) fn altitude(context: &Context, criterion: &Criterion, mark: Mark) -> 
     // Half the rounding of an altimeter and a second of a slow climb: what the entry is known to.
     let entry = Aim {
         value: entry / M_PER_FT,
-        sigma: 4.0,
+        sigma: 3.0,
         origin: LimitOrigin::Assumed,
     };
     about_datum(
@@ -135,8 +136,9 @@ pub(super) fn airspeed(context: &Context, criterion: &Criterion, mark: Mark) -> 
     };
     if series.origin != Origin::Measured {
         line.note = "airspeed from ground speed and wind".to_owned();
+        line.slow_sigma = 0.7 * instrument::airspeed_kt(series, line.slow_sigma * MPS_PER_KT);
     } else {
-        line.slow_sigma *= DRIFT;
+        line.slow_sigma = DRIFT * instrument::airspeed_kt(series, line.slow_sigma * MPS_PER_KT);
     }
     let entry = Aim {
         value: entry / MPS_PER_KT,
@@ -302,8 +304,42 @@ fn into_turn(context: &Context, criterion: &Criterion) -> Result<Line, &'static 
         _ => side.signum(),
     };
     line.values.iter_mut().for_each(|value| *value *= sign);
+    line.slow_sigma = instrument::bank_deg(context, line.slow_sigma.to_radians());
+    if context.maneuver.kind != maneuver::Kind::SteepTurn {
+        skip_roll_in(&mut line);
+    }
     if series.origin != Origin::Measured {
         line.note = "bank from the curve of the path".to_owned();
     }
     Ok(line)
+}
+
+/// Share of the later bank at which a roll-in is over.
+const ROLLED_IN: f64 = 0.7;
+
+/// Takes the roll-in out of the graded part: a turning stall may be rolled into as the nose comes up, and
+/// the way to the bank is no departure from it. Never more than half of the part.
+fn skip_roll_in(line: &mut Line) {
+    let graded: Vec<usize> = line
+        .graded
+        .iter()
+        .enumerate()
+        .filter_map(|(index, graded)| graded.then_some(index))
+        .collect();
+    let mut banks: Vec<f64> = graded
+        .iter()
+        .filter_map(|index| line.values.get(*index).copied())
+        .filter(|bank| bank.is_finite())
+        .collect();
+    banks.sort_by(f64::total_cmp);
+    let Some(later) = banks.get(banks.len() * 7 / 10) else {
+        return;
+    };
+    let half = graded.len() / 2;
+    for index in graded.into_iter().take(half) {
+        match (line.values.get(index), line.graded.get_mut(index)) {
+            (Some(bank), Some(graded)) if *bank < ROLLED_IN * later => *graded = false,
+            _ => break,
+        }
+    }
 }

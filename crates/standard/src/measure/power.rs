@@ -83,7 +83,11 @@ pub(super) fn percent(context: &Context, mark: Mark) -> Mark {
     let Some(stall) = context.stall() else {
         return draft::not_recorded(mark, "the stall was not found");
     };
-    let Some(share) = median(context.slice(power, stall.at_s - 3.0, stall.at_s - 0.5)) else {
+    // The power that was set: gauges and fuel flow lag, so a stall that follows at once shows it only at
+    // its end.
+    let before = median(context.slice(power, stall.at_s - 3.0, stall.at_s - 0.5));
+    let at = median(context.slice(power, stall.at_s - 0.5, stall.at_s + 0.5));
+    let Some(share) = before.into_iter().chain(at).reduce(f64::max) else {
         return draft::not_recorded(mark, "no power was recorded here");
     };
     let Some((available, known)) = available(context, stall.at_s) else {

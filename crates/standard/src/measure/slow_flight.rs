@@ -4,6 +4,7 @@ use super::line;
 use crate::context::{Context, mean, median};
 use crate::draft::{self, Aim, Line, Number};
 use crate::held;
+use crate::instrument;
 use crate::model::{Mark, Verdict};
 use crate::pack::{Criterion, LimitOrigin, Target};
 use air::units::{M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
@@ -64,8 +65,37 @@ fn turns(context: &Context, (first, last): Stretch) -> Vec<Stretch> {
 
 /// The graded window in samples.
 fn window(context: &Context, criterion: &Criterion) -> Option<Stretch> {
-    let (from_s, to_s) = context.window(criterion)?;
+    let (from_s, to_s) = settled(context, context.window(criterion)?);
     context.samples(from_s, to_s)
+}
+
+/// The way into slow flight may last this long after it looks established, s.
+const SETTLING_S: f64 = 30.0;
+/// Settled: over five seconds, the speed changes by less than this, m/s (1.5 kt),
+const SETTLED_MPS: f64 = 1.5 * MPS_PER_KT;
+/// and the altitude by less than this, m (12 ft).
+const SETTLED_M: f64 = 12.0 * M_PER_FT;
+
+/// The window from where speed and altitude stopped changing: the way there is the setup, and nobody is
+/// held to a tolerance on it. At most half a minute, and a third of the window, is left out.
+fn settled(context: &Context, (from_s, to_s): (f64, f64)) -> (f64, f64) {
+    let flight = context.flight;
+    let speed = flight.ias.as_ref().or(flight.ground_speed.as_ref());
+    let last_s = from_s + SETTLING_S.min((to_s - from_s) / 3.0);
+    let still = |series: Option<&flight::Series>, at_s: f64, most: f64| {
+        let Some(series) = series else { return true };
+        let before = context.mean(series, at_s - 1.0, at_s + 1.0);
+        let after = context.mean(series, at_s + 4.0, at_s + 6.0);
+        matches!((before, after), (Some(before), Some(after)) if (after - before).abs() <= most)
+    };
+    let mut at_s = from_s;
+    while at_s < last_s {
+        if still(speed, at_s, SETTLED_MPS) && still(flight.altitude.as_ref(), at_s, SETTLED_M) {
+            break;
+        }
+        at_s += 0.5;
+    }
+    (at_s, to_s)
 }
 
 /// The drawn line over the maneuver with nothing graded yet, and the sample of its first value.
@@ -292,6 +322,7 @@ pub(super) fn bank(context: &Context, criterion: &Criterion, mark: Mark) -> Mark
     line.values
         .iter_mut()
         .for_each(|value| *value = value.abs());
+    line.slow_sigma = instrument::bank_deg(context, line.slow_sigma.to_radians());
     turns.iter().for_each(|turn| grade(&mut line, first, *turn));
     let (value, origin) = match (criterion.target, context.asked.bank_deg) {
         (_, Some(value)) => (value, LimitOrigin::Briefed),
@@ -320,12 +351,14 @@ pub(super) fn airspeed(context: &Context, criterion: &Criterion, mark: Mark) -> 
     let Some(series) = &context.flight.ias else {
         return draft::not_recorded(mark, "no airspeed was recorded");
     };
-    let Some((from_s, to_s)) = context.window(criterion) else {
+    let Some(window) = context.window(criterion) else {
         return draft::not_recorded(mark, "the established part was not found");
     };
+    let (from_s, to_s) = settled(context, window);
     let Some(mut line) = line::drawn(context, series, MPS_PER_KT, (from_s, to_s)) else {
         return draft::not_recorded(mark, "no airspeed was recorded here");
     };
+    line.slow_sigma = instrument::airspeed_kt(series, line.slow_sigma * MPS_PER_KT);
     if let Some(value) = context.asked.speed_kias {
         line.aim = Some(Aim {
             value,

@@ -4,6 +4,7 @@ use super::power::seconds_sigma;
 use crate::briefed::Recovery;
 use crate::context::{Context, median};
 use crate::draft::{self, Number};
+use crate::instrument;
 use crate::model::Mark;
 use crate::pack::LimitOrigin;
 use air::units::{MPS_PER_FPM, MPS_PER_KT};
@@ -177,17 +178,19 @@ pub(super) fn descent(context: &Context, mark: Mark) -> Mark {
     let Some((first, last)) = context.samples(pull.at_s - 60.0, last_s) else {
         return draft::not_recorded(mark, "nothing was recorded before the pull");
     };
-    let final_speed = speed.and_then(|series| median(context.slice(series, last_s - 2.0, last_s)));
+    let final_speed = speed.and_then(|series| median(context.slice(series, last_s - 3.0, last_s)));
+    // Means over two seconds, four in rough air: a gust is no level-off.
+    let (reach_s, doubt_s) = if context.flight.air == Air::Rough {
+        (2.0, 2.5)
+    } else {
+        (1.0, 1.0)
+    };
     let steady = |index: &usize| {
         let time_s = context.flight.clock.time_s(*index);
-        // Two-second mean: a gust is not a level-off.
-        let sinking = context
-            .mean(climb, time_s - 1.0, time_s + 1.0)
-            .is_some_and(|rate| rate < -DESCENT_MPS);
-        let held = match (speed, final_speed) {
-            (Some(series), Some(wanted)) => {
-                (context.known(series, *index) - wanted).abs() <= STEADY_MPS
-            }
+        let around = |series| context.mean(series, time_s - reach_s, time_s + reach_s);
+        let sinking = around(climb).is_some_and(|rate| rate < -DESCENT_MPS);
+        let held = match (speed.and_then(around), final_speed) {
+            (Some(speed), Some(wanted)) => (speed - wanted).abs() <= STEADY_MPS,
             _ => true,
         };
         sinking && held
@@ -195,7 +198,7 @@ pub(super) fn descent(context: &Context, mark: Mark) -> Mark {
     let count = (first..=last).rev().take_while(steady).count();
     let taken = Number {
         value: count as f64 * context.flight.clock.step_s,
-        sigma: seconds_sigma(context, pull.sigma_s.hypot(0.8)),
+        sigma: seconds_sigma(context, pull.sigma_s.hypot(doubt_s)),
         at_s: pull.at_s,
         note: String::new(),
     };
@@ -227,7 +230,7 @@ pub(super) fn climb(context: &Context, mark: Mark) -> Mark {
     let Some((index, speed)) = fastest else {
         return draft::not_recorded(mark, "no airspeed was recorded here");
     };
-    let mut sigma = ias.sigma_at(index) / MPS_PER_KT;
+    let mut sigma = instrument::airspeed_kt(ias, ias.sigma_at(index));
     if let Some(moment) = climbing {
         // The speed still rises as the climb begins; so much of it hangs on when that was.
         let before = context

@@ -3,6 +3,7 @@
 use super::line;
 use crate::context::Context;
 use crate::draft::{self, Number};
+use crate::instrument;
 use crate::model::{Mark, Ribbon, RibbonStyle};
 use crate::pack::{Criterion, LimitOrigin};
 use air::units::MPS_PER_KT;
@@ -111,8 +112,8 @@ pub(super) fn entry_airspeed(context: &Context, mut mark: Mark) -> Mark {
     // VA goes with the root of the weight: a tenth of the weight, half of that of the speed.
     let weight_sigma = if weighed { 0.01 } else { 0.03 } * limit / MPS_PER_KT;
     let value = line::at_entry(context, series, roll_in.at_s).unwrap_or(f64::NAN) / MPS_PER_KT;
-    let sigma =
-        (context.sigma(series, roll_in.at_s - 1.0, roll_in.at_s) / MPS_PER_KT).hypot(weight_sigma);
+    let smoothed = context.sigma(series, roll_in.at_s - 1.0, roll_in.at_s);
+    let sigma = instrument::airspeed_kt(series, smoothed).hypot(weight_sigma);
     draft::number(
         mark,
         &Number {
