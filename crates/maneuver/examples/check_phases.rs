@@ -136,7 +136,10 @@ fn one_flight(stem: &Path, truth: &Path, verbose: bool, tally: &mut Tally) -> Re
     let aircraft = aircraft_of(&truth)?;
     let flight = build(file, &bytes, &aircraft, &truth)?;
     let mut fit = truth["fit"].as_str().unwrap_or("?").to_owned();
-    if !matches!(truth["environment"]["turbulence"].as_str(), Some("none" | "light")) {
+    if !matches!(
+        truth["environment"]["turbulence"].as_str(),
+        Some("none" | "light")
+    ) {
         fit += " rough";
     }
     let shift =
@@ -351,16 +354,21 @@ fn compare(
         } else {
             1
         };
-        tally
-            .confusion
-            .entry(format!("{group} {fit}"))
-            .or_default()[full][answer] += 1;
+        tally.confusion.entry(format!("{group} {fit}")).or_default()[full][answer] += 1;
         line += &format!(
             " P(full) {p:.2} truth {full} P(second) {:.2}",
             found.fact("secondary_stall_probability")
         );
     }
     if verbose {
+        for phase in &found.phases {
+            line += &format!(
+                " [{} {:.1}-{:.1}]",
+                phase.name,
+                phase.start_s + shift,
+                phase.end_s + shift
+            );
+        }
         println!("{line}");
     }
 }

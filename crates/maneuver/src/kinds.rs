@@ -22,7 +22,7 @@ mod rectangular_course;
 mod s_turns;
 mod setup;
 mod slow_flight;
-mod stall_signature;
+pub(crate) mod stall_signature;
 mod steep_spiral;
 mod steep_turn;
 mod takeoff;

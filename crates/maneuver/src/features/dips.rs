@@ -3,6 +3,7 @@
 //! chandelle and a level-off: the kinds decide.
 
 use super::{Features, STEP_S, Scale};
+use crate::kinds::stall_signature;
 use air::units::MPS_PER_FPM;
 
 /// A swing of airspeed smaller than this share is no minimum of its own: two stalls with less speed
@@ -43,6 +44,8 @@ pub struct Dip {
     pub climb_drop_mps: f64,
     /// Mean climb rate in the 9 s before, m/s.
     pub climb_mps: f64,
+    /// Mean climb rate from 32 to 10 s before: a stabilized descent or a level deceleration, m/s.
+    pub approach_mps: f64,
     /// Greatest climb rate in the 14 s before, m/s.
     pub zoom_mps: f64,
     /// Power at the entry: mean of the 9 s or of the last 2 s before, whichever is more (a power-on entry
@@ -78,8 +81,7 @@ pub struct Dip {
 
 /// Every minimum of airspeed in the air, in order.
 pub fn find(features: &Features) -> Vec<Dip> {
-    let mut extremes = zigzag(features);
-    drop_secondary(features, &mut extremes);
+    let extremes = zigzag(features);
     let aoa_greatest = super::smooth::percentile(&features.aoa, 0.999);
     let mut dips = Vec::new();
     for (place, extreme) in extremes.iter().enumerate() {
@@ -93,6 +95,7 @@ pub fn find(features: &Features) -> Vec<Dip> {
         }
         dips.push(dip(features, extreme.index, before.index, after, aoa_greatest));
     }
+    drop_secondary(features, &mut dips);
     dips
 }
 
@@ -154,17 +157,20 @@ fn zigzag(features: &Features) -> Vec<Extreme> {
 }
 
 /// Two stalls with less than 1.22 stall speeds between them, within half a minute, are one attempt with a
-/// secondary stall: the aircraft was never flying normally in between. The first stands for both.
-fn drop_secondary(features: &Features, extremes: &mut Vec<Extreme>) {
+/// secondary stall: the aircraft was never flying normally in between. The first stands for both, if it is
+/// one at all and not just the speed settling into the descent.
+fn drop_secondary(features: &Features, dips: &mut Vec<Dip>) {
     let vs = features.scale.vs1_mps;
-    let v = |e: &Extreme| features.ias[e.index];
     let mut place = 0;
-    while place + 2 < extremes.len() {
-        let (low, high, next) = (extremes[place], extremes[place + 1], extremes[place + 2]);
-        let apart = (next.index - low.index) as f64 * STEP_S;
-        let both = !low.high && high.high && v(&low) < 1.15 * vs && v(&next) < 1.15 * vs;
-        if both && v(&high) < 1.22 * vs && apart < 30.0 {
-            extremes.drain(place + 1..place + 3);
+    while place + 1 < dips.len() {
+        let (first, second) = (dips[place], dips[place + 1]);
+        let between = features.window(first.at_s, second.at_s).max(&features.ias);
+        let chained = between < 1.22 * vs && second.at_s - first.at_s < 30.0;
+        if chained && stall_signature::evidence(features, &first).total() > 0.5 {
+            dips[place].climbing_s = second.climbing_s;
+            dips[place].after_s = second.after_s;
+            dips[place].after_mps = second.after_mps;
+            dips.remove(place + 1);
         } else {
             place += 1;
         }
@@ -192,6 +198,7 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         pitch_rad: w(-10.0, 1.0).max(&features.pitch),
         climb_drop_mps: w(-7.0, 0.5).max(&features.climb) - w(-1.0, 9.0).min(&features.climb),
         climb_mps: w(-9.0, -1.0).mean_climb(),
+        approach_mps: w(-32.0, -10.0).mean_climb(),
         zoom_mps: w(-14.0, 0.0).max(&features.climb),
         power: w(-9.0, -1.5).mean_power().max(w(-3.5, -1.5).mean_power()),
         power_after: best_mean(features, at, 15.0, 3.0, |w| w.mean_power()),

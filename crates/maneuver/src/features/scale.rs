@@ -51,11 +51,12 @@ impl Scale {
     }
 }
 
-/// The slowest seconds of a flight are near the stall if it was stalled or flown slowly at all; otherwise
+/// The slowest seconds of a flight are near the stall if it was stalled or flown slowly at all: a little
+/// under the clean stall speed, because flaps and power lower it and the break itself is slower. Otherwise
 /// light trainers stall at about half their cruise speed (0.40–0.58 over the handbook figures of
 /// single-engine trainers; common practice, no source).
 fn guess_stall_speed(flown: &mut [f64], cruise: f64) -> f64 {
     let slowest = percentile_of(flown, 0.007);
     let share = slowest / cruise;
-    if share.is_nan() || share > 0.62 { 0.53 * cruise } else { slowest.max(0.42 * cruise) / 0.97 }
+    if share.is_nan() || share > 0.62 { 0.53 * cruise } else { slowest.max(0.40 * cruise) / 0.93 }
 }

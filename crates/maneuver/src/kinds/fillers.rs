@@ -1,13 +1,12 @@
 //! Ordinary flying that looks like a maneuver, named, so that it is explained away.
 
-use super::{deg, fpm, stall_signature as signature};
+use super::{fpm, stall_signature as signature};
 use crate::decode::{Candidate, Evidence};
 use crate::features::Features;
 
 /// Every look-alike.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     zoom_climbs(features, out);
-    ordinary_turns(features, out);
 }
 
 /// Pull-up from speed that ends well above the stall.
@@ -20,13 +19,5 @@ fn zoom_climbs(features: &Features, out: &mut Vec<Candidate>) {
             .ramp(dip.recovery_rate, 0.02, 0.5, 0.05, -2.0)
             .ramp(dip.zoom_mps, fpm(700.0), -3.0, fpm(1200.0), 0.0);
         out.push(Candidate::filler("zoom climb", start, dip.at_s + 8.0, evidence.total()));
-    }
-}
-
-/// A lone level turn is what it is.
-fn ordinary_turns(features: &Features, out: &mut Vec<Candidate>) {
-    for turn in &features.turns {
-        let evidence = Evidence::base(1.0).within(turn.held_bank_rad, deg(8.0), deg(33.0), deg(3.0));
-        out.push(Candidate::filler("turn", turn.start_s, turn.end_s, evidence.total()));
     }
 }

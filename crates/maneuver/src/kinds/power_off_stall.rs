@@ -28,7 +28,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
     let evidence = signature::evidence(features, dip)
         .plus(off.min(1.5))
         .plus(-signature::accelerated(dip).max(0.0))
-        .plus(-signature::zoom(features, dip).max(0.0))
+        .plus(-2.0 * signature::zoom(features, dip).max(0.0))
         .lasting(dip.at_s - start_s, 45.0, 0.6);
     Some(
         Candidate::maneuver(

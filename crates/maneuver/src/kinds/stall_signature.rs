@@ -9,13 +9,15 @@
 use super::{deg, fpm, ft};
 use crate::decode::Evidence;
 use crate::features::{Dip, Features};
+use flight::Fit;
 
 /// Log-odds of "stall or recovery at its cue" against every other way to be slow.
 #[must_use]
 pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
-    let spread = if features.scale.told { 0.055 } else { 0.08 };
-    let sure = features.lift_ratio.len() == features.len && dip.lift_ratio.is_finite();
-    let mut sum = Evidence::base(0.0)
+    // An airspeed out of GNSS and wind is known to 2 or 3 kt, and so is a guessed stall speed.
+    let derived = matches!(features.fit, Fit::Gnss | Fit::GnssAttitude);
+    let spread = if features.scale.told && !derived { 0.055 } else { 0.08 };
+    let mut sum = Evidence::base(0.5)
         // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
         .within(dip.ratio, 0.0, 1.14, spread)
         .ramp(dip.ratio, 1.22, -1.0, 1.0, 1.5)
@@ -26,15 +28,13 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
         .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
         .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
         // It is climbed away from, or at least the sink ends.
-        .ramp(dip.climb_after_mps, fpm(0.0), -2.5, fpm(350.0), 0.5);
+        .ramp(dip.climb_after_mps, fpm(50.0), -2.0, fpm(400.0), 0.7);
     sum = if dip.pitch_drop_rad.is_finite() {
         sum.ramp(dip.pitch_drop_rad, deg(2.0), -1.5, deg(10.0), 1.5)
     } else {
         sum.ramp(dip.climb_drop_mps, fpm(150.0), -1.5, fpm(900.0), 1.0)
     };
-    if sure {
-        sum = sum.ramp(dip.lift_ratio, 0.60, -2.5, 0.92, 1.0);
-    }
+    sum = sum.ramp(dip.lift_ratio, 0.60, -2.5, 0.92, 1.0);
     // A horn that is recorded and silent speaks against it; a horn alone does not make a stall.
     sum = sum.ramp(dip.warning, 0.05, -0.7, 0.5, 1.5);
     sum = sum.ramp(dip.aoa_share, 0.25, -1.0, 0.8, 0.7);
@@ -79,15 +79,16 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
     // "Power on" is at least 65 % (ACS), "off" is idle: the middle is where neither is flown.
     let by_engine = ((dip.power - 0.40) * 12.0).clamp(-4.0, 4.0);
     // Without engine figures the energy balance tells: at idle it falls by the whole sink.
-    let by_energy = ((dip.energy_best_mps / k - fpm(-380.0)) / fpm(130.0)).clamp(-3.0, 3.0);
-    let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(180.0)).clamp(-1.5, 1.5);
-    let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(4.0)).clamp(-1.0, 1.0);
-    if by_engine.is_finite() {
-        by_engine + 0.3 * (by_energy + by_climb)
-    } else {
-        let pitch = if by_pitch.is_finite() { by_pitch } else { 0.0 };
-        by_energy + by_climb + pitch
-    }
+    let by_energy = ((dip.energy_best_mps / k - fpm(-350.0)) / fpm(110.0)).clamp(-4.0, 4.0);
+    let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(300.0)).clamp(-1.0, 1.0);
+    // Power off is flown out of a stabilized descent, power on out of a level deceleration.
+    let by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
+    let sum = known(by_energy) + known(by_climb) + known(by_approach);
+    if by_engine.is_finite() { by_engine + 0.3 * sum } else { sum }
+}
+
+fn known(x: f64) -> f64 {
+    if x.is_nan() { 0.0 } else { x }
 }
 
 /// Log-odds of a banked, pulled entry against a straight or gently turning one.
