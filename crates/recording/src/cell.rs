@@ -145,10 +145,8 @@ fn long_number(text: &str, decimal: u8) -> Option<f64> {
 
 /// Words that switches are logged with.
 fn flag_word(text: &str) -> Option<f64> {
-    const ON: [&str; 9] = [
-        "on", "true", "yes", "active", "down", "ein", "ja", "warn", "t",
-    ];
-    const OFF: [&str; 8] = ["off", "false", "no", "inactive", "up", "aus", "nein", "f"];
+    const ON: [&str; 8] = ["on", "true", "yes", "active", "down", "ein", "ja", "warn"];
+    const OFF: [&str; 7] = ["off", "false", "no", "inactive", "up", "aus", "nein"];
     let is = |list: &[&str]| list.iter().any(|word| text.eq_ignore_ascii_case(word));
     if is(&ON) {
         Some(1.0)

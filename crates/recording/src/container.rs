@@ -36,7 +36,7 @@ pub fn open<'a>(
     let budget = options.unpacked_bytes_max.min(
         (bytes.len() as u64)
             .saturating_mul(options.ratio_max)
-            .max(1 << 20),
+            .max(16 << 20),
     );
     let mut out = Vec::new();
     unpack(

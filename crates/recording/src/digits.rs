@@ -3,6 +3,7 @@
 use super::{Clock, order_of, rising_share, says, to_days, with_day};
 use crate::cell::Date;
 use crate::table::{Column, Kind, Table};
+use crate::vocabulary::VOCABULARY;
 use crate::words::HeaderWords;
 
 /// A column of hhmmss numbers, with a column of yyyymmdd or ddmmyy numbers if there is one.
@@ -11,11 +12,9 @@ pub fn packed(
     words: &[HeaderWords],
     preamble: &[(String, String)],
 ) -> Option<Clock> {
-    let (index, column) = table
-        .columns
-        .iter()
-        .enumerate()
-        .find(|(_, column)| is_packed_time(column))?;
+    let (index, column) = table.columns.iter().enumerate().find(|(index, column)| {
+        is_packed_time(column) && words.get(*index).is_none_or(may_be_time)
+    })?;
     let seconds: Vec<f64> = column.values.iter().map(|&value| unpack(value)).collect();
     let mut columns = vec![index];
     let mut midnight = None;
@@ -37,6 +36,17 @@ pub fn packed(
         preamble,
         "time of day as one number (hhmmss)",
     ))
+}
+
+/// Named as a time, or without any word that is known.
+fn may_be_time(words: &HeaderWords) -> bool {
+    ["time", "utc", "local"]
+        .iter()
+        .any(|concept| says(words, concept))
+        || words
+            .words
+            .iter()
+            .all(|word| VOCABULARY.concepts_of(word).is_empty())
 }
 
 fn unpack(value: f64) -> f64 {

@@ -27,6 +27,8 @@ pub struct Head {
     pub rows_line: u64,
     /// The header line as bytes, to know it again when it is repeated.
     pub header_bytes: Vec<u8>,
+    /// Quoted cells hold two numbers ("lat,lon"): quotes are looked through.
+    pub pairs: bool,
 }
 
 /// Lines looked at to find out how the table is written.
@@ -72,6 +74,7 @@ pub fn read_head(bytes: &[u8], from: usize, line: u64) -> Option<Head> {
     let width = width.max(head.names.len());
     head.names.resize(width, String::new());
     head.units.resize(width, String::new());
+    expand_pairs(&mut head, lines.get(first..).unwrap_or_default());
     for (index, line) in above.iter().enumerate() {
         if Some(index) != header && Some(index) != units {
             read_preamble_line(&mut head.preamble, line.bytes, separator);
@@ -80,6 +83,61 @@ pub fn read_head(bytes: &[u8], from: usize, line: u64) -> Option<Head> {
     head.rows_at = lines.get(first)?.at;
     head.rows_line = line + first as u64;
     Some(head)
+}
+
+/// Quoted cells with two numbers in them are two columns.
+fn expand_pairs(head: &mut Head, rows: &[Line<'_>]) {
+    if head.separator != b',' {
+        return;
+    }
+    let mut found: Vec<usize> = Vec::new();
+    for line in rows.iter().take(50) {
+        for (index, cell) in cells(line.bytes, b',').into_iter().enumerate() {
+            let inner = unquote(cell);
+            let halves: Vec<&[u8]> = inner.split(|&byte| byte == b',').collect();
+            let numbers = halves
+                .iter()
+                .all(|half| matches!(classify(half, head.decimal), Cell::Number(_)));
+            if halves.len() == 2
+                && numbers
+                && trim(cell).starts_with(b"\"")
+                && !found.contains(&index)
+            {
+                found.push(index);
+            }
+        }
+    }
+    found.sort_unstable();
+    for &index in found.iter().rev() {
+        let Some(name) = head.names.get(index).cloned() else {
+            continue;
+        };
+        let (first, second) = match name.split_once([',', '/', ' ']) {
+            Some((first, second)) => (first.trim().to_owned(), second.trim().to_owned()),
+            None => (String::new(), String::new()),
+        };
+        head.names.splice(index..=index, [first, second]);
+        let unit = head.units.get(index).cloned().unwrap_or_default();
+        head.units.splice(index..=index, [unit.clone(), unit]);
+        head.pairs = true;
+    }
+}
+
+/// Whether a line among the rows is a line of names: another table begins.
+pub fn looks_like_names(line: &[u8], separator: u8) -> bool {
+    let names = text_cells(strip_comment(line), separator);
+    let filled = names.iter().filter(|name| !name.is_empty()).count();
+    let known = names
+        .iter()
+        .filter(|name| matches!(classify(name.as_bytes(), b'.'), Cell::Text))
+        .filter(|name| {
+            split_header(name, "")
+                .words
+                .iter()
+                .any(|word| !VOCABULARY.concepts_of(word).is_empty())
+        })
+        .count();
+    filled >= 3 && known * 3 >= filled * 2
 }
 
 fn sample(bytes: &[u8], from: usize) -> Vec<Line<'_>> {
@@ -228,7 +286,8 @@ fn row_quality(line: &[u8], separator: u8, decimal: u8, width: usize) -> bool {
     let cells = cells(line, separator);
     cells.len() >= 2
         && cells.len() * 2 > width
-        && value_share(&cells, decimal).is_some_and(|share| share >= 0.5)
+        && value_share(&cells, decimal)
+            .is_some_and(|share| share > 0.5 || (share >= 0.5 && cells.len() > 4))
 }
 
 /// The first row from which on rows follow each other.
@@ -279,7 +338,21 @@ fn find_header(above: &[Line<'_>], separator: u8, width: usize) -> Option<usize>
             best = Some((score, index));
         }
     }
-    best.map(|(_, index)| index)
+    // Names that nobody knows are names all the same, when they stand right above the rows.
+    best.map(|(_, index)| index).or_else(|| {
+        let line = above.last()?;
+        let cells = text_cells(strip_comment(line.bytes), separator);
+        let texts = cells
+            .iter()
+            .filter(|cell| {
+                matches!(
+                    classify(cell.as_bytes(), b'.'),
+                    Cell::Text | Cell::Hemisphere(_)
+                )
+            })
+            .count();
+        (cells.len() == width && texts * 10 >= width * 8).then(|| above.len() - 1)
+    })
 }
 
 /// The units row, next to the names: mostly units or patterns of times.

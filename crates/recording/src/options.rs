@@ -9,7 +9,7 @@ pub struct ReadOptions {
     pub map: Vec<MapEntry>,
     /// Bytes that an archive may unpack to.
     pub unpacked_bytes_max: u64,
-    /// How many times its own size an archive may unpack to.
+    /// How many times its own size an archive may unpack to; 16 MiB are always allowed.
     pub ratio_max: u64,
 }
 
@@ -37,12 +37,12 @@ pub enum Target {
 
 impl Default for ReadOptions {
     fn default() -> Self {
-        // Text of digits packs 5 to 12 times; repeated rows of a parked aircraft up to some hundred.
+        // Text of digits packs 5 to 12 times, an hour of a parked aircraft up to a hundred times.
         // 2 GiB is a week of a rich recording at 10 Hz.
         Self {
             map: Vec::new(),
             unpacked_bytes_max: 2 << 30,
-            ratio_max: 1000,
+            ratio_max: 300,
         }
     }
 }

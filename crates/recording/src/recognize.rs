@@ -12,7 +12,7 @@ use crate::sample::{Facts, Sample};
 use crate::table::{Kind, Table};
 use crate::vocabulary::{Dimension, Unit, VOCABULARY};
 use crate::words::HeaderWords;
-use crate::world::{World, known, unit_priors};
+use crate::world::{Guess, World, known, unit_priors};
 
 /// What a column was taken for.
 #[derive(Clone, Debug)]
@@ -327,7 +327,16 @@ fn judge(
 ) {
     let unit = &hypothesis.unit;
     let si = sample.scaled(index, unit.factor, unit.offset);
-    let verdicts = world.judge(sample, index, hypothesis.quantity, unit, facts, &si);
+    let named = hypothesis.word > 0.0;
+    let guess = Guess {
+        index,
+        quantity: hypothesis.quantity,
+        unit,
+        facts,
+        si,
+        named,
+    };
+    let verdicts = world.judge(sample, &guess);
     hypothesis.score = hypothesis.base + verdicts.iter().map(|verdict| verdict.points).sum::<f64>();
     if last {
         let said = verdicts

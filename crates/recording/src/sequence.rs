@@ -177,8 +177,10 @@ fn straighten(
                 row = back;
                 continue;
             }
-            let counter_again =
-                !clock.absolute && rise < 0.0 && raw <= begun + 60.0_f64.max(5.0 * step);
+            let counter_again = !clock.absolute
+                && clock.period_s <= 0.0
+                && rise < 0.0
+                && raw <= begun + 60.0_f64.max(5.0 * step);
             if rise < -SET_BACK_S || (rise < 0.0 && (header_again || counter_again)) {
                 cuts.push((row, "the clock begins anew"));
                 notes.add(

@@ -1,7 +1,7 @@
 //! The rows of a table, in one pass over the bytes, into columns of f64.
 
 use crate::cell::{Cell, Date, classify, scan_number, trim};
-use crate::head::{Head, line_end, unquote};
+use crate::head::{Head, line_end, looks_like_names, unquote};
 use crate::report::Notes;
 
 /// What the cells of a column are, found from the first cell that says something.
@@ -161,6 +161,9 @@ impl<'a, 'n> Reader<'a, 'n> {
             self.skip_nuls();
             return;
         }
+        if self.head.separator == b' ' {
+            self.skip_blanks();
+        }
         self.row.fill(f64::NAN);
         self.row_misfits = 0;
         let mut count = 0;
@@ -219,6 +222,14 @@ impl<'a, 'n> Reader<'a, 'n> {
             return;
         }
         let filled = self.row.iter().filter(|value| !value.is_nan()).count();
+        if self.table.rows > 0 && filled * 2 < count && looks_like_names(line, self.head.separator)
+        {
+            let what = "another line of names stands here";
+            self.notes
+                .add(self.line, 0, what, "read as another table from here on");
+            self.table.next_table = Some((start, self.line));
+            return;
+        }
         if line.trim_ascii_start().starts_with(b"#") || filled == 0 || self.row_misfits * 2 > filled
         {
             self.table.rows_lost += 1;
@@ -403,7 +414,11 @@ impl<'a, 'n> Reader<'a, 'n> {
         self.at = end;
         let bytes = self.bytes;
         let raw = bytes.get(start..end).unwrap_or_default();
-        let inner = unquote(raw);
+        let inner = if self.head.pairs {
+            bare(raw)
+        } else {
+            unquote(raw)
+        };
         let cell = classify(inner, self.head.decimal);
         if cell == Cell::Blank {
             return false;
@@ -443,10 +458,11 @@ impl<'a, 'n> Reader<'a, 'n> {
     fn cell_end(&self, start: usize) -> usize {
         let rest = self.bytes.get(start..).unwrap_or_default();
         let mut quoted = false;
+        let quotes = !self.head.pairs;
         for (at, &byte) in rest.iter().enumerate() {
             match byte {
                 b'\n' | b'\r' | 0 => return start + at,
-                b'"' => quoted = !quoted,
+                b'"' if quotes => quoted = !quoted,
                 b'\t' if self.head.separator == b' ' && !quoted => return start + at,
                 _ if byte == self.head.separator && !quoted => return start + at,
                 _ => {}
@@ -458,6 +474,13 @@ impl<'a, 'n> Reader<'a, 'n> {
     fn finish(self) -> Table {
         self.table
     }
+}
+
+/// Without blanks and quotes at either end.
+fn bare(cell: &[u8]) -> &[u8] {
+    let cell = trim(cell);
+    let cell = cell.strip_prefix(b"\"").unwrap_or(cell);
+    trim(cell.strip_suffix(b"\"").unwrap_or(cell))
 }
 
 #[inline]

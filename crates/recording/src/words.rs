@@ -161,24 +161,19 @@ fn finish(words: &mut Vec<String>, piece: &mut String) {
     words.push(word);
 }
 
-/// A word as two or three known words, longest first piece first.
+/// A word as two or three known words, longest first piece first. Pieces have three letters or more, or
+/// any word would fall apart ("float" into "FL" and "OAT"); a unit of two letters may stand at the end.
 fn split_known(word: &str, pieces: usize) -> Option<Vec<String>> {
-    let known = |part: &str| {
-        !VOCABULARY.concepts_of(part).is_empty()
-            || part.len() >= 2 && VOCABULARY.unit(part).is_some()
-    };
-    if pieces == 1 {
-        return (word.len() >= 2 && known(word)).then(|| vec![word.to_owned()]);
-    }
-    for cut in (1..word.len()).rev() {
+    let known = |part: &str| part.len() >= 3 && !VOCABULARY.concepts_of(part).is_empty();
+    let ends = |part: &str| known(part) || (part.len() >= 2 && VOCABULARY.unit(part).is_some());
+    for cut in (3..word.len()).rev() {
         let (Some(head), Some(tail)) = (word.get(..cut), word.get(cut..)) else {
             continue;
         };
-        // One-letter pieces only for "vspeed"; else every word would fall apart.
-        if (head.len() < 2 && !(head == "v" && tail == "speed")) || !known(head) {
+        if !known(head) {
             continue;
         }
-        let rest = if tail.len() >= 2 && known(tail) {
+        let rest = if ends(tail) {
             Some(vec![tail.to_owned()])
         } else if pieces > 2 {
             split_known(tail, pieces - 1)

@@ -16,6 +16,22 @@ pub struct Verdict {
     pub reason: String,
 }
 
+/// A reading of a column that is to be judged.
+pub struct Guess<'a> {
+    /// Column.
+    pub index: usize,
+    /// What it may measure.
+    pub quantity: Quantity,
+    /// In which unit.
+    pub unit: &'a Unit,
+    /// What its numbers are like, in the file's unit.
+    pub facts: &'a Facts,
+    /// Its values on the rows of the sample, SI.
+    pub si: Vec<f64>,
+    /// Whether its name says so.
+    pub named: bool,
+}
+
 /// References in SI on the rows of the sample; empty when they are not to be had.
 #[derive(Default)]
 pub struct World {
@@ -102,15 +118,15 @@ impl World {
     }
 
     /// What the relations say about column `index` as `quantity` with values `si`.
-    pub fn judge(
-        &self,
-        sample: &Sample,
-        index: usize,
-        quantity: Quantity,
-        unit: &Unit,
-        facts: &Facts,
-        si: &[f64],
-    ) -> Vec<Verdict> {
+    pub fn judge(&self, sample: &Sample, guess: &Guess<'_>) -> Vec<Verdict> {
+        let &Guess {
+            index,
+            quantity,
+            unit,
+            facts,
+            ref si,
+            named,
+        } = guess;
         let mut out = Vec::new();
         match quantity {
             Quantity::GroundSpeed => self.ground_speed_fits(index, si, &mut out),
@@ -118,7 +134,7 @@ impl World {
                 self.airspeed_fits(index, si, &mut out);
             }
             Quantity::AltitudeIndicated | Quantity::AltitudePressure | Quantity::AltitudeGnss => {
-                self.altitude_fits(sample, index, quantity, si, &mut out);
+                self.altitude_fits(sample, guess, named, &mut out);
             }
             Quantity::VerticalSpeed => self.vertical_speed_fits(sample, index, si, &mut out),
             Quantity::TrackTrue
@@ -242,11 +258,16 @@ impl World {
     fn altitude_fits(
         &self,
         sample: &Sample,
-        index: usize,
-        quantity: Quantity,
-        si: &[f64],
+        guess: &Guess<'_>,
+        named: bool,
         out: &mut Vec<Verdict>,
     ) {
+        let &Guess {
+            index,
+            quantity,
+            ref si,
+            ..
+        } = guess;
         let rate = sample.rate(si, 10.0);
         let mut size: Vec<f64> = rate
             .iter()
@@ -302,11 +323,28 @@ impl World {
             }
         }
         self.vertical_unit_fits(index, &climb, out);
+        let rising = |raw: &[f64]| fit_lagged(&climb, raw).correlation > 0.6;
+        let vertical = || {
+            self.vertical_speeds
+                .iter()
+                .chain(&self.vertical_open)
+                .filter(|(at, _)| *at != index)
+        };
+        if !named && vertical().next().is_some() && !vertical().any(|(_, raw)| rising(raw)) {
+            out.push(Verdict {
+                points: -3.0,
+                reason: "no vertical speed goes with it".to_owned(),
+            });
+        }
         let alone = !self.altitudes.iter().any(|(at, ..)| *at != index);
         match (quantity, self.has_air_data()) {
             (Quantity::AltitudeGnss, false) => out.push(Verdict {
-                points: 1.5,
+                points: if named { 1.5 } else { 0.3 },
                 reason: "no other air data, so the satellites' altitude".to_owned(),
+            }),
+            (Quantity::AltitudeIndicated, true) if !named => out.push(Verdict {
+                points: 0.4,
+                reason: "there is an airspeed, so probably a static port".to_owned(),
             }),
             (Quantity::AltitudeIndicated, true) if alone => out.push(Verdict {
                 points: 1.0,
@@ -348,11 +386,16 @@ impl World {
         si: &[f64],
         out: &mut Vec<Verdict>,
     ) {
-        let climb = self.climb(sample, index);
-        let smooth = fit_lagged(&climb, si);
-        if smooth.count < 30 {
+        // Of several altitudes the one that it follows best: not every guess at an altitude is one.
+        let best = self
+            .altitudes
+            .iter()
+            .filter(|(at, ..)| *at != index)
+            .map(|(_, altitude, _)| fit_lagged(&sample.rate(altitude, 4.0), si))
+            .max_by(|a, b| a.correlation.total_cmp(&b.correlation));
+        let Some(smooth) = best.filter(|fit| fit.count >= 30) else {
             return;
-        }
+        };
         relation(
             smooth,
             0.6,
