@@ -1,2 +1,40 @@
-//! The `proofwing` command.
-fn main() {}
+//! The `proofwing` command. Results go to standard output, everything else to standard error.
+
+mod aircraft_command;
+mod args;
+mod debrief_command;
+mod demo_command;
+mod failure;
+mod inspect_command;
+mod maps;
+mod output;
+
+use args::{Cli, Command};
+use clap::{CommandFactory, Parser};
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    let cli = Cli::parse();
+    let result = match &cli.command {
+        Command::Debrief(args) => debrief_command::run(args),
+        Command::Inspect(args) => inspect_command::run(args),
+        Command::Aircraft(args) => aircraft_command::run(args),
+        Command::Demo(args) => demo_command::run(args),
+        Command::Completions { shell } => {
+            clap_complete::generate(
+                *shell,
+                &mut Cli::command(),
+                "proofwing",
+                &mut std::io::stdout(),
+            );
+            Ok(())
+        }
+    };
+    match result {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(failure) => {
+            anstream::eprintln!("{}proofwing:{} {failure}", output::BEYOND, output::RESET);
+            failure.code()
+        }
+    }
+}

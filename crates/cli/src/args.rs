@@ -1,0 +1,146 @@
+//! The command line: names, help and what they mean.
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+use std::path::PathBuf;
+
+/// Proves how a training flight was flown, from the aircraft's own recording.
+#[derive(Debug, Parser)]
+#[command(
+    name = "proofwing",
+    version,
+    propagate_version = true,
+    after_help = "Start with `proofwing demo`, then `proofwing inspect YOUR-RECORDING`.\n\n\
+        A training aid for use on the ground. The aircraft's approved flight manual, the\n\
+        regulations in force, the published standard and a licensed instructor's judgment\n\
+        come first. Not for use in flight or for navigation."
+)]
+pub struct Cli {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// The commands.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Find, mark and explain the maneuvers of one or more recordings
+    Debrief(DebriefArgs),
+    /// Show how a recording was understood: channels, units, gaps, odd lines
+    Inspect(InspectArgs),
+    /// Check an aircraft file and say what it lacks, line by line
+    Aircraft(AircraftArgs),
+    /// Debrief the built-in demo flight and say where to look
+    Demo(DemoArgs),
+    /// Print shell completions
+    Completions {
+        /// Which shell
+        shell: clap_complete::Shell,
+    },
+}
+
+/// Which recovery was asked for in the stalls.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Recovery {
+    /// After a full stall
+    FullStall,
+    /// At the first indication of the stall
+    FirstIndication,
+}
+
+/// How a recording is to be read when the reader needs a word from a person.
+#[derive(Debug, Args)]
+pub struct MapArgs {
+    /// Read a channel from a column, with its unit if the file does not say:
+    /// `--map airspeed_indicated=IAS:kt` (column by name or 1-based number)
+    #[arg(long = "map", value_name = "CHANNEL=COLUMN[:UNIT]")]
+    pub map: Vec<String>,
+    /// Use a saved map even if this recorder's header differs from the one it was saved for
+    #[arg(long, value_name = "NAME")]
+    pub use_map: Option<String>,
+}
+
+/// `proofwing debrief`.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    proofwing debrief lesson.csv --aircraft trainer.toml --standard faa-private\n  \
+    proofwing debrief lesson.csv.gz --aircraft trainer.toml --standard faa-commercial \\\n      \
+    --recovery first-indication --terrain-ft 820 --html debrief.html --pdf debrief.pdf\n  \
+    proofwing debrief day/*.csv --aircraft trainer.toml --standard faa-private --html out/\n\n\
+    Exit code: 0 debriefed, 2 wrong usage (or an aircraft, standard or briefing file\n\
+    that cannot be used), 3 a recording that cannot be read.")]
+pub struct DebriefArgs {
+    /// Recordings: .csv, .txt, .gpx, .gz, .zip: any table with a time in it
+    #[arg(required = true, value_name = "RECORDING")]
+    pub recordings: Vec<PathBuf>,
+    /// Aircraft file (see docs/aircraft-file.md); without it, speeds come from the flight and
+    /// marks that need a limit speed are `not_recorded`
+    #[arg(long, value_name = "FILE")]
+    pub aircraft: Option<PathBuf>,
+    /// Standard: faa-private, faa-commercial, or a pack file of the school's own
+    #[arg(long, value_name = "ID")]
+    pub standard: String,
+    /// What was asked for: recovery, bank, heading, speed, altitude by maneuver
+    /// (see docs/briefed-file.md); without it targets are inferred and say `assumed`
+    #[arg(long, value_name = "FILE")]
+    pub briefed: Option<PathBuf>,
+    /// Recovery asked for in every stall that the briefing file does not name
+    #[arg(long, value_enum)]
+    pub recovery: Option<Recovery>,
+    /// Elevation of the terrain below the practice area, feet above sea level
+    #[arg(long, value_name = "FEET", allow_negative_numbers = true)]
+    pub terrain_ft: Option<f64>,
+    /// Write a self-contained page (a folder when there are several flights)
+    #[arg(long, value_name = "FILE")]
+    pub html: Option<PathBuf>,
+    /// Write the printed sheets (a folder when there are several flights)
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
+    /// Write the document `proofwing/debrief/1`; `-` is standard output; several flights
+    /// become an array
+    #[arg(long, value_name = "FILE")]
+    pub json: Option<PathBuf>,
+    /// Paper of the PDF
+    #[arg(long, value_enum, default_value_t = Paper::Letter)]
+    pub paper: Paper,
+    #[command(flatten)]
+    pub mapping: MapArgs,
+}
+
+/// Paper sizes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Paper {
+    /// 8.5 × 11 in
+    Letter,
+    /// 210 × 297 mm
+    A4,
+}
+
+/// `proofwing inspect`.
+#[derive(Debug, Args)]
+pub struct InspectArgs {
+    /// The recording
+    pub recording: PathBuf,
+    #[command(flatten)]
+    pub mapping: MapArgs,
+    /// Remember the corrections for this recorder's header under a name
+    #[arg(long, value_name = "NAME")]
+    pub save_map: Option<String>,
+    /// Every column and note, also the unused ones
+    #[arg(long)]
+    pub all: bool,
+}
+
+/// `proofwing aircraft`.
+#[derive(Debug, Args)]
+pub struct AircraftArgs {
+    /// Aircraft file
+    pub file: PathBuf,
+}
+
+/// `proofwing demo`.
+#[derive(Debug, Args)]
+pub struct DemoArgs {
+    /// Where to write the page and the print
+    #[arg(long, value_name = "DIR", default_value = "out/demo")]
+    pub out: PathBuf,
+}
