@@ -248,9 +248,18 @@ fn angles(
     {
         let range = window(flight, (from - shift, to - shift));
         let sizes: Vec<f64> = range.clone().map(|i| bank.at(i).abs().to_degrees()).filter(|b| b.is_finite()).collect();
-        let mean = sizes.iter().sum::<f64>() / sizes.len() as f64;
+        let mut sizes = sizes;
+        sizes.sort_by(f64::total_cmp);
+        let mean = sizes.get(sizes.len() / 2).copied().unwrap_or(f64::NAN);
         let middle = (range.start + range.end) / 2;
         out.push(("steep bank deg", mean - number(&extremes["bank"], "mean"), bank.sigma_at(middle).to_degrees()));
+    }
+    if let Some(bank) = &flight.bank
+        && let Some(truth) = extremes["bank"]["raw_high"].as_f64().or(extremes["bank_to_stall"]["raw_high"].as_f64())
+        && matches!(kind, "s_turns" | "turns_around_a_point" | "eights_on_pylons" | "rectangular_course")
+        && let Some(at) = most(bank, window(flight, span))
+    {
+        out.push(("greatest bank deg", bank.at(at).to_degrees() - truth, bank.sigma_at(at).to_degrees()));
     }
     if let (Some(heading), Some(truth)) = (&flight.heading, extremes["heading_turned"].as_f64()) {
         let turned = heading.at(flight.clock.index(span.1)) - heading.at(flight.clock.index(span.0));

@@ -13,7 +13,7 @@ use crate::vertical::{self, Vertical};
 use crate::wind::{self, Sight, Wind};
 use crate::{
     Air, Fit, Flaps, FlapStep, Flight, Origin, PowerState, Series, Sigma, Surroundings, airspeed, airmass,
-    ground, height, power, stats, turn,
+    ground, gust, height, power, stats, turn,
 };
 
 /// Lag of pitot and static lines where nobody says, s (light trainers 0.3 to 0.6, from memory).
@@ -247,6 +247,7 @@ impl<'a> Work<'a> {
         self.put_engine(&mut flight);
         put_controls(&mut flight, self.grid);
         self.put_angles(&mut flight);
+        self.put_gusts(&mut flight);
         flight.temperature = self.temperature.map(|values| series(values, Sigma::Constant(1.5), Origin::Measured));
         flight.on_ground = self.flying.iter().map(|flying| !flying).collect();
         flight.flaps = recorded_flaps(self.grid);
@@ -393,6 +394,27 @@ impl<'a> Work<'a> {
             .grid
             .values(Quantity::LoadLateral)
             .map(|values| series(values, Sigma::Constant(0.015), Origin::Measured));
+    }
+
+    fn put_gusts(&self, flight: &mut Flight) {
+        let Some(tas) = &self.tas else { return };
+        let incidence: Option<Vec<f64>> = match (&self.pitch, &flight.path) {
+            (Some(pitch), Some(path)) => {
+                Some(pitch.value.iter().zip(&path.values).map(|(pitch, path)| pitch - path).collect())
+            }
+            _ => None,
+        };
+        (flight.gust_mps, flight.air) = gust::estimate(&gust::Clues {
+            load: self.load.as_deref(),
+            incidence: incidence.as_deref(),
+            // A tenth of a degree of pitch, a foot of altimeter rounding or twice that of GNSS.
+            incidence_noise_mps: if self.vertical.as_ref().is_some_and(|v| v.barometric) { 0.1 } else { 0.2 },
+            tas,
+            bank: self.bank.as_ref().map(|bank| bank.value.as_slice()),
+            stall_mps: self.aircraft.speeds.vs1_mps.unwrap_or(SLOWEST_MPS),
+            flying: &self.flying,
+            step_s: self.grid.clock.step_s,
+        });
     }
 
     fn put_engine(&self, flight: &mut Flight) {

@@ -8,6 +8,7 @@ mod build;
 pub mod flaps;
 mod grid;
 mod ground;
+mod gust;
 mod height;
 mod horizontal;
 mod model;
