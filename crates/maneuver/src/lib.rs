@@ -30,22 +30,12 @@ pub fn find(flight: &Flight, aircraft: &Aircraft) -> Vec<Span> {
 #[must_use]
 pub fn maneuvers(flight: &Flight, aircraft: &Aircraft) -> Vec<Maneuver> {
     let spans = find(flight, aircraft);
-    spans.iter().map(plain).collect()
-}
-
-/// A maneuver of which nothing but its span is worked out.
-fn plain(span: &Span) -> Maneuver {
-    Maneuver {
-        kind: span.kind,
-        direction: span.direction,
-        start_s: span.start_s,
-        end_s: span.end_s,
+    let detail = |span: &Span| Maneuver {
         confidence: confidence(span),
         agreement: span.agreement,
-        phases: Vec::new(),
-        events: Vec::new(),
-        facts: std::collections::BTreeMap::new(),
-    }
+        ..phases::detail(flight, aircraft, span, &spans)
+    };
+    spans.iter().map(detail).collect()
 }
 
 /// The same from features that are already there.
