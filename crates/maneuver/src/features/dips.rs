@@ -165,7 +165,9 @@ fn drop_secondary(features: &Features, dips: &mut Vec<Dip>) {
     while place + 1 < dips.len() {
         let (first, second) = (dips[place], dips[place + 1]);
         let between = features.window(first.at_s, second.at_s).max(&features.ias);
-        let chained = between < 1.22 * vs && second.at_s - first.at_s < 30.0;
+        let apart = second.at_s - first.at_s;
+        // No attempt can be set up anew within a quarter of a minute.
+        let chained = (between < 1.22 * vs && apart < 30.0) || (between < 1.4 * vs && apart < 16.0);
         if chained && stall_signature::evidence(features, &first).total() > 0.5 {
             dips[place].climbing_s = second.climbing_s;
             dips[place].after_s = second.after_s;

@@ -1,7 +1,7 @@
 //! Contacts with the ground and low passes: what takeoffs, landings and go-arounds hang on.
 
 use super::{Features, STEP_S};
-use air::units::{M_PER_FT, MPS_PER_KT};
+use air::units::{M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
 
 /// What happened near the ground.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -40,8 +40,10 @@ pub fn find(features: &Features) -> Vec<Contact> {
             contacts.push(contact(features, ContactKind::Touchdown, *from, roll));
         }
         if *to + 1 < features.len && moving(features, *to) {
-            let slow = (*from..*to).rev().find(|i| slow(features, *i)).unwrap_or(*from);
+            let slow = (*from..*to).rev().find(|i| slow(features, *i)).unwrap_or_else(|| slowest(features, *from, *to));
             let roll = (*from..=slow).rev().find(|i| still(features, *i)).unwrap_or(slow);
+            // The lever moves two seconds before the engine and the wheels show it.
+            let roll = roll.saturating_sub((2.0 / STEP_S) as usize).max(*from);
             contacts.push(contact(features, ContactKind::LiftOff, *to, roll));
         }
     }
@@ -65,6 +67,10 @@ fn slow(features: &Features, index: usize) -> bool {
     v.is_finite() && v < 7.0 * MPS_PER_KT
 }
 
+fn slowest(features: &Features, from: usize, to: usize) -> usize {
+    (from..=to).min_by(|a, b| speed(features, *a).total_cmp(&speed(features, *b))).unwrap_or(from)
+}
+
 /// Standing, or before the power came.
 fn still(features: &Features, index: usize) -> bool {
     let power = features.power.get(index).copied().unwrap_or(f64::NAN);
@@ -85,12 +91,17 @@ fn moving(features: &Features, index: usize) -> bool {
 /// hold a real standstill, because in 25 kt of wind a stalled aircraft is nearly that slow over the ground.
 fn stretches(features: &Features) -> Vec<(usize, usize)> {
     let flagged = features.on_ground.iter().any(|g| *g);
+    let level = ground_level(features);
     let grounded = |i: usize| {
+        let slow = features.ias[i] < 1.15 * features.scale.vs1_mps || features.ias[i].is_nan();
+        let calm = features.climb[i].abs() < 150.0 * MPS_PER_FPM && features.bank[i].abs() < 0.09;
+        // A touch-and-go: rolling at the height of the runway, and neither climbing nor banking.
+        let rolling = slow && calm && (features.altitude[i] - level).abs() < 15.0 * M_PER_FT;
         if flagged {
-            features.on_ground[i]
+            features.on_ground[i] || rolling
         } else {
-            let fast = features.ias[i] > 0.95 * features.scale.vs1_mps;
-            !fast && speed(features, i) < 0.95 * features.scale.vs1_mps
+            let stopped = features.ias[i] < 0.95 * features.scale.vs1_mps;
+            rolling || (stopped && speed(features, i) < 0.95 * features.scale.vs1_mps)
         }
     };
     let mut out: Vec<(usize, usize)> = Vec::new();
@@ -114,9 +125,24 @@ fn stretches(features: &Features) -> Vec<(usize, usize)> {
     out.retain(|(from, to)| {
         let long = (to - from) as f64 * STEP_S >= LEAST_S;
         let stood = (*from..=*to).filter(|i| slow(features, *i)).count() as f64 * STEP_S >= 5.0;
-        long && (flagged || stood)
+        let slowed = (*from..=*to).any(|i| features.ias[i] < 0.85 * features.scale.vs1_mps);
+        long && (stood || (slowed && (flagged || level.is_finite())))
     });
     out
+}
+
+/// Altitude of the runway: where the flight stood or was flagged as on the ground, else the altitude at which
+/// the height above the ground is nothing; NaN when neither is known.
+fn ground_level(features: &Features) -> f64 {
+    let stood = (0..features.len).filter(|i| {
+        features.on_ground[*i] || (slow(features, *i) && features.ias[*i] < 0.5 * features.scale.vs1_mps)
+    });
+    let mut altitudes: Vec<f64> = stood.map(|i| features.altitude[i]).filter(|h| h.is_finite()).collect();
+    if altitudes.is_empty() {
+        let near = (0..features.len).filter(|i| features.agl[*i].abs() < 10.0 * M_PER_FT);
+        altitudes = near.map(|i| features.altitude[i]).filter(|h| h.is_finite()).collect();
+    }
+    super::smooth::percentile_of(&mut altitudes, 0.5)
 }
 
 /// Minima of height under 350 ft above the ground with at least 500 ft of climb on both sides.

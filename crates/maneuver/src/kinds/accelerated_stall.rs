@@ -27,6 +27,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
     let evidence = signature::evidence(features, dip)
         .plus(banked.min(2.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))
+        .plus(signature::reversal(features, start_s, dip))
         .lasting(dip.at_s - start_s, 24.0, 0.6);
     let entry = features.window(dip.at_s - 7.0, dip.at_s - 1.0).mean_bank();
     Some(

@@ -28,7 +28,9 @@ fn candidate(features: &Features, first: &Turn, second: &Turn) -> Option<Candida
     if whole.unknown() > MOST_UNKNOWN {
         return None;
     }
-    let speed = first.ias_mps.min(second.ias_mps) / features.scale.vs1_mps;
+    let vs = features.scale.vs1_mps;
+    let entry = features.window(first.start_s - 2.0, first.start_s + 2.0).mean_ias() / vs;
+    let speed = first.ias_mps.min(second.ias_mps) / vs;
     let net = (first.turned_rad + second.turned_rad).abs();
     let evidence = Evidence::base(6.0)
         // Quarter turns, flown by eye.
@@ -40,7 +42,8 @@ fn candidate(features: &Features, first: &Turn, second: &Turn) -> Option<Candida
         .within(second.held_bank_rad, deg(13.0), deg(36.0), deg(4.0))
         .mostly(whole.height_range(), 0.0, ft(130.0), ft(60.0), 4.0)
         // The speed removes turns inside slow flight (1.1 to 1.3 times the stall speed).
-        .within(speed, 1.45, 9.0, 0.06)
+        .within(entry, 1.42, 9.0, 0.06)
+        .mostly(speed, 1.42, 9.0, 0.08, 2.0)
         .mostly(pause, 0.0, 14.0, 7.0, 3.5)
         .lasting(whole.seconds(), 42.0, 0.5);
     Some(Candidate::maneuver(

@@ -29,6 +29,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
         .plus(off.min(1.5))
         .plus(-signature::accelerated(dip).max(0.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))
+        .plus(signature::reversal(features, start_s, dip))
         .lasting(dip.at_s - start_s, 45.0, 0.6);
     Some(
         Candidate::maneuver(

@@ -39,7 +39,9 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     sum = sum.ramp(dip.warning, 0.05, -0.7, 0.5, 1.5);
     sum = sum.ramp(dip.aoa_share, 0.25, -1.0, 0.8, 0.7);
     let rise = dip.power_after - dip.power.min(setup_power(features, dip));
-    sum = sum.ramp(rise, 0.05, -1.5, 0.45, 1.0);
+    // A stall is set up with the power: reduced to slow down, then added to enter or to recover. Where it
+    // stays the same, a gust or a climb at the ceiling was the cause.
+    sum = sum.ramp(rise, 0.08, -6.0, 0.30, 0.0).ramp(rise, 0.30, 0.0, 0.50, 1.0);
     if rise.is_nan() {
         let gain = dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps);
         sum = sum.ramp(gain / features.scale.k, fpm(200.0), -1.5, fpm(900.0), 1.0);
@@ -47,6 +49,18 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     // Near the ground it is a landing or a takeoff, and no stall that anyone would train (ACS: completed
     // at or above 1,500 ft above the ground).
     sum.ramp(features.at(&features.agl, dip.at_s), ft(400.0), -6.0, ft(1000.0), 0.0)
+}
+
+/// Log-odds against a stall whose setup holds a turn each way: those are the clearing turns before it.
+#[must_use]
+pub fn reversal(features: &Features, start_s: f64, dip: &Dip) -> f64 {
+    let inside = features.turns.iter().filter(|t| t.start_s > start_s - 3.0 && t.end_s < dip.at_s + 6.0);
+    let (mut left, mut right) = (false, false);
+    for turn in inside.filter(|t| t.turned_rad.abs() > deg(60.0)) {
+        right |= turn.right();
+        left |= !turn.right();
+    }
+    if left && right { -8.0 } else { 0.0 }
 }
 
 /// Power while slowing down, before anything was added for a power-on entry.
