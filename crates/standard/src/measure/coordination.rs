@@ -12,6 +12,8 @@ use flight::{PowerState, Series};
 const AVERAGE_S: f64 = 5.0;
 /// Reach of the means that take the engine's shaking out, to both sides, s.
 const SMOOTH_S: f64 = 0.25;
+/// How well the ends of the graded part are known, s.
+const SHIFT_S: f64 = 0.5;
 /// Wings level, rad.
 const LEVEL_RAD: f64 = 0.05;
 /// So much level flight with the power off tells the sensor's offset, s.
@@ -33,10 +35,22 @@ pub(super) fn ball(context: &Context, criterion: &Criterion, mark: Mark) -> Mark
     let Some(worst) = worst_mean(&values, step_s, noise) else {
         return draft::not_recorded(mark, "no lateral load was recorded here");
     };
+    // The moment of the stall is known to the better part of a second, and the load grows toward it; at
+    // one sample a second the mean also hangs on where the samples fell.
+    let shift_s = SHIFT_S.max(step_s);
+    let moved = |by_s: f64| {
+        let values = smooth(&context.slice(series, from_s + by_s, to_s + by_s), step_s);
+        let values: Vec<f64> = values.iter().map(|value| value - bias).collect();
+        worst_mean(&values, step_s, noise).map_or(worst.0, |worst| worst.0)
+    };
+    let timing = 0.5 * (moved(shift_s) - moved(-shift_s)).abs();
     let length = (AVERAGE_S.min(to_s - from_s) / step_s).max(1.0);
     let number = Number {
         value: worst.0,
-        sigma: bias_sigma.hypot(noise / length.sqrt()).hypot(0.003),
+        sigma: bias_sigma
+            .hypot(noise / length.sqrt())
+            .hypot(timing)
+            .hypot(0.003),
         at_s: from_s + worst.1 as f64 * step_s,
         note: String::new(),
     };

@@ -5,7 +5,7 @@ use crate::draft::{self, Number};
 use crate::model::Mark;
 use crate::pack::LimitOrigin;
 use air::units::M_PER_FT;
-use flight::{Origin, PowerState};
+use flight::{Air, Origin, PowerState};
 
 /// Time from the start of the recovery to full power, s.
 pub(super) fn prompt(context: &Context, mark: Mark) -> Mark {
@@ -15,7 +15,7 @@ pub(super) fn prompt(context: &Context, mark: Mark) -> Mark {
     if let Some(full) = context.event("full_power") {
         let taken = Number {
             value: full.at_s - recovery.at_s,
-            sigma: seconds_sigma(context, full.sigma_s.hypot(recovery.sigma_s)),
+            sigma: recovery_sigma(context, full.sigma_s.hypot(recovery.sigma_s)),
             at_s: recovery.at_s,
             note: String::new(),
         };
@@ -73,6 +73,18 @@ pub(super) fn seconds_sigma(context: &Context, sigma_s: f64) -> f64 {
         0.15
     };
     sigma_s.max(floor)
+}
+
+/// As [`seconds_sigma`], for what hangs on the start of the recovery: in rough air, without the stick or a
+/// vane, the gusts move the nose as much as the pilot does, and that start is known to seconds only.
+pub(super) fn recovery_sigma(context: &Context, sigma_s: f64) -> f64 {
+    let flight = context.flight;
+    let vane = flight
+        .aoa
+        .as_ref()
+        .is_some_and(|aoa| aoa.origin == Origin::Measured);
+    let blind = flight.air == Air::Rough && flight.elevator.is_none() && !vane;
+    seconds_sigma(context, sigma_s).max(if blind { 2.5 } else { 0.0 })
 }
 
 /// Power at the stall as a share of what was available there, percent.

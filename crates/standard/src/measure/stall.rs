@@ -1,6 +1,6 @@
 //! Stalls: where the recovery began, how soon, the pull, the descent before, the climb after.
 
-use super::power::seconds_sigma;
+use super::power::{recovery_sigma, seconds_sigma};
 use crate::briefed::Recovery;
 use crate::context::{Context, median};
 use crate::draft::{self, Number};
@@ -82,7 +82,7 @@ pub(super) fn prompt(context: &Context, mark: Mark) -> Option<Mark> {
     };
     let taken = Number {
         value: recovery.at_s - stall.at_s,
-        sigma: seconds_sigma(context, stall.sigma_s.hypot(recovery.sigma_s)),
+        sigma: recovery_sigma(context, stall.sigma_s.hypot(recovery.sigma_s)),
         at_s: stall.at_s,
         note: String::new(),
     };
@@ -160,33 +160,51 @@ const DESCENT_MPS: f64 = 200.0 * MPS_PER_FPM;
 /// Airspeed within this of its last value counts as steady, m/s (5 kt).
 const STEADY_MPS: f64 = 5.0 * MPS_PER_KT;
 
+/// A gentle pull is found some seconds late, and the descent is over when the power comes off: the steady
+/// part may end this long before the pull, s.
+const LATE_S: f64 = 6.0;
+
 /// Time in a steady descent before the pull: descending, airspeed within 5 kt of its last, s.
 pub(super) fn descent(context: &Context, mark: Mark) -> Mark {
-    let (Some(climb), Some(pull)) = (&context.flight.climb, context.moment("pitch_up")) else {
-        return draft::not_recorded(
-            mark,
-            "no climb rate was recorded, or the pull was not found",
-        );
+    let Some(pull) = context.moment("pitch_up") else {
+        return draft::not_recorded(mark, "the pull was not found");
     };
-    let speed = context
-        .flight
+    let ends = (0..=LATE_S as usize).map(|back| pull.at_s - 0.5 - back as f64);
+    let Some(longest) = ends
+        .filter_map(|end_s| steady_descent(context, end_s))
+        .reduce(f64::max)
+    else {
+        return draft::not_recorded(mark, "no climb rate was recorded before the pull");
+    };
+    let doubt_s = if context.flight.air == Air::Rough {
+        2.5
+    } else {
+        1.0
+    };
+    let taken = Number {
+        value: longest,
+        sigma: seconds_sigma(context, pull.sigma_s.hypot(doubt_s)),
+        at_s: pull.at_s,
+        note: String::new(),
+    };
+    draft::clock(mark, &taken, Origin::Derived)
+}
+
+/// How long it descended steadily up to a time, s; none where nothing was recorded.
+fn steady_descent(context: &Context, end_s: f64) -> Option<f64> {
+    let flight = context.flight;
+    let climb = flight.climb.as_ref()?;
+    let speed = flight
         .ias
         .as_ref()
-        .or(context.flight.tas.as_ref())
-        .or(context.flight.ground_speed.as_ref());
-    let last_s = pull.at_s - 0.5;
-    let Some((first, last)) = context.samples(pull.at_s - 60.0, last_s) else {
-        return draft::not_recorded(mark, "nothing was recorded before the pull");
-    };
-    let final_speed = speed.and_then(|series| median(context.slice(series, last_s - 3.0, last_s)));
+        .or(flight.tas.as_ref())
+        .or(flight.ground_speed.as_ref());
+    let (first, last) = context.samples(end_s - 60.0, end_s)?;
+    let final_speed = speed.and_then(|series| median(context.slice(series, end_s - 3.0, end_s)));
     // Means over two seconds, four in rough air: a gust is no level-off.
-    let (reach_s, doubt_s) = if context.flight.air == Air::Rough {
-        (2.0, 2.5)
-    } else {
-        (1.0, 1.0)
-    };
+    let reach_s = if flight.air == Air::Rough { 2.0 } else { 1.0 };
     let steady = |index: &usize| {
-        let time_s = context.flight.clock.time_s(*index);
+        let time_s = flight.clock.time_s(*index);
         let around = |series| context.mean(series, time_s - reach_s, time_s + reach_s);
         let sinking = around(climb).is_some_and(|rate| rate < -DESCENT_MPS);
         let held = match (speed.and_then(around), final_speed) {
@@ -196,13 +214,7 @@ pub(super) fn descent(context: &Context, mark: Mark) -> Mark {
         sinking && held
     };
     let count = (first..=last).rev().take_while(steady).count();
-    let taken = Number {
-        value: count as f64 * context.flight.clock.step_s,
-        sigma: seconds_sigma(context, pull.sigma_s.hypot(doubt_s)),
-        at_s: pull.at_s,
-        note: String::new(),
-    };
-    draft::clock(mark, &taken, Origin::Derived)
+    Some(count as f64 * flight.clock.step_s)
 }
 
 /// Highest airspeed over VY before the climb, kt.
