@@ -97,13 +97,13 @@ impl Features {
     pub fn new(flight: &Flight, aircraft: &Aircraft) -> Features {
         let grid = Grid::of(flight);
         let known = grid.known(flight);
-        let mut ias = grid.series(flight.ias.as_ref().or(flight.tas.as_ref()));
-        if ias.iter().all(|v| v.is_nan()) {
-            // Ground speed is a poor airspeed, but turns and ground contacts can still be told by it.
-            ias = grid.series(flight.ground_speed.as_ref());
-        }
-        let ias = smooth::gaussian(&ias, 1.0);
-        let tas_raw = grid.series(flight.tas.as_ref());
+        let airborne = grid.series(flight.ias.as_ref().or(flight.tas.as_ref()));
+        // Ground speed is a poor airspeed, but turns and ground contacts can still be told by it: better than
+        // none, and better than one out of a wind that cannot be.
+        let by_ground = !plausible(&airborne, &grid.flags(&flight.on_ground));
+        let ground_speed = smooth::gaussian(&grid.series(flight.ground_speed.as_ref()), 0.7);
+        let ias = smooth::gaussian(if by_ground { &ground_speed } else { &airborne }, 1.0);
+        let tas_raw = if by_ground { ground_speed.clone() } else { grid.series(flight.tas.as_ref()) };
         let tas = smooth::fill_from(&smooth::gaussian(&tas_raw, 1.0), &ias);
         let altitude = grid.series(flight.altitude.as_ref().or(flight.height.as_ref()));
         let climb = smooth::gaussian(
@@ -114,15 +114,16 @@ impl Features {
             1.0,
         );
         let energy_rate = smooth::gaussian(
-            &flight.excess_power.as_ref().map_or_else(
+            &flight.excess_power.as_ref().filter(|_| !by_ground).map_or_else(
                 || energy_rate(&tas, &climb),
                 |series| grid.series(Some(series)),
             ),
             1.5,
         );
-        let heading = heading(flight, &grid, &tas);
+        let heading = heading(flight, &grid, &tas, by_ground);
+        let bank_known = flight.bank.as_ref().filter(|_| !(by_ground && flight.fit == Fit::Gnss));
         let bank = smooth::gaussian(
-            &flight.bank.as_ref().map_or_else(
+            &bank_known.map_or_else(
                 || coordinated_bank(&tas, &heading),
                 |series| grid.series(Some(series)),
             ),
@@ -144,7 +145,7 @@ impl Features {
                 .flaps
                 .as_ref()
                 .map_or_else(|| vec![f64::NAN; grid.len], |flaps| grid.floats(&flaps.out)),
-            ground_speed: smooth::gaussian(&grid.series(flight.ground_speed.as_ref()), 0.7),
+            ground_speed,
             east: grid.series(flight.east.as_ref()),
             north: grid.series(flight.north.as_ref()),
             air: flight.air,
@@ -233,6 +234,17 @@ fn retractions(flight: &Flight) -> Vec<f64> {
     up.map(|step| step.at_s).collect()
 }
 
+/// Whether an airspeed can be one: no light airplane flies at a third of its ordinary speed (stall speeds are
+/// 0.4 of cruise and more), so an airspeed that does comes out of a wrong wind.
+fn plausible(ias: &[f64], on_ground: &[bool]) -> bool {
+    let mut flown: Vec<f64> =
+        ias.iter().zip(on_ground).filter(|(v, g)| v.is_finite() && !**g).map(|(v, _)| *v).collect();
+    let fast = smooth::percentile_of(&mut flown, 0.85);
+    flown.retain(|v| *v > 5.0 || fast < 25.0);
+    let slow = smooth::percentile_of(&mut flown, 0.04);
+    slow > 0.35 * fast
+}
+
 /// d(h + V²/2g)/dt, m/s, where the flight does not say.
 fn energy_rate(tas: &[f64], climb: &[f64]) -> Vec<f64> {
     let rate = smooth::rate(tas, 3);
@@ -245,9 +257,10 @@ fn energy_rate(tas: &[f64], climb: &[f64]) -> Vec<f64> {
 
 /// Direction through the air: the wind-free track first, because it needs no compass; then the heading;
 /// then turn rate or bank added up; the ground track last.
-fn heading(flight: &Flight, grid: &Grid, tas: &[f64]) -> Vec<f64> {
+fn heading(flight: &Flight, grid: &Grid, tas: &[f64], by_ground: bool) -> Vec<f64> {
     // Where attitude is recorded the heading leads: it has no lag and does not depend on the wind estimate.
     let recorded = match flight.fit {
+        Fit::Gnss if by_ground => [flight.track.as_ref(), None, None],
         Fit::Gnss => [flight.air_track.as_ref(), flight.heading.as_ref(), flight.track.as_ref()],
         _ => [flight.heading.as_ref(), flight.air_track.as_ref(), flight.track.as_ref()],
     };

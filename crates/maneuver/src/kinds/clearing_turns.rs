@@ -32,6 +32,11 @@ fn candidate(features: &Features, first: &Turn, second: &Turn) -> Option<Candida
     let entry = features.window(first.start_s - 2.0, first.start_s + 2.0).mean_ias() / vs;
     let speed = first.ias_mps.min(second.ias_mps) / vs;
     let net = (first.turned_rad + second.turned_rad).abs();
+    // The speed removes turns inside slow flight (1.1 to 1.3 times the stall speed, and 10 to 15° of bank:
+    // quarter turns banked as clearing turns are, are not turns of slow flight whatever the speed).
+    let gentle = first.held_bank_rad.min(second.held_bank_rad) < deg(19.0);
+    let slow = Evidence::base(0.0).within(entry, 1.42, 9.0, 0.06).mostly(speed, 1.42, 9.0, 0.08, 2.0).total();
+    let too_slow = if gentle { slow } else { slow.max(-1.5) };
     let evidence = Evidence::base(6.0)
         // Quarter turns, flown by eye.
         .within(first.turned_rad.abs(), deg(72.0), deg(108.0), deg(10.0))
@@ -41,10 +46,8 @@ fn candidate(features: &Features, first: &Turn, second: &Turn) -> Option<Candida
         .within(first.held_bank_rad, deg(13.0), deg(36.0), deg(4.0))
         .within(second.held_bank_rad, deg(13.0), deg(36.0), deg(4.0))
         .mostly(whole.height_range(), 0.0, ft(130.0), ft(60.0), 4.0)
-        // The speed removes turns inside slow flight (1.1 to 1.3 times the stall speed).
-        .within(entry, 1.42, 9.0, 0.06)
-        .mostly(speed, 1.42, 9.0, 0.08, 2.0)
-        .mostly(pause, 0.0, 14.0, 7.0, 3.5)
+        .plus(too_slow)
+        .within(pause, 0.0, 16.0, 6.0)
         .lasting(whole.seconds(), 42.0, 0.5);
     Some(Candidate::maneuver(
         Kind::ClearingTurns,

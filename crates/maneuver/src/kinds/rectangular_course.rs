@@ -11,13 +11,34 @@ use crate::features::{Features, Turn};
 
 /// Runs of four corners the same way.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for (place, four) in features.turns.windows(4).enumerate() {
+    let corners = corners(&features.turns);
+    for (place, four) in corners.windows(4).enumerate() {
         let same = four.windows(2).all(|two| two[0].right() == two[1].right());
         if same {
-            let before = place.checked_sub(1).and_then(|i| features.turns.get(i));
+            let before = place.checked_sub(1).and_then(|i| corners.get(i));
             out.extend(candidate(features, four, before));
         }
     }
+}
+
+/// The turns with small corrections the other way (a corner overshot, the wind found late) added to the
+/// corner before them.
+fn corners(turns: &[Turn]) -> Vec<Turn> {
+    let mut out: Vec<Turn> = Vec::new();
+    for turn in turns {
+        match out.last_mut() {
+            Some(last)
+                if turn.turned_rad.abs() < deg(50.0)
+                    && turn.turned_rad.abs() < 0.6 * last.turned_rad.abs()
+                    && turn.start_s - last.end_s < 15.0 =>
+            {
+                last.turned_rad += turn.turned_rad;
+                last.end_s = turn.end_s;
+            }
+            _ => out.push(*turn),
+        }
+    }
+    out
 }
 
 fn candidate(features: &Features, corners: &[Turn], before: Option<&Turn>) -> Option<Candidate> {

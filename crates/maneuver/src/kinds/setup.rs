@@ -64,7 +64,7 @@ fn knee(features: &Features, floor_s: f64, slow_s: f64) -> f64 {
     let window = features.window(floor_s, slow_s);
     let values = window.slice(&features.ias);
     // Not the very maximum: a gust or the overshoot after a turn would stand for the entry speed.
-    let entry = window.percentile(&features.ias, 0.90, |v| v);
+    let entry = window.percentile(&features.ias, 0.97, |v| v);
     let least = values.last().copied().unwrap_or(f64::NAN);
     let limit = entry - 0.06 * (entry - least).max(0.0) - 0.4;
     let last = values.iter().rposition(|v| *v >= limit);
