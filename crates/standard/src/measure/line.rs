@@ -223,6 +223,18 @@ pub(super) fn bank(context: &Context, criterion: &Criterion, mark: Mark) -> Mark
         Err(why) => return draft::not_recorded(mark, why),
     };
     let aim = match (criterion.target, context.asked.bank_deg) {
+        // The number that the document states is not the evaluator's to change; what it leaves open is.
+        (
+            Target::Stated {
+                value,
+                origin: origin @ LimitOrigin::Published,
+            },
+            _,
+        ) => Aim {
+            value,
+            sigma: 0.0,
+            origin,
+        },
         (_, Some(value)) => Aim {
             value,
             sigma: 0.0,
@@ -318,7 +330,7 @@ fn into_turn(context: &Context, criterion: &Criterion) -> Result<Line, &'static 
 const ROLLED_IN: f64 = 0.7;
 
 /// Takes the roll-in out of the graded part: a turning stall may be rolled into as the nose comes up, and
-/// the way to the bank is no departure from it. Never more than half of the part.
+/// the way to the bank is no departure from it. The last second always counts.
 fn skip_roll_in(line: &mut Line) {
     let graded: Vec<usize> = line
         .graded
@@ -335,8 +347,9 @@ fn skip_roll_in(line: &mut Line) {
     let Some(later) = banks.get(banks.len() * 7 / 10) else {
         return;
     };
-    let half = graded.len() / 2;
-    for index in graded.into_iter().take(half) {
+    let last = (1.0 / line.step_s).round() as usize + 1;
+    let most = graded.len().saturating_sub(last);
+    for index in graded.into_iter().take(most) {
         match (line.values.get(index), line.graded.get_mut(index)) {
             (Some(bank), Some(graded)) if *bank < ROLLED_IN * later => *graded = false,
             _ => break,
