@@ -110,10 +110,20 @@ fn understand(
     let applied = map::apply(&options.map, &table)?;
     normalize::positions(&mut table, &mut notes);
     let mut sentinels = normalize::no_values(&mut table, &mut notes);
+    // A track without times has no other column that could be the clock.
+    let gpx_time = (format != "table").then(|| {
+        table
+            .columns
+            .iter()
+            .position(|column| column.name == "time")
+            .ok_or(Cause::NoTime)
+    });
+    let gpx_time = gpx_time.transpose()?.map(|index| (index, None));
     let forced = applied
         .time
         .as_ref()
-        .map(|(index, unit)| (*index, unit.as_ref()));
+        .map(|(index, unit)| (*index, unit.as_ref()))
+        .or(gpx_time);
     let mut clock = find_clock(&table, &head.preamble, forced).ok_or(Cause::NoTime)?;
     normalize::join_alternating(&mut table, &mut clock, &mut notes);
     let parts = segments(&table, &clock, &mut notes);

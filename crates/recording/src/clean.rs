@@ -98,7 +98,8 @@ fn leaps(table: &mut Table, index: usize, factor: f64, part: &Segment, notes: &m
     let Some(column) = table.columns.get_mut(index) else {
         return;
     };
-    let mut good: Option<(f64, f64)> = None;
+    let mut good: Option<f64> = None;
+    let mut before = f64::NAN;
     let mut wrong: Vec<usize> = Vec::new();
     let mut found = Vec::new();
     for (&row, &second) in part.rows.iter().zip(&part.seconds) {
@@ -107,8 +108,8 @@ fn leaps(table: &mut Table, index: usize, factor: f64, part: &Segment, notes: &m
         };
         let meters = value * factor;
         match good {
-            Some((last, then))
-                if (meters - last).abs() > LEAP_MPS * (second - then).clamp(1.0, 10.0)
+            Some(last)
+                if (meters - last).abs() > LEAP_MPS * (second - before).clamp(1.0, 10.0)
                     && wrong.len() < WRONG_ROWS =>
             {
                 wrong.push(row);
@@ -118,9 +119,10 @@ fn leaps(table: &mut Table, index: usize, factor: f64, part: &Segment, notes: &m
                     found.append(&mut wrong);
                 }
                 wrong.clear();
-                good = Some((meters, second));
+                good = Some(meters);
             }
         }
+        before = second;
     }
     // Leaps before the first good value (a recorder that starts at zero) are left as they are.
     for &row in &found {

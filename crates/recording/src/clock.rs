@@ -2,6 +2,7 @@
 
 use crate::cell::{Cell, Date, classify};
 use crate::civil::days_from_civil;
+use crate::names::by_words;
 use crate::table::{Column, Kind, Table};
 use crate::vocabulary::{Dimension, Unit, VOCABULARY};
 use crate::words::{HeaderWords, split_header};
@@ -356,13 +357,18 @@ fn numeric(table: &Table, words: &[HeaderWords], preamble: &[(String, String)]) 
         let Some(rising) = rising_share(&column.values) else {
             continue;
         };
-        if rising < 0.9 {
-            continue;
-        }
         let named = ["time", "elapsed", "unix", "millisecond", "second", "utc"]
             .iter()
             .any(|concept| says(words, concept))
             || time_unit(words).is_some();
+        // Message types that alternate repeat each stamp; only a name makes such a column a clock.
+        if rising < if named { 0.6 } else { 0.9 } {
+            continue;
+        }
+        // A latitude or an engine speed may rise all the time, too.
+        if !named && by_words(words).first().is_some_and(|best| best.2 >= 3.5) {
+            continue;
+        }
         // Sample numbers rise too, one by one; anything with a time's name comes first.
         let counter = says(words, "not_here");
         let score = rising + if named { 2.0 } else { 0.0 } - if counter { 1.0 } else { 0.0 };

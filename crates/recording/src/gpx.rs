@@ -134,6 +134,15 @@ impl State {
                 }
             }
             Event::Text(text) => self.text.push_str(text),
+            Event::CData(text) => self.text.push_str(text),
+            Event::GeneralRef(name) => self.text.push_str(match name.as_ref() {
+                "amp" => "&",
+                "lt" => "<",
+                "gt" => ">",
+                "quot" => "\"",
+                "apos" => "'",
+                _ => "\u{fffd}",
+            }),
             Event::End(tag) => self.close(tag.local_name().as_ref()),
             _ => {}
         }

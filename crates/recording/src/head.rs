@@ -134,10 +134,10 @@ pub fn looks_like_names(line: &[u8], separator: u8) -> bool {
             split_header(name, "")
                 .words
                 .iter()
-                .any(|word| !VOCABULARY.concepts_of(word).is_empty())
+                .any(|word| word.len() >= 2 && !VOCABULARY.concepts_of(word).is_empty())
         })
         .count();
-    filled >= 3 && known * 3 >= filled * 2
+    filled >= 3 && known >= 3 && known * 3 >= filled * 2
 }
 
 fn sample(bytes: &[u8], from: usize) -> Vec<Line<'_>> {
@@ -217,12 +217,11 @@ fn text_cells(line: &[u8], separator: u8) -> Vec<String> {
 }
 
 fn strip_comment(line: &[u8]) -> &[u8] {
-    let line = line.trim_ascii_start();
-    let stripped = line
-        .strip_prefix(b"//")
-        .or_else(|| line.strip_prefix(b"#"))
-        .unwrap_or(line);
-    stripped
+    // The line keeps its leading blanks when there is no mark: a tab may be an empty first cell.
+    let bare = line.trim_ascii_start();
+    bare.strip_prefix(b"//")
+        .or_else(|| bare.strip_prefix(b"#"))
+        .unwrap_or(line)
 }
 
 /// Separator, decimal mark and number of cells of the rows.
@@ -254,7 +253,9 @@ fn dialect(lines: &[Line<'_>]) -> Option<(u8, u8, usize)> {
                 continue;
             };
             #[allow(clippy::cast_precision_loss)]
-            let score = sum * (1.0 + 0.1 * (width as f64).ln());
+            let score = sum * (1.0 + 0.1 * (width as f64).ln())
+                // Blanks also stand inside cells ("date time") of tables with a real separator.
+                * if separator == b' ' { 0.5 } else { 1.0 };
             if best.is_none_or(|(known, ..)| score > known * 1.000_001) {
                 best = Some((score, separator, decimal, width));
             }
