@@ -13,6 +13,8 @@ pub struct Angle {
     pub sigma: Vec<f32>,
     /// rad/s.
     pub rate: Vec<f64>,
+    /// 1-σ of the rate, rad/s.
+    pub rate_sigma: Vec<f32>,
 }
 
 /// Smooths a recorded angle. `density` is the spectral density of its angular acceleration, (rad/s²)²·s.
@@ -24,6 +26,6 @@ pub fn smooth(grid: &Grid<'_>, quantity: Quantity, density: f64) -> Option<Angle
     let dynamics = stretch::white_acceleration(grid.clock.step_s, density, [1e2, 1.0]);
     let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, grid.clock.len);
     let [[value, rate]] = track.states;
-    let [sigma, _] = track.sigmas;
-    Some(Angle { value, sigma, rate })
+    let [sigma, rate_sigma] = track.sigmas;
+    Some(Angle { value, sigma, rate, rate_sigma })
 }

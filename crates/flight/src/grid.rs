@@ -3,6 +3,7 @@
 use recording::{Quantity, Recording};
 
 use crate::Clock;
+use crate::faults::{self, Fault};
 
 /// Longest stretch without rows that the smoother bridges, s (or five intervals, if that is longer).
 const BRIDGED_S: f64 = 10.0;
@@ -21,6 +22,8 @@ pub struct Grid<'a> {
     /// For each sample the last row at or before it, and how far between it and the next the sample
     /// lies (0..1); NaN: no rows near enough.
     place: Vec<(u32, f32)>,
+    /// Stretches of channels that are not to be used.
+    faults: Vec<Fault>,
 }
 
 impl<'a> Grid<'a> {
@@ -68,21 +71,23 @@ impl<'a> Grid<'a> {
                 }
             }
         }
-        Self { recording, clock, known, stretches, place }
+        let mut grid = Self { recording, clock, known, stretches, place, faults: Vec::new() };
+        grid.faults = faults::screen(&grid);
+        grid
     }
 
     /// A channel on the time base, NaN where there is no value; `None` when the recorder has no such
     /// channel or it never says anything.
     pub fn values(&self, quantity: Quantity) -> Option<Vec<f64>> {
         let values = self.recording.values(quantity)?;
-        self.resample(values)
+        self.resample(values, quantity)
     }
 
     /// An angle (or longitude) on the time base, made continuous first.
     pub fn angle(&self, quantity: Quantity) -> Option<Vec<f64>> {
         let mut values = self.recording.values(quantity)?.to_vec();
         unwrap(&mut values);
-        self.resample(&values)
+        self.resample(&values, quantity)
     }
 
     /// A switch or step on the time base: the row before, never a value between two.
@@ -111,9 +116,14 @@ impl<'a> Grid<'a> {
         if step.is_finite() { (step / 12_f64.sqrt()).max(floor) } else { floor }
     }
 
-    fn resample(&self, values: &[f64]) -> Option<Vec<f64>> {
+    /// What was found wrong with the channels.
+    pub fn faults(&self) -> &[Fault] {
+        &self.faults
+    }
+
+    fn resample(&self, values: &[f64], quantity: Quantity) -> Option<Vec<f64>> {
         let mut any = false;
-        let out = self
+        let mut out: Vec<f64> = self
             .place
             .iter()
             .map(|(row, share)| {
@@ -135,6 +145,11 @@ impl<'a> Grid<'a> {
                 if value.is_finite() { value } else { f64::NAN }
             })
             .collect();
+        for fault in self.faults.iter().filter(|fault| fault.quantity == quantity) {
+            if let Some(span) = out.get_mut(fault.span.clone()) {
+                span.fill(f64::NAN);
+            }
+        }
         any.then_some(out)
     }
 }

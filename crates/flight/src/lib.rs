@@ -3,17 +3,22 @@
 
 mod airmass;
 mod airspeed;
+mod assemble;
 mod attitude;
+mod bias;
 mod build;
 pub mod flaps;
+mod faults;
 mod grid;
 mod ground;
 mod gust;
 mod height;
 mod horizontal;
+mod lift;
 mod model;
 mod normal;
 mod power;
+mod recorded;
 mod rts;
 mod stats;
 mod stretch;
