@@ -15,6 +15,8 @@ const KERNEL: [f64; 5] = [0.1, 0.25, 0.3, 0.25, 0.1];
 #[derive(Clone, Debug, Default)]
 pub(super) struct Bins {
     stall_mps: f64,
+    /// Highest speed for any flaps, m/s; 1.75 of the stall speed where nobody says (common practice).
+    pub limit_mps: f64,
     /// Length of a bin, s.
     pub bin_s: f64,
     /// Samples of the flight in a bin.
@@ -92,18 +94,22 @@ impl Bins {
         let load = flight.load.as_ref().map_or_else(|| vec![1.0; count], mean);
         let mut bins = Self {
             stall_mps,
+            limit_mps: aircraft.flap_limit_mps(1).unwrap_or(1.75 * stall_mps),
             bin_s: per_bin as f64 * step_s,
             per_bin,
             ground: any(&flight.on_ground, per_bin, count),
             ..Self::default()
         };
         let known = all(&flight.known, per_bin, count);
+        bins.load = load;
         bins.speed = ias_mps.iter().map(|v| v / stall_mps).collect();
-        bins.lift = load
+        bins.lift = bins
+            .load
             .iter()
             .zip(&bins.speed)
             .map(|(n, u)| n / (u * u).max(0.1))
             .collect();
+        bins.roll_on_ground(&climb);
         bins.aoa_rad = (0..count)
             .map(|i| aoa_rad(pitch[i], bank[i], (climb[i] / tas[i]).clamp(-0.9, 0.9)))
             .collect();
@@ -124,9 +130,25 @@ impl Bins {
             })
             .collect();
         bins.turning = bank.iter().map(|b| b.tan().abs().min(3.0)).collect();
-        bins.load = load;
         bins.ias_mps = ias_mps;
         bins.flying.iter().any(|&f| f).then_some(bins)
+    }
+
+    /// A wing that carries the whole weight far below its stall speed stands on wheels: that is the
+    /// ground, from there to the climb away and back to the last descent.
+    fn roll_on_ground(&mut self, climb_mps: &[f64]) {
+        let wheels =
+            |bins: &Self, t: usize| bins.lift[t] > 1.4 && (bins.load[t] - 1.0).abs() < 0.15;
+        let mut rolling = false;
+        for t in 0..self.ground.len() {
+            rolling = (rolling && !(climb_mps[t] > 0.8)) || wheels(self, t);
+            self.ground[t] |= rolling;
+        }
+        rolling = false;
+        for t in (0..self.ground.len()).rev() {
+            rolling = (rolling && !(climb_mps[t] < -0.8)) || wheels(self, t);
+            self.ground[t] |= rolling;
+        }
     }
 
     /// A series through the five-point kernel, so that it is as slow as the acceleration is.

@@ -76,6 +76,8 @@ pub(super) struct Effects {
     pub drag_prior: Vec<(f64, f64)>,
     /// Angle of each detent as a share of the full one.
     pub shares: Vec<f64>,
+    /// How tightly the effects are held to their starting values: 1 as the prior says, less = tighter.
+    pub looseness: f64,
 }
 
 impl Effects {
@@ -198,7 +200,11 @@ impl Channel {
         } else {
             &effects.drag_prior
         };
-        let priors = self.prior.iter().chain(own_prior.iter().skip(1));
+        let own_prior = own_prior
+            .iter()
+            .skip(1)
+            .map(|(mean, sigma)| (*mean, effects.looseness * sigma));
+        let priors = self.prior.iter().copied().chain(own_prior);
         for (i, (mean, sigma)) in priors.enumerate() {
             let weight = 1.0 / (sigma * sigma);
             normal[i * size + i] += weight;

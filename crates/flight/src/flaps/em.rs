@@ -11,8 +11,17 @@ use super::prior;
 
 const DEG: f64 = std::f64::consts::PI / 180.0;
 
-/// Size and shape (power of the angle) of the flap effects at the starts.
-const STARTS: [(f64, f64); 3] = [(1.0, 0.75), (0.8, 0.95), (1.15, 0.55)];
+/// Size and shape (power of the angle) of the flap effects at the starts, and size of their drag.
+const STARTS: [(f64, f64, f64); 4] = [
+    (1.0, 0.75, 0.8),
+    (1.1, 0.95, 1.0),
+    (0.85, 0.95, 0.6),
+    (1.0, 0.55, 1.2),
+];
+/// Weights of the bins slow enough for flaps in the first fit that are tried.
+const SLOW: [f32; 2] = [0.05, 0.3];
+/// How tightly the starts hold their effects, so that the line is found first.
+const HELD: f64 = 0.2;
 /// Rate of flap travel, rad/s: between slow electric flaps (3 deg/s) and quick or hand-operated ones
 /// (10 deg/s). The result hardly depends on it.
 const TRAVEL: f64 = 5.0 * DEG;
@@ -46,9 +55,11 @@ pub(super) fn solve(bins: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Opt
     let slow = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
     let best = starts
         .iter()
-        .map(|&(size, shape)| {
-            let effects = prior::effects(aircraft, angles_rad, size, shape);
-            let mut run = begin(bins, &slow, blank.clone(), effects);
+        .flat_map(|start| SLOW.map(|weight| (start, weight)))
+        .map(|(&(size, shape, draggy), weight)| {
+            let mut effects = prior::effects(aircraft, angles_rad, size, shape, draggy);
+            effects.looseness = HELD;
+            let mut run = begin(bins, &slow, blank.clone(), effects, weight);
             for _ in 0..ROUNDS[0] {
                 round(bins, &habits, &mut run, &mut room);
             }
@@ -56,6 +67,7 @@ pub(super) fn solve(bins: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Opt
         })
         .max_by(|a, b| a.score.total_cmp(&b.score))?;
     let mut best = best;
+    best.effects.looseness = 1.0;
     for _ in 0..ROUNDS[1] {
         round(bins, &habits, &mut best, &mut room);
     }
@@ -70,9 +82,9 @@ pub(super) fn known(
     rest: Vec<f32>,
 ) -> Effects {
     let lattice = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
-    let effects = prior::effects(aircraft, angles_rad, STARTS[0].0, STARTS[0].1);
+    let effects = prior::effects(aircraft, angles_rad, STARTS[0].0, STARTS[0].1, 1.0);
     let channels = vec![prior::load_line(bins), prior::force_line(bins)];
-    let mut run = begin(bins, &lattice, channels, effects);
+    let mut run = begin(bins, &lattice, channels, effects, SLOW[1]);
     run.posterior.rest = rest;
     for _ in 0..5 {
         maximize(bins, &mut run, true);
@@ -80,14 +92,22 @@ pub(super) fn known(
     run.effects.clone()
 }
 
-/// First lines, from a rough guess of the chances: clean when fast, mostly clean otherwise.
-fn begin(bins: &Bins, lattice: &Lattice, channels: Vec<Channel>, effects: Effects) -> Solution {
+/// First lines: clean where too fast for flaps, and next to nothing known elsewhere.
+fn begin(
+    bins: &Bins,
+    lattice: &Lattice,
+    channels: Vec<Channel>,
+    effects: Effects,
+    slow: f32,
+) -> Solution {
     let detents = lattice.detents;
     let mut rest = vec![0.0_f32; bins.len() * detents];
     for (t, chances) in rest.chunks_exact_mut(detents).enumerate() {
-        let out = if bins.speed[t] > 2.0 { 0.0 } else { 0.3 };
-        chances.fill(out / (detents - 1) as f32);
-        chances[0] = 1.0 - out;
+        chances[0] = if bins.ias_mps[t] > bins.limit_mps {
+            1.0
+        } else {
+            slow
+        };
     }
     let posterior = Posterior {
         rest,

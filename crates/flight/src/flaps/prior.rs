@@ -7,6 +7,14 @@ use super::bins::Bins;
 use super::chain::Habits;
 use super::channel::{Channel, Effects};
 
+/// Widening by pitch rate, scales at 10 deg/s, and by load, scales at 1 g off level flight. Recoveries
+/// from stalls: unsteady lift, drag of the separated wing and lags make about a degree at 1.3 g.
+const BY_RATE: f64 = 8.0;
+const BY_LOAD: f64 = 12.0;
+
+/// What is left of the square of a disturbance after a second.
+const AFTER: f64 = 0.6;
+
 const DEG: f64 = std::f64::consts::PI / 180.0;
 
 /// Slope of the angle of attack with lift over the greatest lift, rad: (16 ± 4)°. A wing of aspect
@@ -25,7 +33,13 @@ pub(super) fn detents_rad(aircraft: &Aircraft) -> Option<Vec<f64>> {
 /// At the same lift the offset of full flap follows from the stall speeds: with the slope and the
 /// critical angle of the wing unchanged, D = −s (VS1²/VS0² − 1). Flaps stall a few degrees earlier,
 /// which takes a part away: 0.9 of it is left here, ± 25 %.
-pub(super) fn effects(aircraft: &Aircraft, angles_rad: &[f64], size: f64, shape: f64) -> Effects {
+pub(super) fn effects(
+    aircraft: &Aircraft,
+    angles_rad: &[f64],
+    size: f64,
+    shape: f64,
+    draggy: f64,
+) -> Effects {
     let full = angles_rad.last().copied().unwrap_or(1.0);
     let clean = aircraft.stall_speed(0).map(|f| f.value_mps);
     let ratio = |k: usize| {
@@ -39,6 +53,7 @@ pub(super) fn effects(aircraft: &Aircraft, angles_rad: &[f64], size: f64, shape:
         drag: Vec::new(),
         offset_prior: Vec::new(),
         drag_prior: Vec::new(),
+        looseness: 1.0,
         shares: angles_rad
             .iter()
             .map(|angle| (angle / full).clamp(0.0, 1.0))
@@ -71,7 +86,7 @@ pub(super) fn effects(aircraft: &Aircraft, angles_rad: &[f64], size: f64, shape:
         // first part of the travel adds lift rather than drag (Hoerner, Fluid-Dynamic Drag, 1965,
         // chapter on flaps; from memory).
         let learned_drag = detent.and_then(|d| d.drag_offset).filter(|x| x.is_finite());
-        let drag = learned_drag.unwrap_or(1.4 * DEG * share.powf(1.6));
+        let drag = learned_drag.unwrap_or(draggy * 1.4 * DEG * share.powf(1.6));
         let drag_sigma = if learned_drag.is_some() {
             0.3 * DEG
         } else {
@@ -96,8 +111,8 @@ pub(super) fn load_line(bins: &Bins) -> Channel {
     let prior = vec![
         (-3.0 * DEG, 5.0 * DEG),
         SLOPE,
-        (0.0, 2.5 * DEG),
-        (0.0, 1.2 * DEG),
+        (0.0, 1.5 * DEG),
+        (0.0, 0.7 * DEG),
         (0.0, 4.0 * DEG),
     ];
     let valid = valid(bins, &bins.aoa_rad);
@@ -107,7 +122,7 @@ pub(super) fn load_line(bins: &Bins) -> Channel {
         rows,
         coefficients: prior.iter().map(|(mean, _)| *mean).collect(),
         prior,
-        widen: widening(bins, 6.0, 4.0, 0.0),
+        widen: widening(bins, BY_RATE, BY_LOAD, 0.0),
         valid,
         offset_gain: vec![1.0; bins.len()],
         drag_gain: vec![0.0; bins.len()],
@@ -173,7 +188,7 @@ pub(super) fn force_line(bins: &Bins) -> Channel {
         rows,
         coefficients: prior.iter().map(|(mean, _)| *mean).collect(),
         prior,
-        widen: widening(bins, 4.0, 3.0, 4.0),
+        widen: widening(bins, BY_RATE, BY_LOAD, 4.0),
         valid,
         offset_gain: bins.slowed(load),
         drag_gain: bins.slowed(&squared),
@@ -216,17 +231,22 @@ fn valid(bins: &Bins, values: &[f64]) -> Vec<bool> {
 /// rate, the bent line near the stall, errors of the load factor away from 1 g; in a
 /// turn a heading that is off lets in some of the acceleration across (1.5 degrees: 4 scales at 45° bank).
 fn widening(bins: &Bins, by_rate: f64, by_load: f64, by_turn: f64) -> Vec<f64> {
+    let mut after = 0.0_f64;
+    // A gust is short and in the noise anyway; what counts is the pilot's pull.
+    let pull = bins.slowed(&bins.load);
     (0..bins.len())
         .map(|t| {
             let rate = bins.pitch_rate_radps[t].abs() / (10.0 * DEG);
-            let load = (bins.load[t] - 1.0).abs();
-            let near = ((bins.lift[t] - 0.75) / 0.25).clamp(0.0, 1.0);
-            let sum = 1.0
-                + (by_rate * rate).powi(2)
+            let load = (pull[t] - 1.0).abs();
+            let near = ((bins.lift[t] - 0.75) / 0.25).clamp(0.0, 1.5);
+            let sum = (by_rate * rate).powi(2)
                 + (by_load * load).powi(2)
                 + 9.0 * near * near
                 + (by_turn * bins.turning[t]).powi(2);
-            if sum.is_finite() { sum.sqrt() } else { 1.0 }
+            // Lags outlast what made them.
+            let now = if sum.is_finite() { sum.min(100.0) } else { 0.0 };
+            after = now.max(after * AFTER.powf(bins.bin_s));
+            (1.0 + after).sqrt()
         })
         .collect()
 }
@@ -239,6 +259,15 @@ pub(super) fn habits(bins: &Bins, aircraft: &Aircraft, detents: usize) -> Habits
     let stall = bins.stall_mps();
     let limit = |b: usize| aircraft.flap_limit_mps(b + 1).unwrap_or(1.75 * stall);
     let limits: Vec<f64> = (0..boundaries).map(limit).collect();
+    let power = bins.engine.power();
+    // Flaps go out before the nose comes up for a stall, and come in after the power: taking them in
+    // slow and at idle would stall the wing (common practice, no source).
+    let slow = |t: usize| bins.lift[t] > 0.7;
+    let steady = |t: usize| if slow(t) { 0.3 } else { 1.0 };
+    let powered = |t: usize| {
+        let idle = power.as_ref().is_some_and(|p| p[t] < 0.35);
+        if slow(t) && idle { 0.1 } else { 1.0 }
+    };
     let mut down = Vec::with_capacity(bins.len() * boundaries);
     let mut up = Vec::with_capacity(bins.len() * boundaries);
     for t in 0..bins.len() {
@@ -251,8 +280,8 @@ pub(super) fn habits(bins: &Bins, aircraft: &Aircraft, detents: usize) -> Habits
             };
             let often = bins.bin_s / if b == 0 { 150.0 } else { 60.0 };
             let floor = if over > 8.0 { 0.0005 } else { 0.02 };
-            down.push((often * under.max(floor)) as f32);
-            up.push((bins.bin_s / 60.0 * (1.0 + 9.0 * (1.0 - under))) as f32);
+            down.push((often * under.max(floor) * steady(t)) as f32);
+            up.push((bins.bin_s / 60.0 * (1.0 + 9.0 * (1.0 - under)) * powered(t)) as f32);
         }
     }
     let fast = bins.ias_mps.iter().position(|v| v.is_finite());

@@ -12,6 +12,13 @@ const LEAST: f64 = 0.5;
 /// A step out and back within this time is hard maneuvering, not flaps, s.
 const BACK_WITHIN_S: f64 = 6.0;
 
+/// So long after a stall the first retraction cannot be dated: it happens while lift, drag and their
+/// measurement are all disturbed, and comes out late. (Of 28 such steps a prototype found 4 in time.)
+const BLIND_S: f64 = 9.0;
+/// What is left of the chance of such a step, and the 1-σ that its time gets, s.
+const BLIND: f64 = 0.75;
+const BLIND_SIGMA_S: f64 = 4.0;
+
 /// One movement over one boundary between detents.
 #[derive(Clone, Copy, Debug)]
 struct Move {
@@ -100,8 +107,24 @@ fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], silent: &[bool]) 
     }
     moves.retain(|m| !silent.get(m.at.round() as usize).copied().unwrap_or(true));
     moves.sort_by(|a, b| a.at.total_cmp(&b.at));
+    let mut before = f64::MIN;
+    for m in &mut moves {
+        let first = m.at - before > BLIND_S / bins.bin_s;
+        before = m.at;
+        if first && !m.down && disturbed(bins, m.at) {
+            m.chance *= BLIND;
+            m.sigma = m.sigma.hypot(BLIND_SIGMA_S / bins.bin_s);
+        }
+    }
     without_returns(&mut moves, BACK_WITHIN_S / bins.bin_s);
     merged(&moves, angles_rad, bins)
+}
+
+/// Whether the wing was stalled, or as good as, shortly before.
+fn disturbed(bins: &Bins, at: f64) -> bool {
+    let to = (at.round() as usize + 1).min(bins.len());
+    let from = to.saturating_sub((BLIND_S / bins.bin_s) as usize);
+    (from..to).any(|t| !bins.ground[t] && (bins.lift[t] > 1.0 || bins.speed[t] < 0.85))
 }
 
 /// Heaps of chance: mean, 1-σ, mass, span.
