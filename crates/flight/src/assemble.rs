@@ -22,6 +22,7 @@ pub fn flight(work: Work<'_>, recording: &Recording, surroundings: &Surroundings
     flight.variation_rad = work.variation_rad;
     flight.remarks = faults::remarks(work.grid, work.grid.faults());
     flight.remarks.extend(faults::empty_remark(recording));
+    flight.remarks.extend(work.remarks.iter().cloned());
     put_ground(&work, &mut flight);
     put_climb(&work, &mut flight);
     put_gusts(&work, &mut flight);

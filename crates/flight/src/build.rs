@@ -13,7 +13,7 @@ use crate::horizontal::{self, Horizontal};
 use crate::lift::{self, angle_of_attack};
 use crate::vertical::{self, Vertical};
 use crate::wind::{self, Sight, Wind};
-use crate::{Flight, Surroundings, airmass, airspeed, ground, stats};
+use crate::{Flight, Surroundings, airmass, airspeed, faults, ground, stats, turn};
 
 /// Lag of pitot and static lines where nobody says, s (light trainers 0.3 to 0.6, from memory).
 const PNEUMATIC_LAG_S: f64 = 0.45;
@@ -46,6 +46,7 @@ pub fn build_timed(
     lap("motion");
     work.wind();
     lap("wind");
+    work.screen();
     work.vertical_again();
     lap("vertical");
     let mut flight = assemble::flight(work, recording, surroundings);
@@ -79,6 +80,7 @@ pub(crate) struct Work<'a> {
     pub load: Option<Vec<f64>>,
     pub tas: Option<Vec<f64>>,
     pub tas_rate: Option<Vec<f64>>,
+    pub remarks: Vec<(f64, f64, String)>,
 }
 
 impl<'a> Work<'a> {
@@ -102,6 +104,7 @@ impl<'a> Work<'a> {
             load: None,
             tas: None,
             tas_rate: None,
+            remarks: Vec::new(),
         }
     }
 
@@ -208,6 +211,49 @@ impl<'a> Work<'a> {
         })
     }
 
+    /// Airspeed and attitude against the motion over the ground: a blocked pitot, a tumbled horizon.
+    fn screen(&mut self) {
+        let (Some(ground), Some(wind)) = (&self.ground, &self.wind) else { return };
+        let [east, north] = self.air_velocity(ground, wind);
+        let step = self.grid.clock.step_s;
+        let flying = &self.flying;
+        let mut remarks = Vec::new();
+        let time = |i: usize| self.grid.clock.time_s(i);
+        if let (Some(tas), Some(airspeed)) = (&mut self.tas, &mut self.airspeed) {
+            let difference = |i: usize| if flying[i] { tas[i] - east[i].hypot(north[i]) } else { 0.0 };
+            let least = (20.0 / step) as usize;
+            for span in faults::apart(difference, 12.0, least, tas.len()) {
+                let words = "the airspeed does not belong to the motion over the ground (blocked pitot or \
+                             static line?); not used here";
+                remarks.push((time(span.start), time(span.end), words.to_owned()));
+                for column in [&mut *tas, &mut airspeed.ias, &mut airspeed.rate] {
+                    if let Some(column) = column.get_mut(span.clone()) {
+                        column.fill(f64::NAN);
+                    }
+                }
+            }
+        }
+        if let (Some(bank), Some(pitch)) = (&mut self.bank, &mut self.pitch) {
+            let difference = |i: usize| {
+                let turn = ground.acceleration[0][i] * north[i] - ground.acceleration[1][i] * east[i];
+                let coordinated = turn::coordinated_bank_rad(turn / east[i].hypot(north[i]).max(10.0), 0.0);
+                if flying[i] { bank.value[i] - coordinated } else { 0.0 }
+            };
+            let limit = 30_f64.to_radians();
+            for span in faults::apart(difference, limit, (8.0 / step) as usize, bank.value.len()) {
+                let words = "the recorded attitude does not belong to the motion (tumbled or still aligning); \
+                             not used here";
+                remarks.push((time(span.start), time(span.end), words.to_owned()));
+                for column in [&mut bank.value, &mut pitch.value] {
+                    if let Some(column) = column.get_mut(span.clone()) {
+                        column.fill(f64::NAN);
+                    }
+                }
+            }
+        }
+        self.remarks.extend(remarks);
+    }
+
     /// The vertical motion once more, now with the load factor.
     fn vertical_again(&mut self) {
         let Some(vertical) = &self.vertical else { return };
@@ -221,7 +267,7 @@ impl<'a> Work<'a> {
                     (vertical.climb[i] / tas[i].max(15.0)).clamp(-0.7, 0.7)
                 });
                 // Lift across the path, and what speeds the aircraft up along it.
-                g * (load[i] * bank.cos() * (1.0 - sin * sin).sqrt() - 1.0) + (rate(i) + g * sin) * sin
+                g * (load[i] * finite(bank).cos() * (1.0 - sin * sin).sqrt() - 1.0) + (rate(i) + g * sin) * sin
             })
             .collect();
         // Over a flight the vertical acceleration sums to nothing; what remains is the sensor's bias.
