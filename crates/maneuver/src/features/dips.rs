@@ -48,8 +48,7 @@ pub struct Dip {
     pub approach_mps: f64,
     /// Greatest climb rate in the 14 s before, m/s.
     pub zoom_mps: f64,
-    /// Power at the entry: mean of the 9 s or of the last 2 s before, whichever is more (a power-on entry
-    /// that is recovered at its first cue lasts 3 s), 0 to 1; NaN unknown.
+    /// Power at the entry, before the recovery adds any, 0 to 1; NaN unknown.
     pub power: f64,
     /// Greatest 3 s mean of power in the 15 s after, 0 to 1; NaN unknown.
     pub power_after: f64,
@@ -59,7 +58,7 @@ pub struct Dip {
     pub energy_best_mps: f64,
     /// Mean of it from 3 to 13 s after, m/s.
     pub energy_after_mps: f64,
-    /// Greatest 3 s mean of the bank without sign from 12 to 2.5 s before (a wing that drops at the break
+    /// Greatest 2 s mean of the bank without sign from 12 to 2.5 s before (a wing that drops at the break
     /// comes later), rad.
     pub bank_rad: f64,
     /// Greatest heading change in any 8 s of the 12 s before, rad.
@@ -202,12 +201,12 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         climb_mps: w(-9.0, -1.0).mean_climb(),
         approach_mps: w(-32.0, -10.0).mean_climb(),
         zoom_mps: w(-14.0, 0.0).max(&features.climb),
-        power: w(-9.0, -1.5).mean_power().max(w(-3.5, -1.5).mean_power()),
+        power: entry_power(features, at),
         power_after: best_mean(features, at, 15.0, 3.0, |w| w.mean_power()),
         energy_mps: w(-9.0, -1.0).mean_energy_rate(),
         energy_best_mps: best_mean(features, at - 10.0, 9.5, 4.0, |w| w.mean_energy_rate()),
         energy_after_mps: w(3.0, 13.0).mean_energy_rate(),
-        bank_rad: best_mean(features, at - 12.0, 9.5, 3.0, |w| w.mean_abs_bank()),
+        bank_rad: best_mean(features, at - 12.0, 9.5, 2.0, |w| w.mean_abs_bank()),
         turned_rad: fastest_turn(features, index),
         lift_ratio: w(-4.0, 3.0).percentile(&features.lift_ratio, 0.9, |l| l),
         warning: w(-5.0, 2.0).mean(&features.warning),
@@ -216,6 +215,20 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         climb_after_mps: best_mean(features, at + 3.0, 72.0, 5.0, |w| w.mean_climb()),
         climbing_s: climbing(features, at),
     }
+}
+
+/// Power with which the stall was entered: the mean of the 9 s or of the last 2 s before the least speed,
+/// whichever is more (a power-on entry recovered at its first cue lasts 3 s), but not more than there was
+/// around the first cue: in a secondary stall the recovery's power comes before the least speed.
+fn entry_power(features: &Features, at_s: f64) -> f64 {
+    let mean = |from: f64, to: f64| features.window(from, to).mean_power();
+    let before = mean(at_s - 9.0, at_s - 1.5).max(mean(at_s - 3.5, at_s - 1.5));
+    let run = features.window(at_s - 16.0, at_s);
+    let cue = run.slice(&features.lift_ratio).iter().position(|share| *share > 0.8);
+    let Some(cue_s) = cue.map(|i| features.time_s(run.from + i)) else {
+        return before;
+    };
+    before.min(mean(cue_s, cue_s + 2.5).max(mean(cue_s - 3.0, cue_s)))
 }
 
 /// Stall speed of the likely flap setting. Unknown flaps count as clean: the lower speed of the flaps is

@@ -23,7 +23,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
     if window.unknown() > MOST_UNKNOWN {
         return None;
     }
-    let banked = signature::accelerated(dip);
+    let banked = signature::accelerated(features, dip);
     let evidence = signature::evidence(features, dip)
         .plus(banked.min(2.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))

@@ -27,7 +27,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
     let off = -signature::power_on(features, dip);
     let evidence = signature::evidence(features, dip)
         .plus(off.min(1.5))
-        .plus(-signature::accelerated(dip).max(0.0))
+        .plus(-signature::accelerated(features, dip).max(0.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))
         .plus(signature::reversal(features, start_s, dip))
         .lasting(dip.at_s - start_s, 45.0, 0.6);

@@ -56,7 +56,8 @@ fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f
         .mostly(plateau.height_range(), 0.0, ft(700.0), ft(250.0), 4.0)
         .within(plateau.net_height().abs(), 0.0, ft(350.0), ft(150.0))
         .within(plateau.percentile(&features.climb, 0.5, |c| c).abs(), 0.0, fpm(250.0), fpm(100.0))
-        .ramp(plateau.share(&features.climb, |c| c < -fpm(380.0)), 0.3, 0.0, 0.6, -4.0)
+        // An approach with its go-around, or a climb at the best rate, is slow too, but not level.
+        .ramp(plateau.share(&features.climb, |c| c.abs() > fpm(380.0)), 0.3, 0.0, 0.6, -4.0)
         .within(plateau.percentile(&features.bank, 0.9, f64::abs), 0.0, deg(27.0), deg(5.0))
         // It is slowed down to, from something faster.
         .ramp(slowed, 1.08, -5.0, 1.22, 0.3)

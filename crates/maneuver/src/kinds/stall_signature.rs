@@ -34,7 +34,9 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     } else {
         sum.ramp(dip.climb_drop_mps, fpm(150.0), -1.5, fpm(900.0), 1.0)
     };
-    sum = sum.ramp(dip.lift_ratio, 0.60, -2.5, 0.92, 1.0);
+    // 0.83 of the greatest lift is the first cue; an approach at 1.3 stall speeds uses 0.6.
+    let (low, worst) = if derived || !features.scale.told { (0.55, -2.5) } else { (0.62, -4.0) };
+    sum = sum.ramp(dip.lift_ratio, low, worst, 0.80, 0.3).ramp(dip.lift_ratio, 0.80, 0.0, 0.95, 0.7);
     // A horn that is recorded and silent speaks against it; a horn alone does not make a stall.
     sum = sum.ramp(dip.warning, 0.05, -0.7, 0.5, 1.5);
     sum = sum.ramp(dip.aoa_share, 0.25, -1.0, 0.8, 0.7);
@@ -107,12 +109,15 @@ fn known(x: f64) -> f64 {
 
 /// Log-odds of a banked, pulled entry against a straight or gently turning one.
 #[must_use]
-pub fn accelerated(dip: &Dip) -> f64 {
+pub fn accelerated(features: &Features, dip: &Dip) -> f64 {
     // Turning stalls are flown at up to 20° of bank and wander to 35 when flown badly; accelerated ones at
-    // about 45 (FAA-S-ACS-7B CA.VII.D).
-    let by_bank = ((dip.bank_rad - deg(39.0)) / deg(2.5)).clamp(-4.0, 3.0);
+    // about 45, held for a few seconds (FAA-S-ACS-7B CA.VII.D).
+    let by_bank = ((dip.bank_rad - deg(37.0)) / deg(2.5)).clamp(-4.0, 3.0);
     let by_turn = ((dip.turned_rad - deg(60.0)) / deg(20.0)).clamp(-1.0, 1.0);
-    by_bank + if by_turn.is_finite() { by_turn } else { 0.0 }
+    // Out of level flight with the power back, not out of a descent and not under power.
+    let by_approach = ((dip.approach_mps / features.scale.k - fpm(-220.0)) / fpm(130.0)).clamp(-1.0, 0.5);
+    let by_power = -0.6 * known(power_on(features, dip)).max(0.0);
+    by_bank + known(by_turn) + known(by_approach) + by_power
 }
 
 /// Log-odds of a zoom from speed (nose-high upset, pull-up) against an approach to the stall.
