@@ -134,6 +134,9 @@ impl TimeAxis {
 
 /// The part of a stall that deserves the width: from just before the pull to the climb.
 fn focus(maneuver: &ManeuverDebrief) -> Option<(f64, f64)> {
+    if !maneuver.kind.ends_with("stall") {
+        return None;
+    }
     let at = |name: &str| maneuver.events.iter().find(|event| event.name == name).map(|event| event.at_s);
     let anchor = at("full_stall").or_else(|| at("first_cue")).or_else(|| at("recovery_start"))?;
     let pull = ["pitch_up", "idle", "power_set"]

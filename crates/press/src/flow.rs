@@ -153,10 +153,11 @@ impl Flow {
         self.y += height;
     }
 
-    /// A hairline.
-    pub fn rule(&mut self) {
+    /// A hairline, if what follows it has at least `px` of room on the same page.
+    pub fn rule(&mut self, px: f64) {
         self.space(8.0);
-        if self.room() > 30.0 && self.y > TOP + 20.0 {
+        self.need(px);
+        if self.y > TOP + 20.0 {
             let mut rule = Drawing::new(SHEET_WIDTH, 9.0);
             rule.line((0.0, 0.0), (SHEET_WIDTH, 0.0), solid(Role::Rule, 1.0));
             self.part(Tag::Artifact, rule);

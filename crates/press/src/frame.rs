@@ -26,19 +26,28 @@ pub struct Frame {
     pub label: f64,
     /// Size of tick labels.
     pub tick: f64,
+    /// Share of their usual height that panels get: under 1 where that keeps a sheet on one page.
+    pub height: f64,
 }
 
 impl Frame {
     /// For a sheet.
     #[must_use]
     pub const fn wide() -> Self {
-        Self { width: SHEET_WIDTH, x0: 150.0, x1: 574.0, names: 116.0, narrow: false, label: 12.0, tick: 10.5 }
+        Self { width: SHEET_WIDTH, x0: 150.0, x1: 574.0, names: 116.0, narrow: false, label: 12.0, tick: 10.5, height: 1.0 }
     }
 
     /// For a phone; nothing under 12 px.
     #[must_use]
     pub const fn narrow() -> Self {
-        Self { width: PHONE_WIDTH, x0: 38.0, x1: 350.0, names: 350.0, narrow: true, label: 12.5, tick: 12.0 }
+        Self { width: PHONE_WIDTH, x0: 42.0, x1: 350.0, names: 350.0, narrow: true, label: 12.5, tick: 12.0, height: 1.0 }
+    }
+
+    /// The same with lower panels.
+    #[must_use]
+    pub const fn lower(mut self, share: f64) -> Self {
+        self.height = share;
+        self
     }
 
     /// Where tick labels end.

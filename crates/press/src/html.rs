@@ -84,6 +84,9 @@ fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch)
             Some(sheet) => {
                 let _ = write!(out, "<a class=\"key\" href=\"#{}\">{}</a>{}<br>", sheet.id, escape(&maneuver.title), escape(&doubt(maneuver)));
                 tally(out, maneuver);
+                if !maneuver.change_line.is_empty() {
+                    let _ = write!(out, "<p class=\"change\">{}</p>", escape(&maneuver.change_line));
+                }
             }
             None => {
                 let _ = write!(out, "{} <span class=\"found\">found, not marked; {}{}</span>", escape(&maneuver.title), escape(&seconds(maneuver)), escape(&doubt(maneuver)));

@@ -134,7 +134,7 @@ pub fn scale_bar(drawing: &mut Drawing, feet_per_px: f64, (x, y): Point, width: 
 pub fn figure(debrief: &Debrief, maneuver: &ManeuverDebrief, flight: &Flight, frame: &Frame) -> Option<Drawing> {
     let paths = Paths::new(debrief, flight, maneuver.start_s, maneuver.end_s)?;
     let mut drawing = Drawing::new(frame.width, 0.0);
-    let (x0, width, height) = if frame.narrow { (0.0, frame.width, 150.0) } else { (frame.x0, frame.width - frame.x0, 120.0) };
+    let (x0, width, height) = if frame.narrow { (0.0, frame.width, 150.0) } else { (frame.x0, frame.width - frame.x0, 120.0 * frame.height) };
     let feet_per_px = scale(&[&paths], width - 20.0, height - 12.0);
     let known = !paths.air.is_empty();
     let mut key = 12.0;

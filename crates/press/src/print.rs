@@ -23,7 +23,7 @@ pub fn pages(debrief: &Debrief, flight: &Flight, paper: Sheetsize) -> Vec<Page> 
     let mut flow = Flow::new(paper, &debrief.caution);
     cover(&mut flow, debrief, flight);
     for sheet in sheet::sheets(debrief, flight) {
-        put_sheet(&mut flow, flight, &sheet);
+        put_fitting(&mut flow, debrief, flight, sheet, paper);
     }
     flow.pages
 }
@@ -64,8 +64,7 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
     for maneuver in &debrief.maneuvers {
         flow.part(Tag::Paragraph, list_line(maneuver, watch));
     }
-    flow.rule();
-    flow.need(60.0);
+    flow.rule(80.0);
     flow.part(Tag::Heading3, part_title("What was read, and what was not"));
     for (name, words) in sheet::account(debrief, flight) {
         let mut line = Drawing::new(SHEET_WIDTH, 0.0);
@@ -115,8 +114,43 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
         }
         x += wide.min(SHEET_WIDTH - left) + 14.0;
     }
-    drawing.height = (y + LEADING * 0.24).max(name.height) + 4.0;
+    drawing.height = (y + LEADING * 0.24).max(name.height);
+    if !maneuver.change_line.is_empty() {
+        let change = paragraph(&[(style(Face::Serif, 12.5, Role::Ink2), &maneuver.change_line)], SHEET_WIDTH - 74.0, LEADING);
+        drawing.place(&change, 74.0, drawing.height);
+        drawing.height += change.height;
+    }
+    drawing.height += 5.0;
     drawing
+}
+
+/// Sets a sheet; lower panels are tried where they keep it on one page.
+fn put_fitting(flow: &mut Flow, debrief: &Debrief, flight: &Flight, mut sheet: Sheet<'_>, paper: Sheetsize) {
+    const SHARES: [f64; 3] = [0.88, 0.78, 0.68];
+    let pages = |sheet: &Sheet<'_>| {
+        let mut trial = Flow::new(paper, &debrief.caution);
+        put_sheet(&mut trial, flight, sheet);
+        trial.pages.len()
+    };
+    // A sheet far over one page will not be saved by lower panels.
+    if pages(&sheet) == 2 {
+        let usual: Vec<Drawing> = sheet.figures.iter().map(|figure| figure.wide.clone()).collect();
+        let fits = SHARES.into_iter().any(|share| {
+            let lower = sheet::lower_figures(debrief, flight, &sheet.maneuvers, share);
+            set_figures(&mut sheet, lower);
+            pages(&sheet) == 1
+        });
+        if !fits {
+            set_figures(&mut sheet, usual);
+        }
+    }
+    put_sheet(flow, flight, &sheet);
+}
+
+fn set_figures(sheet: &mut Sheet<'_>, drawings: Vec<Drawing>) {
+    for (figure, drawing) in sheet.figures.iter_mut().zip(drawings) {
+        figure.wide = drawing;
+    }
 }
 
 fn put_sheet(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
@@ -193,9 +227,10 @@ fn stack(parts: &[Drawing], width: f64, gap: f64) -> Drawing {
 fn findings(flow: &mut Flow, sheet: &Sheet<'_>) {
     const GAP: f64 = 28.0;
     if !sheet.findings.is_empty() {
-        flow.rule();
         let width = column_width(2, GAP);
-        flow.columns(sheet.findings.iter().map(|told| (Tag::Paragraph, finding(told, width))).collect(), 2, GAP);
+        let cells: Vec<(Tag, Drawing)> = sheet.findings.iter().map(|told| (Tag::Paragraph, finding(told, width))).collect();
+        flow.rule(cells.iter().map(|(_, cell)| cell.height).fold(0.0, f64::max) + 10.0);
+        flow.columns(cells, 2, GAP);
     }
     for told in &sheet.rest {
         let cost = if told.cost.is_empty() { String::new() } else { format!("Cost: {}.", told.cost) };
@@ -207,19 +242,24 @@ fn findings(flow: &mut Flow, sheet: &Sheet<'_>) {
 
 fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
     const GAP: f64 = 28.0;
-    if !sheet.kept.is_empty() {
-        flow.rule();
-        for told in &sheet.kept {
-            let headline = format!("{}.", told.headline);
-            flow.part(Tag::Paragraph, paragraph(&[(BOLD, "Kept"), (BODY, &headline), (BODY, &told.evidence)], SHEET_WIDTH, LEADING));
-        }
+    let width = column_width(2, GAP);
+    let mut cells: Vec<(Tag, Drawing)> = Vec::new();
+    for told in &sheet.kept {
+        let headline = format!("{}.", told.headline);
+        let mut cell = paragraph(&[(BOLD, "Kept"), (BODY, &headline), (BODY, &told.evidence)], width, LEADING);
+        cell.height += 3.0;
+        cells.push((Tag::Paragraph, cell));
     }
-    if !sheet.also.is_empty() {
-        flow.rule();
-        flow.need(60.0);
-        flow.part(Tag::Heading3, paragraph(&[(BOLD, "Also asked by the standard")], SHEET_WIDTH, 18.0));
-        let width = column_width(2, GAP);
-        flow.columns(sheet.also.iter().map(|asked| (Tag::Paragraph, asked_line(asked, width))).collect(), 2, GAP);
+    let mut also = sheet.also.iter().map(|asked| asked_line(asked, width));
+    if let Some(first) = also.next() {
+        // The heading never stands alone at the foot of a column.
+        let heading = paragraph(&[(BOLD, "Also asked by the standard")], width, 18.0);
+        cells.push((Tag::Paragraph, stack(&[heading, first], width, 0.0)));
+    }
+    cells.extend(also.map(|cell| (Tag::Paragraph, cell)));
+    if !cells.is_empty() {
+        flow.rule(60.0);
+        flow.columns(cells, 2, GAP);
     }
 }
 

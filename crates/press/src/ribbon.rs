@@ -141,12 +141,16 @@ fn beside(drawing: &mut Drawing, frame: &Frame, mark: &Mark, lines: &[String], y
 fn heading_above(drawing: &mut Drawing, frame: &Frame, mark: &Mark, left_turn: bool, name: &[String], limits: &[String], y: f64) -> f64 {
     let mut base = y + 12.0;
     let mut cursor = 0.0;
+    let short = limits.join(" ");
+    let one = name.len() == 1 && text::width(Face::SansBold, frame.label, name.first().map_or("", String::as_str)) + 10.0 + text::width(Face::Sans, frame.label - 0.5, &short) < frame.width;
+    let lines = name.len() + 1 + if one { 0 } else { limits.len() };
+    // Words on plain paper: the columns of the phases run behind the bands only.
+    drawing.rect(0.0, y - 3.0, frame.width, 16.0 * lines as f64 + 5.0, Role::Paper);
     for line in name {
         cursor = drawing.text((0.0, base), Anchor::Start, frame.name(), line).x1;
         base += 16.0;
     }
-    let short = limits.join(" ");
-    if name.len() == 1 && cursor + 10.0 + text::width(Face::Sans, frame.label - 0.5, &short) < frame.width {
+    if one {
         drawing.text((cursor + 10.0, base - 16.0), Anchor::Start, frame.second(), &short);
     } else {
         for line in limits {
@@ -179,13 +183,21 @@ fn band(drawing: &mut Drawing, frame: &Frame, mark: &Mark, from: f64, to: f64, m
         let Some(limit) = limit else { continue };
         drawing.line((from, level), (to, level), solid(Role::Ink2, 1.0));
         let signed = mark.target.zip(mark.low).zip(mark.high).filter(|((target, low), high)| ((high - target) - (target - low)).abs() < 1e-6 * high.abs().max(1.0));
-        let words = match signed {
-            Some(((target, _), _)) => format!("{}{}", if sign > 0.0 { "+" } else { "−" }, words::plain((limit - target).abs(), &mark.unit)),
-            None => words::plain(limit, &mark.unit),
+        let (lead, value) = match signed {
+            Some(((target, _), _)) => (if sign > 0.0 { "+" } else { "−" }, (limit - target).abs()),
+            None => ("", limit),
         };
-        let width = text::width(style.face, style.size, &words);
-        let x = if from - 4.0 - width < frame.x0 { frame.ticks() } else { from - 4.0 };
-        if x - width >= frame.names.min(x - width) {
+        let mut words = format!("{lead}{}", words::plain(value, &mark.unit));
+        let mut width = text::width(style.face, style.size, &words);
+        let outside = from - 4.0 - width < frame.x0;
+        let x = if outside { frame.ticks() } else { from - 4.0 };
+        let gutter = frame.ticks() - if frame.narrow { 0.0 } else { frame.names };
+        if outside && width > gutter {
+            // The unit stands with the name of the row.
+            words = format!("{lead}{}", words::bare(value));
+            width = text::width(style.face, style.size, &words);
+        }
+        if !outside || width <= gutter {
             drawing.text((x, level + 3.6), Anchor::End, style, &words);
         }
     }

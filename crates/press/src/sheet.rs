@@ -114,6 +114,12 @@ pub fn groups(debrief: &Debrief) -> Vec<Vec<&ManeuverDebrief>> {
     groups
 }
 
+/// The wide figures of a group again, with panels of another height.
+#[must_use]
+pub fn lower_figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief], share: f64) -> Vec<Drawing> {
+    draw_figures(debrief, flight, group, &Frame::wide().lower(share))
+}
+
 /// Builds every sheet.
 #[must_use]
 pub fn sheets<'a>(debrief: &'a Debrief, flight: &Flight) -> Vec<Sheet<'a>> {
@@ -122,8 +128,8 @@ pub fn sheets<'a>(debrief: &'a Debrief, flight: &Flight) -> Vec<Sheet<'a>> {
 
 fn sheet<'a>(debrief: &'a Debrief, flight: &Flight, group: Vec<&'a ManeuverDebrief>) -> Sheet<'a> {
     let watch = Watch { start_unix_s: flight.start_unix_s };
-    let turns = group.iter().all(|maneuver| maneuver.kind == "steep_turn");
-    let figures = figures(debrief, flight, &group, turns);
+    let turns = are_turns(&group);
+    let figures = figures(debrief, flight, &group);
     let (mut findings, mut rest) = (Vec::new(), Vec::new());
     for maneuver in &group {
         let told: Vec<(&Finding, Told)> = maneuver.findings.iter().map(|finding| (finding, tell(maneuver, finding, group.len() > 1))).collect();
@@ -153,25 +159,28 @@ fn sheet<'a>(debrief: &'a Debrief, flight: &Flight, group: Vec<&'a ManeuverDebri
     }
 }
 
-fn figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief], turns: bool) -> Vec<Figure> {
-    if turns {
-        let wide = turn::draw(debrief, group, flight, &Frame::wide());
-        let narrow = turn::draw(debrief, group, flight, &Frame::narrow());
-        if let (Some(wide), Some(narrow)) = (wide, narrow) {
-            return vec![Figure { wide, narrow }];
+fn figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief]) -> Vec<Figure> {
+    let wide = draw_figures(debrief, flight, group, &Frame::wide());
+    let narrow = draw_figures(debrief, flight, group, &Frame::narrow());
+    wide.into_iter().zip(narrow).map(|(wide, narrow)| Figure { wide, narrow }).collect()
+}
+
+fn are_turns(group: &[&ManeuverDebrief]) -> bool {
+    group.iter().all(|maneuver| maneuver.kind == "steep_turn")
+}
+
+/// Turns against heading turned, everything else over time, with a plan where there was a turn.
+fn draw_figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief], frame: &Frame) -> Vec<Drawing> {
+    if are_turns(group) {
+        if let Some(drawing) = turn::draw(debrief, group, flight, frame) {
+            return vec![drawing];
         }
     }
     let mut out = Vec::new();
     for maneuver in group {
-        out.push(Figure {
-            wide: figure::draw(debrief, maneuver, flight, &Frame::wide()),
-            narrow: figure::draw(debrief, maneuver, flight, &Frame::narrow()),
-        });
-        if turned_deg(flight, maneuver) > 60.0 {
-            let both = (plan::figure(debrief, maneuver, flight, &Frame::wide()), plan::figure(debrief, maneuver, flight, &Frame::narrow()));
-            if let (Some(wide), Some(narrow)) = both {
-                out.push(Figure { wide, narrow });
-            }
+        out.push(figure::draw(debrief, maneuver, flight, frame));
+        if maneuver.direction != "straight" && turned_deg(flight, maneuver) > 60.0 {
+            out.extend(plan::figure(debrief, maneuver, flight, frame));
         }
     }
     out
@@ -208,7 +217,10 @@ fn asked_for(debrief: &Debrief, group: &[&ManeuverDebrief]) -> String {
     let Some(first) = group.first() else { return String::new() };
     let mut parts = vec![format!("{} {}", debrief.standard.id, first.task.clone().unwrap_or_default()).trim().to_owned()];
     if let Some(recovery) = &first.specified_recovery {
-        parts.push(format!("recovery at the {}", words::plain_id(recovery)));
+        parts.push(match recovery.as_str() {
+            "full_stall" => "recovery after a full stall".to_owned(),
+            other => format!("recovery at the {}", words::plain_id(other)),
+        });
     }
     if first.targets_origin == "briefed" {
         parts.push("as briefed".to_owned());

@@ -3,6 +3,7 @@
 //! The same widths place labels in SVG and PDF, so a label that clears its neighbor here clears it
 //! on paper. Sizes and widths are in px of the drawing.
 
+use std::cell::RefCell;
 use std::sync::LazyLock;
 use ttf_parser::gpos::{PairAdjustment, PositioningSubtable};
 use ttf_parser::opentype_layout::LayoutTable;
@@ -128,15 +129,38 @@ pub fn glyphs(face: Face, text: &str) -> Vec<Placed> {
         let glyph = font.glyph_index(character).or_else(|| font.glyph_index('?')).unwrap_or(GlyphId(0));
         let advance = f64::from(font.glyph_hor_advance(glyph).unwrap_or(0)) / units;
         if let Some(last) = run.last_mut() {
-            last.kern = f64::from(kern(font, GlyphId(last.glyph), glyph)) / units;
+            last.kern = f64::from(kern(face, font, GlyphId(last.glyph), glyph)) / units;
         }
         run.push(Placed { glyph: glyph.0, character, advance, kern: 0.0 });
     }
     run
 }
 
+/// Pairs remembered: the table in the font is searched in three steps, and a debrief asks for few pairs often.
+const REMEMBERED: usize = 8192;
+
+thread_local! {
+    /// Pair (face, left, right) and its kerning, at the place that the pair's number falls on.
+    static PAIRS: RefCell<Vec<(u64, i16)>> = RefCell::new(vec![(u64::MAX, 0); REMEMBERED]);
+}
+
 /// Kerning of a pair from the font's own `kern` feature, font units.
-fn kern(font: &ttf_parser::Face<'static>, left: GlyphId, right: GlyphId) -> i16 {
+fn kern(face: Face, font: &ttf_parser::Face<'static>, left: GlyphId, right: GlyphId) -> i16 {
+    let pair = (face.index() as u64) << 32 | u64::from(left.0) << 16 | u64::from(right.0);
+    let place = (pair.wrapping_mul(0x9E37_79B9_7F4A_7C15) >> 51) as usize % REMEMBERED;
+    PAIRS.with_borrow_mut(|pairs| match pairs.get_mut(place) {
+        Some((held, value)) if *held == pair => *value,
+        slot => {
+            let value = kern_of(font, left, right);
+            if let Some(slot) = slot {
+                *slot = (pair, value);
+            }
+            value
+        }
+    })
+}
+
+fn kern_of(font: &ttf_parser::Face<'static>, left: GlyphId, right: GlyphId) -> i16 {
     let Some(table) = font.tables().gpos else { return 0 };
     let Some(feature) = table.features.find(Tag::from_bytes(b"kern")) else { return 0 };
     feature.lookup_indices.into_iter().find_map(|index| kern_in(&table, index, left, right)).unwrap_or(0)
@@ -171,16 +195,21 @@ pub fn width(face: Face, size_px: f64, text: &str) -> f64 {
 pub fn wrap(face: Face, size_px: f64, text: &str, width_px: f64) -> Vec<String> {
     let mut lines = Vec::new();
     let mut line = String::new();
+    // No pair is kerned across a blank, so widths of words add up.
+    let (blank, mut taken) = (width(face, size_px, " "), 0.0);
     for word in text.split([' ', '\n', '\t', '\r']).filter(|word| !word.is_empty()) {
-        let candidate = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
-        if width(face, size_px, &candidate) <= width_px {
-            line = candidate;
+        let wide = width(face, size_px, word);
+        if !line.is_empty() && taken + blank + wide <= width_px {
+            line.push(' ');
+            line.push_str(word);
+            taken += blank + wide;
             continue;
         }
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
-        line = cut_long_word(face, size_px, word, width_px, &mut lines);
+        line = if wide <= width_px { word.to_owned() } else { cut_long_word(face, size_px, word, width_px, &mut lines) };
+        taken = width(face, size_px, &line);
     }
     if !line.is_empty() {
         lines.push(line);
@@ -208,14 +237,19 @@ pub fn fit(face: Face, size_px: f64, text: &str, width_px: f64) -> String {
     if width(face, size_px, text) <= width_px {
         return text.to_owned();
     }
-    let mut kept: String = text.to_owned();
-    while kept.pop().is_some() {
-        let candidate = format!("{}…", kept.trim_end());
-        if width(face, size_px, &candidate) <= width_px {
-            return candidate;
+    let room = width_px - width(face, size_px, "…");
+    let mut taken = 0.0;
+    let mut kept = String::new();
+    for placed in glyphs(face, text) {
+        taken += placed.advance * size_px / 1000.0;
+        if taken > room {
+            break;
         }
+        kept.push(placed.character);
+        taken += placed.kern * size_px / 1000.0;
     }
-    String::new()
+    let kept = kept.trim_end();
+    if kept.is_empty() { String::new() } else { format!("{kept}…") }
 }
 
 #[cfg(test)]

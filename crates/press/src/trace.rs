@@ -33,6 +33,8 @@ pub struct Note {
     pub words: String,
     /// With a dot on the line.
     pub dot: bool,
+    /// Only close to its point, or not at all.
+    pub near: bool,
 }
 
 /// A panel.
@@ -125,7 +127,7 @@ impl Context<'_> {
 
     fn note(&self, series: &Series, t: f64, convert: impl Fn(f64) -> f64, say: impl Fn(f64) -> String, dot: bool) -> Option<Note> {
         let value = convert(sample::at(self.flight, series, t)?);
-        Some(Note { t, value, words: say(value), dot })
+        Some(Note { t, value, words: say(value), dot, near: false })
     }
 
     fn height(&self) -> Option<Panel> {
@@ -218,7 +220,7 @@ impl Context<'_> {
         };
         if extreme.1.abs() >= 8.0 {
             let side = if extreme.1 > 0.0 { "right" } else { "left" };
-            notes.push(Note { t: extreme.0, value: extreme.1, words: format!("{} {side}", words::with_unit(extreme.1.abs(), 0, "deg")), dot: false });
+            notes.push(Note { t: extreme.0, value: extreme.1, words: format!("{} {side}", words::with_unit(extreme.1.abs(), 0, "deg")), dot: false, near: false });
         }
         let scale = padded(least.min(0.0), greatest.max(0.0), 20.0);
         let mut lines = vec![line];
@@ -277,8 +279,11 @@ impl Context<'_> {
         let notes = flaps
             .steps
             .iter()
-            .filter(|step| step.at_s >= self.axis.start() && step.at_s <= self.axis.end() && step.probability >= 0.5)
-            .map(|step| Note { t: step.at_s, value: map(deg(step.to_rad)), words: words::with_unit(deg(step.to_rad), 0, "deg"), dot: false })
+            .enumerate()
+            .filter(|(_, step)| step.at_s >= self.axis.start() && step.at_s <= self.axis.end() && step.probability >= 0.5)
+            // Of steps in quick succession the last one is written.
+            .filter(|(index, step)| flaps.steps.get(index + 1).is_none_or(|next| (self.axis.clamped(next.at_s) - self.axis.clamped(step.at_s)).abs() > 26.0))
+            .map(|(_, step)| Note { t: step.at_s, value: map(deg(step.to_rad)), words: words::with_unit(deg(step.to_rad), 0, "deg"), dot: false, near: true })
             .collect();
         Some((line, notes, flaps.angle.origin != Origin::Measured))
     }
@@ -375,10 +380,11 @@ fn lowest(flight: &Flight, series: &Series, from: f64, to: f64) -> Option<f64> {
 /// Draws a panel with its top at `y`; gives the y below it.
 pub fn draw(drawing: &mut Drawing, frame: &Frame, axis: &TimeAxis, panel: &Panel, y: f64) -> f64 {
     let top = if frame.narrow { narrow_name(drawing, frame, panel, y) } else { y };
-    let level = |value: f64, (low, high): (f64, f64)| top + panel.height * (high - value) / (high - low).max(1e-9);
+    let plot = panel.height * frame.height;
+    let level = |value: f64, (low, high): (f64, f64)| top + plot * (high - value) / (high - low).max(1e-9);
     let height = names(drawing, frame, panel, top);
     let mut ticks: Vec<(f64, &str)> = panel.ticks.iter().map(|(value, words)| (level(*value, panel.scale), words.as_str())).collect();
-    ticks.retain(|(level, _)| *level > top - 2.0 && *level < top + panel.height + 2.0);
+    ticks.retain(|(level, _)| *level > top - 2.0 && *level < top + plot + 2.0);
     let apart = frame.tick + 0.5;
     let mut kept: Vec<f64> = Vec::new();
     for (level, words) in &ticks {
@@ -391,7 +397,7 @@ pub fn draw(drawing: &mut Drawing, frame: &Frame, axis: &TimeAxis, panel: &Panel
     let curves: Vec<Vec<Point>> = panel
         .lines
         .iter()
-        .flat_map(|line| line.runs.runs.iter().map(|run| run.iter().map(|(x, value)| (*x, level(*value, line.scale.unwrap_or(panel.scale)).clamp(top - 3.0, top + panel.height + 3.0))).collect()))
+        .flat_map(|line| line.runs.runs.iter().map(|run| run.iter().map(|(x, value)| (*x, level(*value, line.scale.unwrap_or(panel.scale)).clamp(top - 3.0, top + plot + 3.0))).collect()))
         .collect();
     let strokes = panel.lines.iter().flat_map(|line| line.runs.runs.iter().map(|_| line.stroke));
     for (curve, stroke) in curves.iter().zip(strokes) {
@@ -403,10 +409,10 @@ pub fn draw(drawing: &mut Drawing, frame: &Frame, axis: &TimeAxis, panel: &Panel
         if note.dot {
             drawing.circle(point, 2.6, Some(Role::Ink), None);
         }
-        write_note(drawing, frame, &curves, point, &note.words, (top - 6.0, top + panel.height + 6.0));
+        write_note(drawing, frame, &curves, point, &note.words, note.near, (top - 6.0, top + plot + 6.0));
     }
-    margin(drawing, frame, panel, top, level);
-    top + height.max(panel.height) + 8.0
+    margin(drawing, frame, panel, &kept, (top, top + plot), level);
+    top + height.max(plot) + 8.0 * frame.height
 }
 
 fn names(drawing: &mut Drawing, frame: &Frame, panel: &Panel, top: f64) -> f64 {
@@ -422,6 +428,7 @@ fn names(drawing: &mut Drawing, frame: &Frame, panel: &Panel, top: f64) -> f64 {
 }
 
 fn narrow_name(drawing: &mut Drawing, frame: &Frame, panel: &Panel, y: f64) -> f64 {
+    drawing.rect(0.0, y - 2.0, frame.width, 19.0, Role::Paper);
     let after = drawing.text((0.0, y + 12.0), Anchor::Start, frame.name(), panel.name).x1;
     let words = text::fit(Face::Sans, frame.label - 0.5, &panel.second, frame.width - after - 8.0);
     drawing.text((after + 8.0, y + 12.0), Anchor::Start, frame.second(), &words);
@@ -429,15 +436,16 @@ fn narrow_name(drawing: &mut Drawing, frame: &Frame, panel: &Panel, y: f64) -> f
 }
 
 /// Names of reference lines at the right, kept apart.
-fn margin(drawing: &mut Drawing, frame: &Frame, panel: &Panel, top: f64, level: impl Fn(f64, (f64, f64)) -> f64) {
+fn margin(drawing: &mut Drawing, frame: &Frame, panel: &Panel, drawn: &[f64], (top, bottom): (f64, f64), level: impl Fn(f64, (f64, f64)) -> f64) {
     if frame.narrow {
         return;
     }
     let mut named: Vec<(f64, &str)> = panel.margin.iter().map(|(value, words)| (level(*value, panel.scale), words.as_str())).collect();
-    named.retain(|(y, _)| y.is_finite());
+    // A name without its line says nothing.
+    named.retain(|(y, words)| y.is_finite() && (words.ends_with("lost") || drawn.iter().any(|level| (level - y).abs() < 0.01)));
     named.sort_by(|a, b| a.0.total_cmp(&b.0));
     let wishes: Vec<f64> = named.iter().map(|(y, _)| *y).collect();
-    let places = spread(&wishes, 12.5, top - 2.0, top + panel.height + 4.0);
+    let places = spread(&wishes, 12.5, top - 2.0, bottom + 4.0);
     for ((_, words), y) in named.iter().zip(places) {
         let bold = words.ends_with("lost");
         let style = if bold { frame.name() } else { frame.second() };
@@ -447,7 +455,7 @@ fn margin(drawing: &mut Drawing, frame: &Frame, panel: &Panel, top: f64, level: 
 }
 
 /// Writes a number beside its point where neither a line nor another word is.
-pub(crate) fn write_note(drawing: &mut Drawing, frame: &Frame, curves: &[Vec<Point>], (x, y): Point, words: &str, (top, bottom): (f64, f64)) {
+pub(crate) fn write_note(drawing: &mut Drawing, frame: &Frame, curves: &[Vec<Point>], (x, y): Point, words: &str, near: bool, (top, bottom): (f64, f64)) {
     let style = style(Face::SansBold, frame.tick + 0.5, Role::Ink);
     let width = text::width(style.face, style.size, words);
     let tall = style.size;
@@ -462,7 +470,10 @@ pub(crate) fn write_note(drawing: &mut Drawing, frame: &Frame, curves: &[Vec<Poi
             }
         }
     }
-    for far in [18.0, 34.0] {
+    if near {
+        choices = vec![(x + 3.0, y - 4.0), (x + 9.0, y - 4.0), (x + 4.0, y + tall + 1.0), (x - width - 4.0, y - 4.0)];
+    }
+    for far in if near { &[][..] } else { &[18.0, 34.0][..] } {
         choices.extend([(x + far, y - 5.0), (x - width - far, y - 5.0), (x + far, y + tall + 2.0), (x - width - far, y + tall + 2.0)]);
     }
     for (left, base) in choices {

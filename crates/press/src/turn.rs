@@ -155,7 +155,9 @@ fn row_name(drawing: &mut Drawing, frame: &Frame, name: &str, second: &str, y: f
 
 /// Glyph, word and worst above a plot.
 fn verdict(drawing: &mut Drawing, frame: &Frame, mark: &Mark, left_turn: bool, x: f64, y: f64, room: f64) {
-    glyph::draw(drawing, (x, y - 9.5), 17.0, mark.mark, ribbon::is_below(mark));
+    // The plot shows the size of the bank, so a left turn that is too steep breaks the upper limit.
+    let below = ribbon::is_below(mark) != (mark.criterion == "bank" && mark.target.is_some_and(|target| target < 0.0));
+    glyph::draw(drawing, (x, y - 9.5), 17.0, mark.mark, below);
     let after = drawing.text((x + 23.0, y), Anchor::Start, frame.name(), words::mark(mark.mark)).x1;
     let words = words::worst(mark, left_turn).unwrap_or_else(|| mark.note.clone());
     let words = text::fit(Face::Sans, frame.label - 0.5, &words, room - (after - x) - 7.0);
@@ -191,12 +193,11 @@ fn panel(drawing: &mut Drawing, turns: &[&Turn<'_>], flight: &Flight, frame: &Fr
     };
     let Some(series) = quantity.series else {
         for (x0, x1) in plots {
-            for level in [y + 6.0, y + 26.0] {
+            for level in [y + 2.0, y + 18.0] {
                 drawing.line((*x0, level), (*x1, level), dashed(Role::Ink3, 1.0));
             }
-            drawing.text((*x0 + 8.0, y + 20.0), Anchor::Start, frame.second(), "not recorded");
         }
-        return y + 36.0;
+        return y + 28.0;
     };
     let value = |turn: &Turn<'_>, raw: f64| (quantity.convert)(raw) * if quantity.signed { turn.sign } else { 1.0 };
     let curves: Vec<Vec<Point>> = turns.iter().map(|turn| turn.curve(series, |raw| value(turn, raw))).collect();
@@ -214,14 +215,19 @@ fn panel(drawing: &mut Drawing, turns: &[&Turn<'_>], flight: &Flight, frame: &Fr
     if !(range.0 <= range.1) {
         return y + 8.0;
     }
-    let range = trace::padded(range.0, range.1, quantity.span);
+    let mut range = trace::padded(range.0, range.1, quantity.span);
+    if marks.iter().flatten().any(|mark| mark.mark == Verdict::NotMet) {
+        // Room for the worst value in words, above or below the line.
+        let more = (range.1 - range.0) * 0.16;
+        range = (range.0 - more, range.1 + more);
+    }
     for (((turn, curve), mark), (x0, x1)) in turns.iter().zip(&curves).zip(&marks).zip(plots) {
         let zero = shift(*mark).unwrap_or(0.0);
-        let level = |value: f64| y + quantity.height * (range.1 - (value - zero)) / (range.1 - range.0);
+        let level = |value: f64| y + quantity.height * frame.height * (range.1 - (value - zero)) / (range.1 - range.0);
         let across = |turned: f64| x0 + (x1 - x0) * (turned + 6.0) / (most + 6.0);
         plot(drawing, frame, turn, flight, curve, *mark, quantity, &level, &across, (*x0, *x1, y, range, zero));
     }
-    y + quantity.height + 18.0
+    y + quantity.height * frame.height + 23.0
 }
 
 #[allow(clippy::too_many_arguments)]
@@ -229,7 +235,7 @@ fn plot(
     drawing: &mut Drawing, frame: &Frame, turn: &Turn<'_>, flight: &Flight, curve: &[Point], mark: Option<&Mark>, quantity: &Quantity<'_>,
     level: &dyn Fn(f64) -> f64, across: &dyn Fn(f64) -> f64, (x0, x1, y, range, zero): (f64, f64, f64, (f64, f64), f64),
 ) {
-    let bottom = y + quantity.height;
+    let bottom = y + quantity.height * frame.height;
     drawing.line((x0, bottom), (x1, bottom), solid(Role::Ink3, 1.0));
     for degrees in [0.0, 90.0, 180.0, 270.0, 360.0] {
         drawing.line((across(degrees), bottom), (across(degrees), bottom + 3.0), solid(Role::Ink3, 1.0));
@@ -341,7 +347,7 @@ fn worst_note(
     let words = format!("{} at {turned:.0}° of turn", words::with_unit(value, places, &mark.unit));
     let mut within = *frame;
     (within.x0, within.x1) = (x0, x1);
-    trace::write_note(drawing, &within, curves, (across(turned), level(value)), &words, (y - 2.0, bottom - 1.0));
+    trace::write_note(drawing, &within, curves, (across(turned), level(value)), &words, false, (y - 2.0, bottom - 1.0));
 }
 
 /// Roll-out: where the wings came level against the heading asked for.
@@ -373,7 +379,7 @@ fn rollout_plot(drawing: &mut Drawing, frame: &Frame, turn: &Turn<'_>, mark: &Ma
         drawing.line((across(edge), top), (across(edge), bottom), solid(Role::Ink2, 1.0));
     }
     drawing.line((across(0.0), top), (across(0.0), bottom), solid(Role::Rule, 1.0));
-    for (degrees, words) in [(-30.0, "30° short"), (-half, ""), (0.0, "asked for"), (half, "past")] {
+    for (degrees, words) in [(-30.0, "30° short"), (-half, ""), (0.0, "0°"), (half, "past")] {
         let words = match words { "" => format!("{half:.0}°"), "past" => format!("{half:.0}° past"), other => other.to_owned() };
         drawing.text((across(degrees), bottom + 2.0 + frame.tick), Anchor::Middle, frame.tick_style(), &words);
     }
@@ -394,7 +400,7 @@ fn plan_row(drawing: &mut Drawing, debrief: &Debrief, turns: &[&Turn<'_>], fligh
     if paths.len() != turns.len() {
         return y;
     }
-    let height = 128.0;
+    let height = 128.0 * frame.height;
     let width = plots.iter().map(|(x0, x1)| x1 - x0).fold(f64::INFINITY, f64::min) - 20.0;
     let feet_per_px = plan::scale(&paths.iter().collect::<Vec<_>>(), width, height);
     let air = paths.iter().all(|paths| !paths.air.is_empty());

@@ -27,7 +27,8 @@ pub fn decimals(sigma: Option<f64>, unit: &str) -> usize {
     };
     let power = sigma.log10().floor();
     let first = sigma / 10_f64.powf(power);
-    let wanted = -power + if first < 1.95 { 1.0 } else { 0.0 };
+    // 1.04 would read 1.0: the second figure says nothing then.
+    let wanted = -power + if (1.05..1.95).contains(&first) { 1.0 } else { 0.0 };
     let most: f64 = match unit {
         "g" => 3.0,
         "s" | "deg/s" => 2.0,
@@ -120,6 +121,9 @@ pub fn worst(mark: &Mark, left_turn: bool) -> Option<String> {
         let zero = number(off.abs(), decimals(mark.sigma, &mark.unit)).bytes().all(|byte| !(b'1'..=b'9').contains(&byte));
         if zero { size } else { format!("{size} {}", if off > 0.0 { plus } else { minus }) }
     };
+    if mark.criterion.starts_with("bank") {
+        return Some(with_sigma(worst.abs(), mark.sigma, &mark.unit));
+    }
     let Some(off) = deviation(mark).filter(|off| off.is_finite()) else {
         return Some(with_sigma(worst, mark.sigma, &mark.unit));
     };
@@ -142,7 +146,10 @@ pub fn limits(mark: &Mark) -> String {
     let of = mark.unit.as_str();
     let say = |value: f64| plain(value, of);
     let name = |value: f64| if is_compass(mark) { format!("{:03.0}°", value.rem_euclid(360.0)) } else { say(value) };
-    let text = match (mark.target, mark.low, mark.high) {
+    // Bank is asked for in degrees of bank, whichever way the turn goes.
+    let sign = if mark.criterion.starts_with("bank") && mark.target.is_some_and(|target| target < 0.0) { -1.0 } else { 1.0 };
+    let flipped = if sign < 0.0 { (mark.target.map(|v| -v), mark.high.map(|v| -v), mark.low.map(|v| -v)) } else { (mark.target, mark.low, mark.high) };
+    let text = match flipped {
         (Some(target), Some(low), Some(high)) => {
             let (down, up) = (target - low, high - target);
             if (up - down).abs() < 1e-6 * up.abs().max(1.0) {
