@@ -15,9 +15,6 @@ fn made(truth: &AircraftTruth) -> String {
         "name = {:?}\ndescription = {:?}\n",
         truth.name, truth.description
     );
-    if let Some(aoa) = truth.critical_aoa_deg {
-        let _ = writeln!(out, "critical_aoa_deg = {aoa}");
-    }
     let _ = writeln!(out, "[speeds]");
     let speeds = [
         ("vs0", truth.vs0_kias),
@@ -64,6 +61,25 @@ fn made(truth: &AircraftTruth) -> String {
     }
     if let Some(power) = truth.rated_power_hp {
         let _ = writeln!(out, "[engine]\nrated_power_hp = {power}");
+        if truth.description.contains("fixed-pitch") {
+            let _ = writeln!(out, "propeller = \"fixed_pitch\"");
+        }
+    }
+    if let Some(aoa) = truth.critical_aoa_deg {
+        let _ = writeln!(out, "[wing]\ncritical_aoa_deg = {aoa}");
+    }
+    let full = truth.flap_notches_deg.last().copied().unwrap_or(0.0);
+    let pairs = [
+        (0.0, truth.vs1_kias, truth.vs1_kcas),
+        (full, truth.vs0_kias, truth.vs0_kcas),
+    ];
+    for (flap, indicated, calibrated) in pairs.into_iter().take(if full > 0.0 { 2 } else { 1 }) {
+        if let (Some(indicated), Some(calibrated)) = (indicated, calibrated) {
+            let _ = writeln!(
+                out,
+                "[[calibration]]\nflap_deg = {flap}\nindicated_kias = {indicated}\ncalibrated_kcas = {calibrated}"
+            );
+        }
     }
     out
 }

@@ -150,9 +150,37 @@ pub fn broke_a_limit(error: &str, maneuver: &crate::truth::TrueManeuver, standar
     let Some((_, _, criteria)) = ERRORS.iter().find(|(id, _, _)| *id == error) else {
         return false;
     };
-    criteria
+    criteria.iter().any(|criterion| {
+        failed(maneuver, standard, criterion) && !near(maneuver, standard, criterion, fit)
+    })
+}
+
+/// Whether truth lies so near the limit that no recorder of this fit could tell.
+fn near(maneuver: &crate::truth::TrueManeuver, standard: &str, criterion: &str, fit: &str) -> bool {
+    maneuver
+        .verdict
+        .get(standard)
+        .and_then(|all| all.get(criterion))
+        .and_then(|truth| truth.margin)
+        .is_some_and(|margin| margin.abs() < band(criterion, fit))
+}
+
+/// Whether truth has no verdict on anything that a finding speaks of (a private recovery that was
+/// briefed at the first cue, say): then the finding counts neither way.
+pub fn not_applicable(id: &str, maneuver: &crate::truth::TrueManeuver, standard: &str) -> bool {
+    let criteria: Vec<&str> = ERRORS
         .iter()
-        .any(|criterion| failed(maneuver, standard, criterion))
+        .filter(|(_, finding, _)| *finding == id)
+        .flat_map(|(_, _, criteria)| criteria.iter().copied())
+        .collect();
+    !criteria.is_empty()
+        && criteria.iter().all(|criterion| {
+            maneuver
+                .verdict
+                .get(standard)
+                .and_then(|all| all.get(*criterion))
+                .is_none_or(|truth| truth.verdict.is_none())
+        })
 }
 
 /// Whether truth fails a criterion.

@@ -298,7 +298,7 @@ impl Tally {
             else {
                 continue;
             };
-            if !noise::broke_a_limit(error, wanted, standard) {
+            if !noise::broke_a_limit(error, wanted, standard, &truth.fit) {
                 continue;
             }
             let counts = self.findings.entry((*id).to_owned()).or_default();
@@ -313,6 +313,9 @@ impl Tally {
             }
         }
         for finding in &found.findings {
+            if noise::not_applicable(&finding.id, wanted, standard) {
+                continue;
+            }
             let related = noise::ERRORS.iter().filter(|(_, id, _)| *id == finding.id);
             let right = related.clone().any(|(injected, _, criteria)| {
                 wanted.injected_errors.iter().any(|error| error == injected)
@@ -320,7 +323,7 @@ impl Tally {
                         .iter()
                         .any(|criterion| noise::failed(wanted, standard, criterion))
                     || (*injected == "wing_drop"
-                        && noise::broke_a_limit(injected, wanted, standard))
+                        && noise::broke_a_limit(injected, wanted, standard, &truth.fit))
             });
             let counts = self.findings.entry(finding.id.clone()).or_default();
             counts.raised += 1;

@@ -23,6 +23,8 @@ pub struct AircraftTruth {
     pub rated_power_hp: Option<f64>,
     pub vs0_kias: Option<f64>,
     pub vs1_kias: Option<f64>,
+    pub vs0_kcas: Option<f64>,
+    pub vs1_kcas: Option<f64>,
     pub vx_kias: Option<f64>,
     pub vy_kias: Option<f64>,
     pub va_kias: Option<f64>,
