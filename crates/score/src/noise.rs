@@ -111,9 +111,13 @@ pub const ERRORS: [(&str, &str, &[&str]); 21] = [
     (
         "recover_at_cue",
         "recovered_before_full_stall",
-        &["recovery_after_full_stall"],
+        &["recovery_after_full_stall", "recovery_as_specified"],
     ),
-    ("held_too_long", "stall_held", &["recovery_prompt"]),
+    (
+        "held_too_long",
+        "stall_held",
+        &["recovery_prompt", "recovery_as_specified"],
+    ),
     ("late_power", "late_full_power", &["power_prompt"]),
     (
         "flaps_all_at_once",
@@ -133,7 +137,12 @@ pub const ERRORS: [(&str, &str, &[&str]); 21] = [
 ];
 
 /// Whether an injected error's motion broke a limit, so that a finding is owed.
-pub fn broke_a_limit(error: &str, maneuver: &crate::truth::TrueManeuver, standard: &str) -> bool {
+pub fn broke_a_limit(
+    error: &str,
+    maneuver: &crate::truth::TrueManeuver,
+    standard: &str,
+    fit: &str,
+) -> bool {
     if error == "wing_drop" {
         // No criterion: a roll past 20 degrees in the recovery of a straight stall is one by any eye.
         return maneuver
