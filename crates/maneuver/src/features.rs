@@ -131,7 +131,8 @@ impl Features {
         );
         let on_ground = grid.flags(&flight.on_ground);
         let agl = grid.series(flight.agl.as_ref());
-        let scale = Scale::of(&ias, &on_ground, &known, aircraft);
+        let rolling = ground::rolling(&altitude, &climb, &ias, &on_ground);
+        let scale = Scale::of(&ias, &rolling, &known, aircraft);
         let mut features = Features {
             len: grid.len,
             ias_rate: smooth::rate(&ias, 3),

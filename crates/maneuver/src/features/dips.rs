@@ -54,7 +54,7 @@ pub struct Dip {
     pub power_after: f64,
     /// Mean rate of change of specific energy in the 9 s before, m/s.
     pub energy_mps: f64,
-    /// Greatest 4 s mean of it in the 10 s before, m/s.
+    /// Greatest 4 s mean of it in the 10 s before (or around the first cue, where that is less), m/s.
     pub energy_best_mps: f64,
     /// Mean of it from 3 to 13 s after, m/s.
     pub energy_after_mps: f64,
@@ -204,7 +204,7 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         power: entry_power(features, at),
         power_after: best_mean(features, at, 15.0, 3.0, |w| w.mean_power()),
         energy_mps: w(-9.0, -1.0).mean_energy_rate(),
-        energy_best_mps: best_mean(features, at - 10.0, 9.5, 4.0, |w| w.mean_energy_rate()),
+        energy_best_mps: entry_energy(features, at),
         energy_after_mps: w(3.0, 13.0).mean_energy_rate(),
         bank_rad: best_mean(features, at - 12.0, 9.5, 2.0, |w| w.mean_abs_bank()),
         turned_rad: fastest_turn(features, index),
@@ -223,12 +223,24 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
 fn entry_power(features: &Features, at_s: f64) -> f64 {
     let mean = |from: f64, to: f64| features.window(from, to).mean_power();
     let before = mean(at_s - 9.0, at_s - 1.5).max(mean(at_s - 3.5, at_s - 1.5));
+    match cue(features, at_s) {
+        Some(cue_s) => before.min(mean(cue_s, cue_s + 2.5).max(mean(cue_s - 3.0, cue_s))),
+        None => before,
+    }
+}
+
+/// The same for the energy, where there are no engine figures.
+fn entry_energy(features: &Features, at_s: f64) -> f64 {
+    let best = |from: f64, within: f64| best_mean(features, from, within, 4.0, |w| w.mean_energy_rate());
+    let before = best(at_s - 10.0, 9.5);
+    cue(features, at_s).map_or(before, |cue_s| before.min(best(cue_s - 4.0, 8.0)))
+}
+
+/// When 0.8 of the greatest lift was first in use on the way down to the least speed, s.
+fn cue(features: &Features, at_s: f64) -> Option<f64> {
     let run = features.window(at_s - 16.0, at_s);
-    let cue = run.slice(&features.lift_ratio).iter().position(|share| *share > 0.8);
-    let Some(cue_s) = cue.map(|i| features.time_s(run.from + i)) else {
-        return before;
-    };
-    before.min(mean(cue_s, cue_s + 2.5).max(mean(cue_s - 3.0, cue_s)))
+    let first = run.slice(&features.lift_ratio).iter().position(|share| *share > 0.8)?;
+    Some(features.time_s(run.from + first))
 }
 
 /// Stall speed of the likely flap setting. Unknown flaps count as clean: the lower speed of the flaps is

@@ -27,6 +27,18 @@ pub struct Contact {
     pub altitude_m: f64,
 }
 
+/// Flagged as on the ground, or slow and steady at the height where the aircraft was flagged: what must not
+/// count as flying when the flight itself has to show its stall speed.
+pub fn rolling(altitude: &[f64], climb: &[f64], ias: &[f64], on_ground: &[bool]) -> Vec<bool> {
+    let mut flagged: Vec<f64> =
+        altitude.iter().zip(on_ground).filter(|(h, g)| **g && h.is_finite()).map(|(h, _)| *h).collect();
+    let level = super::smooth::percentile_of(&mut flagged, 0.5);
+    let low = |i: usize| {
+        (altitude[i] - level).abs() < 25.0 * M_PER_FT && climb[i].abs() < 200.0 * MPS_PER_FPM && ias[i] < 45.0
+    };
+    (0..ias.len()).map(|i| on_ground[i] || low(i)).collect()
+}
+
 /// A stretch on the ground shorter than this is a bounce or a doubtful flag, s.
 const LEAST_S: f64 = 3.0;
 

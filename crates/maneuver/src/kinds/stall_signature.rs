@@ -9,7 +9,7 @@
 use super::{deg, fpm, ft};
 use crate::decode::Evidence;
 use crate::features::{Dip, Features};
-use flight::Fit;
+use flight::{Air, Fit};
 
 /// Log-odds of "stall or recovery at its cue" against every other way to be slow.
 #[must_use]
@@ -45,8 +45,10 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     // stays the same, a gust or a climb at the ceiling was the cause.
     sum = sum.ramp(rise, 0.08, -6.0, 0.30, 0.0).ramp(rise, 0.30, 0.0, 0.50, 1.0);
     if rise.is_nan() {
-        let gain = dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps);
-        sum = sum.ramp(gain / features.scale.k, fpm(200.0), -1.5, fpm(900.0), 1.0);
+        // The same by energy; in rough air the gusts' energy hides it.
+        let gain = (dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps)) / features.scale.k;
+        let worst = if features.air == Air::Rough { -1.5 } else { -4.0 };
+        sum = sum.ramp(gain, fpm(150.0), worst, fpm(550.0), 0.0).ramp(gain, fpm(550.0), 0.0, fpm(1000.0), 1.0);
     }
     // Near the ground it is a landing or a takeoff, and no stall that anyone would train (ACS: completed
     // at or above 1,500 ft above the ground).
@@ -95,11 +97,18 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
     // "Power on" is at least 65 % (ACS), "off" is idle: the middle is where neither is flown.
     let by_engine = ((dip.power - 0.40) * 12.0).clamp(-4.0, 4.0);
     // Without engine figures the energy balance tells: at idle it falls by the whole sink.
-    let by_energy = ((dip.energy_best_mps / k - fpm(-350.0)) / fpm(110.0)).clamp(-4.0, 4.0);
+    let trust = match features.air {
+        Air::Calm => 4.0,
+        Air::Light => 3.0,
+        Air::Rough => 1.5,
+    };
+    let by_energy = ((dip.energy_best_mps / k - fpm(-350.0)) / fpm(110.0)).clamp(-trust, trust);
     let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(300.0)).clamp(-1.0, 1.0);
+    // Under power the nose must go higher for the speed to fall.
+    let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(2.5)).clamp(-1.5, 1.5);
     // Power off is flown out of a stabilized descent, power on out of a level deceleration.
     let by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
-    let sum = known(by_energy) + known(by_climb) + known(by_approach);
+    let sum = known(by_energy) + known(by_climb) + known(by_pitch) + known(by_approach);
     if by_engine.is_finite() { by_engine + 0.3 * sum } else { sum }
 }
 
