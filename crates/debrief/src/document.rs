@@ -10,6 +10,7 @@ pub const SCHEMA: &str = "proofwing/debrief/1";
 
 /// A whole debrief.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Debrief {
     /// `proofwing/debrief/1`.
     pub schema: String,
@@ -31,6 +32,7 @@ pub struct Debrief {
 
 /// What was read.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct RecordingSummary {
     /// File name.
     pub name: String,
@@ -54,6 +56,7 @@ pub struct RecordingSummary {
 
 /// The aircraft used.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct AircraftSummary {
     /// Name.
     pub name: String,
@@ -65,6 +68,7 @@ pub struct AircraftSummary {
 
 /// The standard used.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StandardSummary {
     /// Id, e.g. `faa-private`.
     pub id: String,
@@ -76,6 +80,7 @@ pub struct StandardSummary {
 
 /// The flight in short.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FlightSummary {
     /// `calm`, `light`, `rough`.
     pub air: String,
@@ -99,6 +104,7 @@ pub struct FlightSummary {
 
 /// One maneuver.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct ManeuverDebrief {
     /// 1-based number in order of time.
     pub number: usize,
@@ -146,6 +152,7 @@ pub struct ManeuverDebrief {
 
 /// A phase.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct PhaseDebrief {
     /// Id.
     pub name: String,
@@ -157,6 +164,7 @@ pub struct PhaseDebrief {
 
 /// An event.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct EventDebrief {
     /// Id.
     pub name: String,
@@ -175,6 +183,7 @@ pub struct EventDebrief {
 
 /// A number.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct FactDebrief {
     /// Value.
     pub value: f64,
@@ -188,6 +197,7 @@ pub struct FactDebrief {
 
 /// A fault or a strength.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Finding {
     /// Id as in the design.
     pub id: String,
@@ -219,6 +229,7 @@ pub struct Finding {
 
 /// One line of the story.
 #[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct StoryLine {
     /// s.
     pub at_s: f64,

@@ -9,6 +9,8 @@ mod document;
 mod findings;
 mod json;
 mod lines;
+#[cfg(feature = "schema")]
+mod schema;
 mod story;
 mod strengths;
 mod summary;
@@ -17,3 +19,5 @@ mod words;
 pub use build::{CAUTION, debrief};
 pub use document::*;
 pub use json::{JsonError, from_json, to_json};
+#[cfg(feature = "schema")]
+pub use schema::json_schema;

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 
 /// The answer to one element.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// Within the limit, beyond doubt.
@@ -21,6 +22,7 @@ pub enum Verdict {
 
 /// How a mark is drawn along time: deviation in units of the tolerance.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Ribbon {
     /// First value's time, s.
     pub start_s: f64,
@@ -43,6 +45,7 @@ pub struct Ribbon {
 
 /// How a ribbon is drawn.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 #[serde(rename_all = "snake_case")]
 pub enum RibbonStyle {
     /// A line over time.
@@ -55,6 +58,7 @@ pub enum RibbonStyle {
 
 /// One element of the standard, marked.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Mark {
     /// Element code as published, e.g. `PA.VII.B.S6`.
     pub element: String,
