@@ -22,7 +22,9 @@ use flight::Flight;
 /// a neighbor. A kind without its own phases keeps the decoder's bounds.
 #[must_use]
 pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]) -> Maneuver {
-    if flight.clock.len < 2 || !span.start_s.is_finite() || !span.end_s.is_finite() {
+    let sound = span.start_s.is_finite() && span.end_s.is_finite() && span.start_s < span.end_s;
+    let last_s = flight.clock.time_s(flight.clock.len.saturating_sub(1));
+    if flight.clock.len < 2 || !sound || span.end_s < 0.0 || span.start_s > last_s {
         return sheet::Sheet::new(span).finish();
     }
     match span.kind {

@@ -156,5 +156,8 @@ fn room(flight: &Flight, span: &Span, others: &[Span], before_s: f64, after_s: f
             to_s = to_s.min((other.start_s + 0.5 * REACH_S).min(middle));
         }
     }
-    (from_s.min(span.start_s), to_s.max(span.end_s))
+    (
+        from_s.min(span.start_s).max(0.0),
+        to_s.max(span.end_s).min(end_of_flight),
+    )
 }

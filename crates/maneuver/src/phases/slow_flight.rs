@@ -126,7 +126,7 @@ fn recovery_at(
                 .last_beyond(from, rising + 8.0, top - 0.5 * (top - low), false)?;
         Some(last_low - lever.sigma_s)
     });
-    by_power.unwrap_or(rising - 4.0).clamp(established, end)
+    by_power.unwrap_or(rising - 4.0).min(end).max(established)
 }
 
 fn facts(

@@ -139,7 +139,7 @@ fn bounds(scene: &Scene, story: &Story, steps: &[flight::FlapStep]) -> (f64, f64
     };
     (
         story.entry.setup.at_s,
-        end.clamp(recovery.start.at_s + 2.0, scene.motion.to_s),
+        end.max(recovery.start.at_s + 2.0).min(scene.motion.to_s),
     )
 }
 

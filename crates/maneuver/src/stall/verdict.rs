@@ -25,8 +25,13 @@ pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f
     // to 0.8 of it; a full stall overshoots it.
     let share = breaking.aoa_max.1 / scene.critical_rad;
     let doubt = (scene.aoa_sigma_rad / scene.critical_rad).max(0.05);
-    let most = if scene.critical_known { 4.0 } else { 1.5 };
-    add(share, 0.9, doubt, most);
+    let most = if scene.critical_known { 3.0 } else { 1.5 };
+    add(share, 0.92, doubt, most);
+    // A nose that falls by itself leaves the wing behind: the angle goes on growing, for the path falls
+    // faster. A nose that is pushed down takes the angle down with it at once. No bias enters a difference.
+    if !scene.accelerated() {
+        add(angle_while_falling(scene, breaking), 0.8, 0.8 * widen, 2.0);
+    }
     // Nose and load: a full stall drops both without being asked; a gentle recovery moves them less.
     add(breaking.nose_fall_rad.to_degrees(), 6.5, 1.6 * widen, 1.5);
     add(breaking.load_dip_g, 0.17, 0.08 * widen, 0.7);
@@ -37,6 +42,20 @@ pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f
         add(at - cue.at_s, 1.2, 1.0f64.max(cue.sigma_s), 1.0);
     }
     1.0 / (1.0 + (-odds).exp())
+}
+
+/// Growth of the angle of attack from the highest pitch until the nose is 1.5° (or 3°) below it, deg.
+fn angle_while_falling(scene: &Scene, breaking: &Breaking) -> f64 {
+    let pitch = scene.motion.pitch.smooth(0.3);
+    let aoa = scene.aoa.smooth(0.4);
+    let (peak_at, peak) = breaking.pitch_peak;
+    let growth = |fall_deg: f64| {
+        let level = peak - fall_deg.to_radians();
+        let at = pitch.first_beyond(peak_at, peak_at + 6.0, level, false)?;
+        Some((aoa.at(at) - aoa.at(peak_at)).to_degrees())
+    };
+    let grown = [growth(1.5), growth(3.0)].into_iter().flatten();
+    grown.fold(f64::NAN, f64::max)
 }
 
 /// With a vane: past the critical angle by more than its error, held for a third of a second.

@@ -17,8 +17,9 @@ pub struct Segment {
 
 /// Bank that makes a turn, rad: half of the 10° that slow-flight turns are flown with.
 const TURN_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
-/// Climb or descent that is meant, m/s: about 150 ft/min.
-const CLIMB_MPS: f64 = 0.75;
+/// Climb or descent that may be meant, m/s: about 100 ft/min, all that some trainers climb at that speed
+/// with the flaps down.
+const CLIMB_MPS: f64 = 0.5;
 /// Height change that is meant, m: the 100 ft by which height may stray in level flight.
 const MEANT_M: f64 = 100.0 * air::units::M_PER_FT;
 /// A shorter part is a passage between two others, s.
@@ -29,7 +30,7 @@ const SETTLE_S: f64 = 4.0;
 /// Parts between two times.
 pub fn find(motion: &Motion, from_s: f64, to_s: f64) -> Vec<Segment> {
     let bank = motion.bank.smooth(2.0);
-    let climb = motion.climb.smooth(8.0);
+    let climb = motion.climb.smooth(12.0);
     let kind = |at: f64| {
         let (bank, climb) = (bank.at(at), climb.at(at));
         if bank > TURN_RAD {
