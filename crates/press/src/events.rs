@@ -25,7 +25,7 @@ pub struct Numbered {
 #[must_use]
 pub fn numbered(maneuver: &ManeuverDebrief) -> Vec<Numbered> {
     let mut list: Vec<(f64, String, String)> =
-        maneuver.story.iter().map(|line| (line.at_s, line.text.trim().trim_end_matches('.').to_owned(), line.event.clone())).collect();
+        maneuver.story.iter().map(|line| (line.at_s, words::tidy(line.text.trim().trim_end_matches('.')), line.event.clone())).collect();
     for (index, event) in maneuver.events.iter().enumerate() {
         let told = list.iter().any(|(at, _, id)| *id == event.name && (at - event.at_s).abs() < 0.5);
         if !told && event.at_s.is_finite() {

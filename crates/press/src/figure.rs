@@ -42,12 +42,17 @@ pub fn draw(debrief: &Debrief, maneuver: &ManeuverDebrief, flight: &Flight, fram
     drawing
 }
 
-/// Marks that are drawn as rows, in the order of the document.
+/// Marks that are drawn as rows: what was not met first, so that one look shows which broke.
 #[must_use]
 pub fn rows(maneuver: &ManeuverDebrief) -> Vec<&Mark> {
     let mut rows: Vec<&Mark> = maneuver.marks.iter().filter(|mark| ribbon::has_row(mark)).collect();
     // What was recorded first; empty rows last and at most three, the rest goes to the list below.
-    rows.sort_by_key(|mark| mark.mark == standard::Verdict::NotRecorded);
+    rows.sort_by_key(|mark| match mark.mark {
+        standard::Verdict::NotMet => 0,
+        standard::Verdict::TooClose => 1,
+        standard::Verdict::NotRecorded => 3,
+        _ => 2,
+    });
     let drawn = rows.iter().filter(|mark| mark.mark != standard::Verdict::NotRecorded).count();
     rows.truncate(drawn + 3);
     rows
@@ -64,7 +69,8 @@ fn phase_names(maneuver: &ManeuverDebrief, axis: &TimeAxis, frame: &Frame) -> Ve
         }
         let words = words::plain_id(&phase.name);
         let width = text::width(style.face, style.size, &words);
-        let x = (axis.clamped(phase.start_s) + 2.0).min(frame.width - width);
+        let edge = if frame.narrow { frame.width } else { frame.right() - 8.0 };
+        let x = (axis.clamped(phase.start_s) + 2.0).min(edge - width);
         let line = ends.iter().position(|end| *end + 6.0 <= x).unwrap_or(ends.len());
         if line == ends.len() {
             ends.push(0.0);

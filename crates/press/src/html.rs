@@ -85,7 +85,7 @@ fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch)
                 let _ = write!(out, "<a class=\"key\" href=\"#{}\">{}</a>{}<br>", sheet.id, escape(&maneuver.title), escape(&doubt(maneuver)));
                 tally(out, maneuver);
                 if !maneuver.change_line.is_empty() {
-                    let _ = write!(out, "<p class=\"change\">{}</p>", escape(&maneuver.change_line));
+                    let _ = write!(out, "<p class=\"change\">{}</p>", escape(&words::sentence(&maneuver.change_line)));
                 }
             }
             None => {

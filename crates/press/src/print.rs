@@ -116,7 +116,7 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
     }
     drawing.height = (y + LEADING * 0.24).max(name.height);
     if !maneuver.change_line.is_empty() {
-        let change = paragraph(&[(style(Face::Serif, 12.5, Role::Ink2), &maneuver.change_line)], SHEET_WIDTH - 74.0, LEADING);
+        let change = paragraph(&[(style(Face::Serif, 12.5, Role::Ink2), &words::sentence(&maneuver.change_line))], SHEET_WIDTH - 74.0, LEADING);
         drawing.place(&change, 74.0, drawing.height);
         drawing.height += change.height;
     }
@@ -124,27 +124,35 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
     drawing
 }
 
-/// Sets a sheet; lower panels are tried where they keep it on one page.
+/// Sets a sheet. Lower panels are tried where they keep it on one page, or, where two are needed, where they keep
+/// the findings on the first: what to change must not hide overleaf.
 fn put_fitting(flow: &mut Flow, debrief: &Debrief, flight: &Flight, mut sheet: Sheet<'_>, paper: Sheetsize) {
-    const SHARES: [f64; 3] = [0.88, 0.78, 0.68];
-    let pages = |sheet: &Sheet<'_>| {
+    const SHARES: [f64; 4] = [1.0, 0.88, 0.78, 0.68];
+    let pages = |sheet: &Sheet<'_>, with_lists: bool| {
         let mut trial = Flow::new(paper, &debrief.caution);
-        put_sheet(&mut trial, flight, sheet);
+        put_main(&mut trial, flight, sheet);
+        if with_lists {
+            lists(&mut trial, sheet);
+        }
         trial.pages.len()
     };
-    // A sheet far over one page will not be saved by lower panels.
-    if pages(&sheet) == 2 {
-        let usual: Vec<Drawing> = sheet.figures.iter().map(|figure| figure.wide.clone()).collect();
-        let fits = SHARES.into_iter().any(|share| {
-            let lower = sheet::lower_figures(debrief, flight, &sheet.maneuvers, share);
-            set_figures(&mut sheet, lower);
-            pages(&sheet) == 1
-        });
-        if !fits {
-            set_figures(&mut sheet, usual);
+    if pages(&sheet, true) > 1 {
+        let drawn: Vec<Vec<Drawing>> = SHARES.iter().map(|share| sheet::lower_figures(debrief, flight, &sheet.maneuvers, *share)).collect();
+        let mut chosen = None;
+        for with_lists in [true, false] {
+            for drawings in &drawn {
+                if chosen.is_none() {
+                    set_figures(&mut sheet, drawings.clone());
+                    chosen = (pages(&sheet, with_lists) == 1).then_some(());
+                }
+            }
+        }
+        if chosen.is_none() {
+            set_figures(&mut sheet, drawn.into_iter().next().unwrap_or_default());
         }
     }
-    put_sheet(flow, flight, &sheet);
+    put_main(flow, flight, &sheet);
+    lists(flow, &sheet);
 }
 
 fn set_figures(sheet: &mut Sheet<'_>, drawings: Vec<Drawing>) {
@@ -153,7 +161,7 @@ fn set_figures(sheet: &mut Sheet<'_>, drawings: Vec<Drawing>) {
     }
 }
 
-fn put_sheet(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
+fn put_main(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
     let numbers: Vec<String> = sheet.maneuvers.iter().map(|maneuver| maneuver.number.to_string()).collect();
     flow.sheet(&format!("{} {}", numbers.join(", "), sheet.title), &format!("{}, continued", sheet.title));
     flow.part(Tag::Paragraph, ends((SECOND, &sheet.kicker), (SECOND, &sheet.asked), 18.0));
@@ -169,7 +177,6 @@ fn put_sheet(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
     }
     story(flow, flight, sheet);
     findings(flow, sheet);
-    lists(flow, sheet);
 }
 
 fn story(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {

@@ -9,7 +9,7 @@ use crate::frame::Frame;
 use crate::glyph;
 use crate::palette::Role;
 use crate::sample;
-use crate::svg::{Anchor, Drawing, Point, dashed, solid, style};
+use crate::svg::{Anchor, Drawing, Point, dashed, solid};
 use crate::text::{self, Face};
 use crate::words;
 use standard::{Mark, Ribbon, RibbonStyle, Verdict};
@@ -32,7 +32,8 @@ pub fn has_row(mark: &Mark) -> bool {
     match mark.mark {
         Verdict::ForInstructor => false,
         Verdict::NotRecorded => OVER_TIME.contains(&mark.criterion.as_str()),
-        _ => mark.ribbon.as_ref().is_some_and(|ribbon| !ribbon.deviation.is_empty()),
+        // A count has no place on a time axis: it goes to the list.
+        _ => mark.unit != "steps" && mark.ribbon.as_ref().is_some_and(|ribbon| !ribbon.deviation.is_empty()),
     }
 }
 
@@ -216,7 +217,7 @@ fn line_row(drawing: &mut Drawing, frame: &Frame, axis: &TimeAxis, mark: &Mark, 
         .iter()
         .map(|(t, value)| {
             let shown = *t <= ribbon.graded_from_s + ribbon.step_s || (!one_sided && *t >= ribbon.graded_to_s - ribbon.step_s);
-            (*t, if shown && value.abs() <= 2.2 { *value } else { f64::NAN })
+            (*t, if shown && value.abs() <= 1.9 { *value } else { f64::NAN })
         })
         .collect();
     for run in runs(axis, &outer, level) {
@@ -239,7 +240,9 @@ fn line_row(drawing: &mut Drawing, frame: &Frame, axis: &TimeAxis, mark: &Mark, 
         drawing.polyline(&sample::simplify(&run, 0.1), solid(Role::Deviation, 1.6));
     }
     for sign in [1.0, -1.0] {
-        if (if sign > 0.0 { mark.high } else { mark.low }).is_some() {
+        // Where the mark says that it cannot be decided, no peak may say otherwise.
+        let limited = (if sign > 0.0 { mark.high } else { mark.low }).is_some();
+        if limited && mark.mark != Verdict::TooClose {
             beyond(drawing, axis, &graded, sign, sigma, level);
         }
     }
@@ -346,25 +349,23 @@ fn moments_row(drawing: &mut Drawing, frame: &Frame, axis: &TimeAxis, mark: &Mar
 fn clock_row(drawing: &mut Drawing, axis: &TimeAxis, mark: &Mark, ribbon: &Ribbon, middle: f64) {
     let limit = mark.high.or(mark.low).unwrap_or(ribbon.step_s);
     let Some(taken) = mark.worst.or_else(|| ribbon.deviation.first().copied().flatten().map(|share| f64::from(share) * limit)) else { return };
-    let (from, to) = (axis.clamped(ribbon.graded_from_s), axis.clamped(ribbon.graded_from_s + limit));
-    drawing.rect(from, middle - 8.0, to - from, 16.0, Role::Band);
-    let end = axis.clamped(ribbon.graded_from_s + taken);
+    // A least time ends at its moment (30 s settled before the pull), a longest one begins there.
+    let way = if mark.high.is_none() { -1.0 } else { 1.0 };
+    let at = |seconds: f64| axis.clamped(ribbon.graded_from_s + way * seconds.max(0.0));
+    let bar = |drawing: &mut Drawing, a: f64, b: f64, half: f64, role: Role| drawing.rect(a.min(b), middle - half, (a - b).abs().max(1.0), 2.0 * half, role);
+    let (from, to, end) = (at(0.0), at(limit), at(taken));
+    bar(drawing, from, to, 8.0, Role::Band);
     let sigma = mark.sigma.filter(|sigma| sigma.is_finite() && *sigma > 0.0);
     if let Some(sigma) = sigma {
-        let (low, high) = (axis.clamped(ribbon.graded_from_s + (taken - sigma).max(0.0)), axis.clamped(ribbon.graded_from_s + taken + sigma));
-        drawing.rect(low, middle - 8.0, high - low, 16.0, Role::Sigma);
+        bar(drawing, at(taken - sigma), at(taken + sigma), 8.0, Role::Sigma);
     }
     drawing.line((to, middle - 8.0), (to, middle + 8.0), solid(Role::Ink2, 1.0));
-    drawing.rect(from, middle - 2.5, (end - from).max(1.0), 5.0, Role::Deviation);
+    bar(drawing, from, end, 2.5, Role::Deviation);
     let over = mark.high.is_some() && taken - DECIDED * sigma.unwrap_or(0.0) > limit;
     if over {
         let outline = [(to, middle - 8.0), (end, middle - 8.0), (end, middle + 8.0), (to, middle + 8.0)];
         drawing.path(glyph::hatching(&outline), None, Some(solid(Role::Beyond, 0.9)));
         drawing.rect(to, middle - 2.5, (end - to).max(1.0), 5.0, Role::Beyond);
-    }
-    if mark.high.is_none() {
-        let note = style(Face::Sans, 10.5, Role::Ink3);
-        drawing.text((to.max(end) + 5.0, middle + 3.6), Anchor::Start, note, "at least");
     }
 }
 

@@ -215,7 +215,9 @@ fn doubt_words(word: &str) -> &str {
 
 fn asked_for(debrief: &Debrief, group: &[&ManeuverDebrief]) -> String {
     let Some(first) = group.first() else { return String::new() };
-    let mut parts = vec![format!("{} {}", debrief.standard.id, first.task.clone().unwrap_or_default()).trim().to_owned()];
+    // `FAA private pilot, airplane` is long for a line that carries four things.
+    let standard = debrief.standard.title.split(',').next().unwrap_or_default().trim();
+    let mut parts = vec![format!("{standard} {}", first.task.clone().unwrap_or_default()).trim().to_owned()];
     if let Some(recovery) = &first.specified_recovery {
         parts.push(match recovery.as_str() {
             "full_stall" => "recovery after a full stall".to_owned(),
@@ -253,8 +255,8 @@ fn said(group: &[&ManeuverDebrief]) -> Vec<Said> {
         .iter()
         .map(|maneuver| Said {
             lead: if group.len() > 1 { format!("{} turn:", words::capital(&maneuver.direction)) } else { String::new() },
-            verdict: maneuver.verdict_line.clone(),
-            change: maneuver.change_line.clone(),
+            verdict: words::sentence(&maneuver.verdict_line),
+            change: words::sentence(&maneuver.change_line),
         })
         .collect()
 }
@@ -282,12 +284,12 @@ fn tell(maneuver: &ManeuverDebrief, finding: &Finding, of_pair: bool) -> Told {
     if let Some(feet) = finding.cost_ft.filter(|feet| feet.is_finite()) {
         cost.push(words::with_unit(feet, 0, "ft"));
     }
-    let headline = finding.headline.trim().trim_end_matches('.');
+    let headline = words::tidy(finding.headline.trim().trim_end_matches('.'));
     Told {
-        headline: if of_pair { format!("{} turn: {}", words::capital(&maneuver.direction), decapital(headline)) } else { headline.to_owned() },
-        evidence: finding.evidence.trim().to_owned(),
+        headline: if of_pair { format!("{} turn: {}", words::capital(&maneuver.direction), decapital(&headline)) } else { headline },
+        evidence: words::sentence(&finding.evidence),
         cost: cost.join(", and "),
-        advice: finding.advice.trim().to_owned(),
+        advice: words::sentence(&finding.advice),
         source: finding.source.trim().to_owned(),
     }
 }
@@ -312,8 +314,12 @@ fn also(group: &[&ManeuverDebrief], turns: bool) -> Vec<Asked> {
             figure::rows(maneuver).into_iter().map(std::ptr::from_ref).collect()
         };
         for mark in maneuver.marks.iter().filter(|mark| !drawn.contains(&std::ptr::from_ref(*mark))) {
-            let asked = Asked { mark: mark.mark, below: crate::ribbon::is_below(mark), words: also_words(maneuver, mark) };
-            // What both turns of a pair are asked in the same way is said once.
+            let mut asked = Asked { mark: mark.mark, below: crate::ribbon::is_below(mark), words: also_words(maneuver, mark) };
+            // What both turns of a pair answer in the same way is said once, else each says which turn it is.
+            let same = |other: &&ManeuverDebrief| other.marks.iter().any(|one| one.criterion == mark.criterion && one.mark == mark.mark && also_words(other, one) == asked.words);
+            if group.len() > 1 && !group.iter().all(|other| same(&other)) {
+                asked.words = format!("{} turn: {}", words::capital(&maneuver.direction), decapital(&asked.words));
+            }
             if !out.contains(&asked) {
                 out.push(asked);
             }
@@ -340,7 +346,7 @@ pub(crate) fn also_words(maneuver: &ManeuverDebrief, mark: &Mark) -> String {
         }
     }
     if !mark.note.trim().is_empty() {
-        parts.push(mark.note.trim().to_owned());
+        parts.push(words::tidy(&mark.note));
     }
     let name = words::capital(&mark.quantity);
     let code = words::element_short(&mark.element);

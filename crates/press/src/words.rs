@@ -187,14 +187,39 @@ pub fn plain(value: f64, of: &str) -> String {
 /// The number of [`plain`] without its unit.
 #[must_use]
 pub fn bare(value: f64) -> String {
-    for places in 0..3 {
+    for places in 0..if value.abs() >= 100.0 { 1 } else { 3 } {
         let scale = 10_f64.powi(places);
-        if ((value * scale).round() / scale - value).abs() < 1e-6 * value.abs().max(1.0) {
+        if ((value * scale).round() / scale - value).abs() < 1e-6 {
             return number(value, places as usize);
         }
     }
     // Targets taken from the flight carry noise that nobody wants to read.
-    if value.abs() >= 20.0 { number(value, 0) } else { number(value, 2) }
+    if value.abs() >= 10.0 { number(value, 0) } else { number(value, 2) }
+}
+
+/// Sentences for setting: a number stays with its unit and its ±, on one line.
+#[must_use]
+pub fn tidy(text: &str) -> String {
+    const UNITS: [&str; 16] = ["ft", "ft,", "ft.", "ft;", "kt", "kt,", "kt.", "kt;", "s", "s,", "s.", "s;", "rpm", "g", "min", "ft/min"];
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let mut out = String::with_capacity(text.len() + 8);
+    for (index, word) in words.iter().enumerate() {
+        let before = index.checked_sub(1).and_then(|before| words.get(before)).copied().unwrap_or("");
+        let number = before.ends_with(|last: char| last.is_ascii_digit());
+        let holds = *word == "±" || before == "±" || (number && UNITS.contains(word));
+        if index > 0 {
+            out.push(if holds { '\u{A0}' } else { ' ' });
+        }
+        out.push_str(word);
+    }
+    out
+}
+
+/// [`tidy`], ending in a full stop unless it ends in another mark.
+#[must_use]
+pub fn sentence(text: &str) -> String {
+    let tidy = tidy(text);
+    if tidy.is_empty() || tidy.ends_with(['.', '?', '!', ':', '…']) { tidy } else { format!("{tidy}.") }
 }
 
 /// A snake_case id in plain words.
@@ -238,7 +263,7 @@ pub fn plain_id(id: &str) -> String {
         "setup" => "set up",
         _ => "",
     };
-    if known.is_empty() { id.replace('_', " ") } else { known.to_owned() }
+    if known.is_empty() { id.replace('_', " ").replace("gnss", "GNSS") } else { known.to_owned() }
 }
 
 /// First letter in upper case.
@@ -337,6 +362,13 @@ mod tests {
         assert_eq!(watch.hms(0.0), "14:04:43");
         assert_eq!(watch.date().as_deref(), Some("4 September 2025"));
         assert_eq!(Watch { start_unix_s: Some(951_782_400.0) }.date().as_deref(), Some("29 February 2000"));
+    }
+
+    #[test]
+    fn prop_a_number_stays_with_its_unit() {
+        assert_eq!(tidy("down 30 ± 1° for 6 s, 220 ft lower"), "down 30\u{A0}±\u{A0}1° for 6\u{A0}s, 220\u{A0}ft lower");
+        assert_eq!(sentence("until the wing flies"), "until the wing flies.");
+        assert_eq!(sentence("What did you read?"), "What did you read?");
     }
 
     #[test]
