@@ -4,6 +4,7 @@ use crate::args::InspectArgs;
 use crate::debrief_command::read_file;
 use crate::failure::Failure;
 use crate::{maps, output};
+use proofwing::layout::wrapped;
 use recording::{ColumnReport, Report};
 use std::fmt::Write as _;
 
@@ -56,7 +57,7 @@ fn file(out: &mut String, report: &Report, remembered: Option<&str>) {
         parts.push(format!("units in line {}", report.units_line));
     }
     parts.retain(|part| !part.is_empty());
-    let _ = writeln!(out, "  {}", parts.join(", "));
+    wrapped(out, "  ", "  ", &parts.join(", "));
     let _ = writeln!(
         out,
         "  {} rows kept, {} left out",
@@ -98,7 +99,10 @@ fn columns(out: &mut String, report: &Report, all: bool) {
         "\n{:<22}{:<22}{:<9}{:>6}  range in the file's unit",
         "Channel", "Column", "Unit", "Hz"
     );
-    let shown = report.columns.iter().filter(|column| all || column.chosen);
+    let shown = report
+        .columns
+        .iter()
+        .filter(|column| all || (column.chosen && column.taken_for != "time"));
     for column in shown {
         row(out, column);
     }
@@ -115,6 +119,9 @@ fn columns(out: &mut String, report: &Report, all: bool) {
 
 fn row(out: &mut String, column: &ColumnReport) {
     let range = match (column.low, column.high) {
+        (Some(low), Some(high)) if column.taken_for.ends_with("itude") => {
+            format!("{low:.4} to {high:.4}")
+        }
         (Some(low), Some(high)) => format!("{} to {}", short(low), short(high)),
         _ => "no values".to_owned(),
     };
@@ -126,27 +133,15 @@ fn row(out: &mut String, column: &ColumnReport) {
         cut(&column.unit, 8),
         short(column.rate_hz)
     );
-    let unit = if column.unit_origin.is_empty() {
-        String::new()
-    } else {
-        format!("; unit {}", column.unit_origin)
-    };
-    let blanks = if column.blanks > 0 {
-        format!("; {} blank", column.blanks)
-    } else {
-        String::new()
-    };
-    let gone = if column.sentinels > 0 {
-        format!("; {} marked as no value", column.sentinels)
-    } else {
-        String::new()
-    };
-    let _ = writeln!(
-        out,
-        "    {}{unit}{blanks}{gone}{}",
-        column.because,
-        doubt(column.confidence)
-    );
+    let mut words = column.because.clone();
+    if column.blanks > 0 {
+        let _ = write!(words, "; {} cells blank", column.blanks);
+    }
+    if column.sentinels > 0 {
+        let _ = write!(words, "; {} cells that mean no value", column.sentinels);
+    }
+    words.push_str(&doubt(column.confidence));
+    wrapped(out, "    ", "    ", &words);
 }
 
 fn holes(out: &mut String, report: &Report) {
@@ -187,7 +182,12 @@ fn notes(out: &mut String, report: &Report, all: bool) {
             (line, 0) => format!("line {line}"),
             (line, column) => format!("line {line}, column {column}"),
         };
-        let _ = writeln!(out, "  {place}: {}; {}", note.what, note.done);
+        wrapped(
+            out,
+            "  ",
+            "      ",
+            &format!("{place}: {}; {}", note.what, note.done),
+        );
     }
     let hidden = report.notes.len().saturating_sub(limit) + report.notes_dropped;
     if hidden > 0 {

@@ -1,13 +1,12 @@
 //! The debrief as text for an 80-column terminal: one line a maneuver, then the marks that are not
 //! `met`, then the findings, worst first.
 
-use anstream::adapter::strip_str;
+use crate::layout::wrapped;
 use clap::builder::styling::{AnsiColor, Style};
 use debrief::{Debrief, FactDebrief, ManeuverDebrief};
 use standard::{Mark, Verdict};
 use std::fmt::Write as _;
 
-const WIDTH: usize = 80;
 const BOLD: Style = Style::new().bold();
 const BEYOND: Style = AnsiColor::Red.on_default();
 const DIM: Style = Style::new().dimmed();
@@ -281,26 +280,6 @@ fn fit_words(fit: &str) -> &'static str {
     }
 }
 
-/// Appends words wrapped to the width, with a first and a hanging indent.
-fn wrapped(out: &mut String, first: &str, hanging: &str, words: &str) {
-    let mut line = first.to_owned();
-    let mut fresh = true;
-    for word in words.split_whitespace() {
-        let length = strip_str(&line).to_string().chars().count();
-        if !fresh && length + 1 + word.chars().count() > WIDTH {
-            let _ = writeln!(out, "{line}");
-            line = hanging.to_owned();
-            fresh = true;
-        }
-        if !fresh {
-            line.push(' ');
-        }
-        line.push_str(word);
-        fresh = false;
-    }
-    let _ = writeln!(out, "{line}");
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -310,18 +289,5 @@ mod tests {
         assert_eq!(number(26.37, Some(2.1), "deg"), "26 ± 2°");
         assert_eq!(number(0.0549, Some(0.008), "g"), "0.055 ± 0.008 g");
         assert_eq!(number(1.43, Some(0.21), "s"), "1.4 ± 0.2 s");
-    }
-
-    #[test]
-    fn prop_no_wrapped_line_is_wider_than_the_terminal() {
-        let mut out = String::new();
-        wrapped(
-            &mut out,
-            "  ",
-            "      ",
-            &"a word of some length and then more ".repeat(20),
-        );
-        assert!(out.lines().all(|line| line.chars().count() <= WIDTH));
-        assert!(out.lines().count() > 5);
     }
 }

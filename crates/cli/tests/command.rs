@@ -1,0 +1,259 @@
+//! The command as a person uses it: what it prints, where it writes, how it ends.
+
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+/// A folder of its own for each test, removed at the end.
+struct Folder(PathBuf);
+
+impl Folder {
+    fn new(name: &str) -> Self {
+        let path =
+            std::env::temp_dir().join(format!("proofwing-test-{}-{name}", std::process::id()));
+        std::fs::create_dir_all(&path).unwrap();
+        Self(path)
+    }
+
+    fn file(&self, name: &str, text: &str) -> PathBuf {
+        let path = self.0.join(name);
+        std::fs::write(&path, text).unwrap();
+        path
+    }
+}
+
+impl Drop for Folder {
+    fn drop(&mut self) {
+        let _ = std::fs::remove_dir_all(&self.0);
+    }
+}
+
+fn data(name: &str) -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+        .join("../../data")
+        .join(name)
+}
+
+fn proofwing(folder: &Folder) -> Command {
+    let mut command = Command::new(env!("CARGO_BIN_EXE_proofwing"));
+    command
+        .env("PROOFWING_MAPS", folder.0.join("maps"))
+        .current_dir(&folder.0);
+    command
+}
+
+fn stdout(output: &Output) -> String {
+    String::from_utf8(output.stdout.clone()).unwrap()
+}
+
+fn stderr(output: &Output) -> String {
+    String::from_utf8(output.stderr.clone()).unwrap()
+}
+
+#[test]
+fn regress_demo_writes_page_print_and_document_and_says_where() {
+    let folder = Folder::new("demo");
+    let output = proofwing(&folder)
+        .args(["demo", "--out", "here"])
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", stderr(&output));
+    let text = stdout(&output);
+    for name in ["debrief.html", "debrief.pdf", "debrief.json"] {
+        assert!(text.contains(name), "{text}");
+    }
+    let page = std::fs::read_to_string(folder.0.join("here/debrief.html")).unwrap();
+    assert!(page.contains("A training aid for use on the ground"));
+    for attribute in ["src=\"http", "href=\"http", "url(http", "@import"] {
+        assert!(
+            !page.contains(attribute),
+            "the page reaches outside: {attribute}"
+        );
+    }
+    assert!(
+        std::fs::read(folder.0.join("here/debrief.pdf"))
+            .unwrap()
+            .starts_with(b"%PDF-")
+    );
+    let document: serde_json::Value =
+        serde_json::from_slice(&std::fs::read(folder.0.join("here/debrief.json")).unwrap())
+            .unwrap();
+    assert_eq!(document["schema"], "proofwing/debrief/1");
+    assert!(
+        document["maneuvers"]
+            .as_array()
+            .is_some_and(|all| all.len() > 5)
+    );
+}
+
+/// The summary is for an 80-column terminal, and piped text carries no color.
+#[test]
+fn prop_summary_fits_80_columns_without_escape_codes() {
+    let folder = Folder::new("summary");
+    let output = proofwing(&folder)
+        .arg("debrief")
+        .arg(data("demo/lesson.csv.gz"))
+        .arg("--aircraft")
+        .arg(data("aircraft/demo.toml"))
+        .args(["--standard", "faa-private", "--terrain-ft", "75"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert!(
+        stderr(&output).is_empty(),
+        "quiet when piped: {}",
+        stderr(&output)
+    );
+    let text = stdout(&output);
+    for line in text.lines() {
+        assert!(
+            line.chars().count() <= 80,
+            "{} columns: {line}",
+            line.chars().count()
+        );
+        assert!(!line.contains('\u{1b}'), "{line:?}");
+    }
+    assert!(
+        text.contains("Maneuvers") && text.contains("Findings, worst first"),
+        "{text}"
+    );
+}
+
+#[test]
+fn regress_inspect_fits_80_columns() {
+    let folder = Folder::new("inspect");
+    let output = proofwing(&folder)
+        .arg("inspect")
+        .arg(data("demo/lesson.csv.gz"))
+        .output()
+        .unwrap();
+    let text = stdout(&output);
+    assert!(
+        text.contains("airspeed_indicated") && text.contains("airspeed_ind [kt]"),
+        "{text}"
+    );
+    for line in text.lines() {
+        assert!(
+            line.chars().count() <= 80,
+            "{} columns: {line}",
+            line.chars().count()
+        );
+    }
+}
+
+#[test]
+fn regress_several_recordings_become_an_array_and_a_folder() {
+    let folder = Folder::new("several");
+    let output = proofwing(&folder)
+        .arg("debrief")
+        .arg(data("demo/lesson.csv.gz"))
+        .arg(data("demo/lesson.csv.gz"))
+        .args(["--standard", "faa-commercial", "--json", "-"])
+        .output()
+        .unwrap();
+    assert!(output.status.success(), "{}", stderr(&output));
+    let documents: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(documents.as_array().map(Vec::len), Some(2));
+}
+
+#[test]
+fn regress_unreadable_recording_ends_with_3_and_says_how_to_mend_it() {
+    let folder = Folder::new("unreadable");
+    let broken = folder.file("broken.csv", "this is not a recording\nat all\n");
+    let output = proofwing(&folder)
+        .arg("debrief")
+        .arg(&broken)
+        .args(["--standard", "faa-private"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(3));
+    assert!(
+        stderr(&output).contains("broken.csv") && stderr(&output).contains("; "),
+        "{}",
+        stderr(&output)
+    );
+    assert!(output.stdout.is_empty());
+}
+
+#[test]
+fn regress_wrong_usage_ends_with_2() {
+    let folder = Folder::new("usage");
+    let lesson = data("demo/lesson.csv.gz");
+    let no_standard = proofwing(&folder)
+        .arg("debrief")
+        .arg(&lesson)
+        .output()
+        .unwrap();
+    assert_eq!(no_standard.status.code(), Some(2));
+    let unknown = proofwing(&folder)
+        .arg("debrief")
+        .arg(&lesson)
+        .args(["--standard", "faa-airship"])
+        .output()
+        .unwrap();
+    assert_eq!(unknown.status.code(), Some(2));
+    assert!(
+        stderr(&unknown).contains("faa-private"),
+        "{}",
+        stderr(&unknown)
+    );
+    let aircraft = folder.file(
+        "bad.toml",
+        "name = \"Trainer\"\n[speeds]\nvs0_kias = 60\nvs1_kias = 50\n",
+    );
+    let swapped = proofwing(&folder)
+        .arg("debrief")
+        .arg(&lesson)
+        .args(["--standard", "faa-private", "--aircraft"])
+        .arg(&aircraft)
+        .output()
+        .unwrap();
+    assert_eq!(swapped.status.code(), Some(2));
+    assert!(
+        stderr(&swapped).contains("bad.toml line 3"),
+        "{}",
+        stderr(&swapped)
+    );
+}
+
+/// A recorder whose columns say nothing: a person maps one, and the next file with that header is
+/// read the same way without being told.
+#[test]
+fn regress_saved_map_is_found_by_the_header() {
+    let folder = Folder::new("map");
+    let mut rows = String::from("time,qqq,lat,lon\n");
+    for second in 0..300 {
+        let east = f64::from(second) * 5e-4;
+        rows += &format!(
+            "2025-05-08T20:{:02}:{:02}Z,{:.1},40.0,{:.6}\n",
+            second / 60,
+            second % 60,
+            83.0,
+            -105.0 + east
+        );
+    }
+    let first = folder.file("first.csv", &rows);
+    let saved = proofwing(&folder)
+        .arg("inspect")
+        .arg(&first)
+        .args([
+            "--map",
+            "airspeed_indicated=qqq:kt",
+            "--save-map",
+            "club-one",
+        ])
+        .output()
+        .unwrap();
+    assert!(saved.status.success(), "{}", stderr(&saved));
+    assert!(stdout(&saved).contains("Remembered"), "{}", stdout(&saved));
+    let second = folder.file("second.csv", &rows);
+    let again = proofwing(&folder)
+        .arg("inspect")
+        .arg(&second)
+        .output()
+        .unwrap();
+    let text = stdout(&again);
+    assert!(
+        text.contains("remembered map \"club-one\"") && text.contains("airspeed_indicated"),
+        "{text}"
+    );
+}
