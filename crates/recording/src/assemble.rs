@@ -7,7 +7,7 @@ use crate::options::ReadOptions;
 use crate::recognize::{Taken, recognize};
 use crate::report::{Notes, Report};
 use crate::sample::Sample;
-use crate::sequence::{Segment, segments};
+use crate::sequence::{Segment, segments, step_at};
 use crate::table::{Table, read_rows};
 use crate::words::{HeaderWords, split_header};
 use crate::world::unit_priors;
@@ -65,6 +65,23 @@ pub fn read_text(
         }
     }
     out.ok_or_else(|| first_error.unwrap_or_else(|| fail(0, not_a_table(bytes))))
+}
+
+/// Whether the line at byte `at` is the head of a table: as many names as the rows below have cells, and
+/// a clock among them. Looks at a few kilobytes only.
+pub fn table_begins(bytes: &[u8], at: usize) -> bool {
+    const LOOK: usize = 8192;
+    let part = bytes
+        .get(at..bytes.len().min(at + LOOK))
+        .unwrap_or_default();
+    let Some(head) = read_head(part, 0, 1) else {
+        return false;
+    };
+    if head.header_line != 1 || !head.names_fit || head.rows_line > 4 {
+        return false;
+    }
+    let table = read_rows(part, &head, &mut Notes::default());
+    table.rows >= 2 && find_clock(&table, &head.preamble, None).is_some()
 }
 
 /// Why nothing like a table was found.
@@ -260,7 +277,7 @@ fn build(
         out.push(Recording {
             name,
             start_unix_s: clock.absolute.then_some(first),
-            interval_s: median_step(&time_s),
+            interval_s: step_at(&time_s, 50),
             account: Account {
                 rows_kept: time_s.len(),
                 notes: notes.list.clone(),
@@ -303,18 +320,6 @@ fn resolution(values: &[f64]) -> f64 {
         }
     }
     if least.is_finite() { least } else { 0.0 }
-}
-
-fn median_step(time_s: &[f64]) -> f64 {
-    let mut steps: Vec<f64> = time_s
-        .windows(2)
-        .filter_map(|pair| Some(pair.get(1)? - pair.first()?))
-        .collect();
-    let middle = steps.len() / 2;
-    if steps.is_empty() {
-        return 0.0;
-    }
-    *steps.select_nth_unstable_by(middle, f64::total_cmp).1
 }
 
 /// Milliseconds of each stage, for the example that measures.

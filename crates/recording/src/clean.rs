@@ -230,6 +230,10 @@ fn report(table: &mut Table, a: usize, b: usize, rows: &[usize], what: &str, not
 /// Distance of two near places in rad on a sphere; exact enough to tell a jump.
 fn distance_m(a: (f64, f64), b: (f64, f64)) -> f64 {
     let north = b.0 - a.0;
+    if north.abs() + (b.1 - a.1).abs() < 1e-5 {
+        // Within 64 m: the usual step, for which the exact distance is not needed.
+        return 0.0;
+    }
     let east = air::units::wrap_pi(b.1 - a.1) * ((a.0 + b.0) / 2.0).cos();
     6_371_008.8 * north.hypot(east)
 }

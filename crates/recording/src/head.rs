@@ -29,6 +29,8 @@ pub struct Head {
     pub header_bytes: Vec<u8>,
     /// Quoted cells hold two numbers ("lat,lon"): quotes are looked through.
     pub pairs: bool,
+    /// As many names as the rows have cells.
+    pub names_fit: bool,
 }
 
 /// Lines looked at to find out how the table is written.
@@ -71,6 +73,7 @@ pub fn read_head(bytes: &[u8], from: usize, line: u64) -> Option<Head> {
             separator,
         );
     }
+    head.names_fit = head.names.len() == width;
     let width = width.max(head.names.len());
     head.names.resize(width, String::new());
     head.units.resize(width, String::new());

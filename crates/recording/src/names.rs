@@ -6,20 +6,26 @@ use crate::words::HeaderWords;
 
 /// Points of one rule: its weight less what is left over in the name; `None` when it does not apply.
 #[allow(clippy::cast_precision_loss)]
-fn name_score(words: &[String], rule: &NameRule) -> Option<f64> {
-    let mut used = vec![false; words.len()];
-    for &concept in &rule.concepts {
-        let index = words.iter().enumerate().position(|(index, word)| {
-            used.get(index) == Some(&false) && VOCABULARY.concepts_of(word).contains(&concept)
-        })?;
-        if let Some(slot) = used.get_mut(index) {
-            *slot = true;
-        }
+fn name_score(words: &[(&[u16], f64)], rule: &NameRule) -> Option<f64> {
+    // A bit a word; names of more words than that have no meaning that is listed.
+    let mut used = 0_u32;
+    for concept in &rule.concepts {
+        let index = words
+            .iter()
+            .take(32)
+            .enumerate()
+            .position(|(index, (concepts, _))| {
+                used & (1 << index) == 0 && concepts.contains(concept)
+            })?;
+        used |= 1 << index;
     }
-    let mut score = rule.weight + 0.3 * (rule.concepts.len() as f64 - 1.0);
-    for (word, _) in words.iter().zip(&used).filter(|(_, used)| !**used) {
-        score -= left_over(word);
-    }
+    let left: f64 = words
+        .iter()
+        .enumerate()
+        .filter(|(index, _)| *index >= 32 || used & (1 << index) == 0)
+        .map(|(_, (_, cost))| cost)
+        .sum();
+    let score = rule.weight + 0.3 * (rule.concepts.len() as f64 - 1.0) - left;
     (score > 0.5).then_some(score)
 }
 
@@ -51,8 +57,12 @@ pub fn by_words(words: &HeaderWords) -> Vec<(Quantity, Option<Unit>, f64)> {
         readings.push((rest, Some(unit)));
     }
     for (words, unit) in readings {
+        let words: Vec<(&[u16], f64)> = words
+            .iter()
+            .map(|word| (VOCABULARY.concepts_of(word), left_over(word)))
+            .collect();
         for rule in &VOCABULARY.names {
-            let Some(mut score) = name_score(words, rule) else {
+            let Some(mut score) = name_score(&words, rule) else {
                 continue;
             };
             let unit = match unit {

@@ -166,16 +166,17 @@ pub fn no_values(table: &mut Table, notes: &mut Notes) -> Vec<usize> {
             continue;
         };
         let room = (high - low).max(1e-3 * (low.abs() + high.abs()));
+        let (far_low, far_high) = (low - 3.0 * room, high + 3.0 * room);
+        let moves = high > low;
         let mut first = None;
         for (row, value) in column.values.iter_mut().enumerate() {
-            let absurd = value.abs() >= 1e20;
-            if !absurd && (*value >= low && *value <= high || value.is_nan()) {
+            if !(*value < far_low || *value > far_high) {
                 continue;
             }
-            let far = *value < low - 3.0 * room || *value > high + 3.0 * room;
+            // In a column that hardly moves any small number is far away: then only the large ones count.
             #[allow(clippy::float_cmp)]
-            let mark = far && MARKS.contains(value);
-            if absurd || mark {
+            let mark = strong_mark(*value) || (moves && MARKS.contains(value));
+            if mark || value.abs() >= 1e20 {
                 first.get_or_insert((row, *value));
                 *value = f64::NAN;
                 *count += 1;

@@ -78,6 +78,10 @@ pub fn recognize(
                 judge(hypothesis, sample, &world, index, facts, last);
             }
             column.sort_by(|a, b| b.score.total_cmp(&a.score));
+            // What is far behind cannot catch up: the relations weigh four points each way.
+            if let Some(best) = column.first().map(|best| best.score) {
+                column.retain(|hypothesis| hypothesis.score > best - 9.0);
+            }
         }
     }
     let mut taken: Vec<Option<Taken>> = columns.iter().map(|column| decide(column)).collect();

@@ -89,6 +89,10 @@ fn drop_doubtful(table: &Table, stamps: &mut [f64], notes: &mut Notes) {
 /// Median of the rising steps.
 fn usual_step(stamps: &[f64]) -> f64 {
     let mut last = f64::NAN;
+    let plain = step_at(stamps, 50);
+    if plain.is_finite() && plain > 0.0 && stamps.iter().all(|stamp| stamp.is_finite()) {
+        return plain;
+    }
     let mut steps = Vec::with_capacity(stamps.len());
     for &stamp in stamps.iter().filter(|stamp| stamp.is_finite()) {
         if stamp > last {
@@ -97,6 +101,21 @@ fn usual_step(stamps: &[f64]) -> f64 {
         last = stamp;
     }
     median(&mut steps).unwrap_or(1.0)
+}
+
+/// A percentile of the steps of rising stamps, from 20,000 of them at most, evenly taken; 0 of nothing.
+pub fn step_at(seconds: &[f64], percent: usize) -> f64 {
+    let stride = (seconds.len() / 20_000).max(1);
+    let mut steps: Vec<f64> = seconds
+        .windows(2)
+        .step_by(stride)
+        .filter_map(|pair| Some(pair.get(1)? - pair.first()?))
+        .collect();
+    if steps.is_empty() {
+        return 0.0;
+    }
+    let rank = (steps.len() * percent / 100).min(steps.len() - 1);
+    *steps.select_nth_unstable_by(rank, f64::total_cmp).1
 }
 
 fn median(values: &mut [f64]) -> Option<f64> {
@@ -263,6 +282,18 @@ fn comes_back(stamps: &[f64], row: usize, shift: f64, last: f64, step: f64) -> O
 
 /// Rows with one stamp apart, rows without a stamp between their neighbors; strictly rising at the end.
 fn spread(table: &Table, stamps: &[f64], offset: usize, notes: &mut Notes) -> Segment {
+    if stamps
+        .windows(2)
+        .all(|pair| matches!(pair, [a, b] if a < b && b.is_finite()))
+        && stamps.first().is_some_and(|stamp| stamp.is_finite())
+    {
+        // The usual case: nothing to be spread.
+        return Segment {
+            rows: (offset..offset + stamps.len()).collect(),
+            seconds: stamps.to_vec(),
+            ..Segment::default()
+        };
+    }
     let runs = runs_of(stamps);
     let mut lengths: Vec<f64> = runs.iter().map(|run| run.rows as f64).collect();
     let usual = median(&mut lengths).unwrap_or(1.0);
@@ -479,17 +510,7 @@ fn fill_between(placed: &mut [f64], stamps: &[f64], step: f64) {
 
 /// A hole is a step of more than three and a half times the long usual steps, and over a second.
 fn find_gaps(segment: &mut Segment) {
-    let mut steps: Vec<f64> = segment
-        .seconds
-        .windows(2)
-        .filter_map(|pair| Some(pair.get(1)? - pair.first()?))
-        .collect();
-    if steps.is_empty() {
-        return;
-    }
-    let rank = (steps.len() * 9 / 10).min(steps.len() - 1);
-    let long = *steps.select_nth_unstable_by(rank, f64::total_cmp).1;
-    let limit = (3.5 * long).max(1.0);
+    let limit = (3.5 * step_at(&segment.seconds, 90)).max(1.0);
     for pair in segment.seconds.windows(2) {
         if let &[from, to] = pair
             && to - from > limit

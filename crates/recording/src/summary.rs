@@ -6,7 +6,7 @@ use crate::clock::Clock;
 use crate::head::Head;
 use crate::recognize::Taken;
 use crate::report::{ColumnReport, Report};
-use crate::sequence::Segment;
+use crate::sequence::{Segment, step_at};
 use crate::table::{Column, Kind, Table};
 use crate::vocabulary::fold;
 
@@ -88,17 +88,8 @@ fn time(report: &mut Report, table: &Table, clock: &Clock, parts: &[Segment]) {
         .and_then(|part| part.seconds.last())
         .copied()
         .unwrap_or(first);
-    let mut steps: Vec<f64> = parts
-        .iter()
-        .flat_map(|part| part.seconds.windows(2))
-        .filter_map(|pair| Some(pair.get(1)? - pair.first()?))
-        .collect();
-    let middle = steps.len() / 2;
-    report.time.interval_s = if steps.is_empty() {
-        0.0
-    } else {
-        *steps.select_nth_unstable_by(middle, f64::total_cmp).1
-    };
+    let longest = parts.iter().max_by_key(|part| part.rows.len());
+    report.time.interval_s = longest.map_or(0.0, |part| step_at(&part.seconds, 50));
     report.time.columns = clock
         .columns
         .iter()
@@ -139,20 +130,28 @@ fn column_report(
         sentinels,
         ..ColumnReport::default()
     };
-    let (mut low, mut high, mut changes, mut last) =
-        (f64::INFINITY, f64::NEG_INFINITY, 0_u32, f64::NAN);
-    for &value in &column.values {
-        if value.is_nan() {
-            row.blanks += 1;
-            continue;
-        }
-        low = low.min(value);
-        high = high.max(value);
-        #[allow(clippy::float_cmp)]
-        let changed = value != last;
-        changes += u32::from(changed);
-        last = value;
-    }
+    // Three plain loops: each runs at the speed of the memory, one with everything in it does not.
+    row.blanks = column
+        .values
+        .iter()
+        .map(|value| usize::from(value.is_nan()))
+        .sum();
+    let low = column.values.iter().fold(
+        f64::INFINITY,
+        |low, &value| if value < low { value } else { low },
+    );
+    let high =
+        column.values.iter().fold(
+            f64::NEG_INFINITY,
+            |high, &value| if value > high { value } else { high },
+        );
+    #[allow(clippy::float_cmp)]
+    let changes: u32 = column
+        .values
+        .windows(2)
+        .map(|pair| matches!(pair, [a, b] if a != b && !b.is_nan()))
+        .map(u32::from)
+        .sum();
     if low <= high && column.kind == Kind::Number {
         (row.low, row.high) = (Some(low), Some(high));
     }

@@ -92,6 +92,9 @@ pub fn read_rows(bytes: &[u8], head: &Head, notes: &mut Notes) -> Table {
     reader.finish()
 }
 
+/// Lines of names that are tried as the head of another table: a file of nothing else must not take long.
+const TABLES_TRIED_MAX: usize = 50;
+
 struct Reader<'a, 'n> {
     bytes: &'a [u8],
     head: &'a Head,
@@ -101,7 +104,10 @@ struct Reader<'a, 'n> {
     line: u64,
     /// Values of the row being read.
     row: Vec<f64>,
+    /// Kinds of the columns, close together for the inner loop.
+    kinds: Vec<Kind>,
     row_misfits: usize,
+    tables_tried: usize,
     width: usize,
 }
 
@@ -137,6 +143,7 @@ impl<'a, 'n> Reader<'a, 'n> {
             ..Table::default()
         };
         let row = vec![f64::NAN; width];
+        let kinds = vec![Kind::Unknown; width];
         Self {
             bytes,
             head,
@@ -145,7 +152,9 @@ impl<'a, 'n> Reader<'a, 'n> {
             at: head.rows_at,
             line: head.rows_line,
             row,
+            kinds,
             row_misfits: 0,
+            tables_tried: 0,
             width,
         }
     }
@@ -222,8 +231,7 @@ impl<'a, 'n> Reader<'a, 'n> {
             return;
         }
         let filled = self.row.iter().filter(|value| !value.is_nan()).count();
-        if self.table.rows > 0 && filled * 2 < count && looks_like_names(line, self.head.separator)
-        {
+        if self.table.rows > 0 && filled * 2 < count && self.another_table(start, line) {
             let what = "another line of names stands here";
             self.notes
                 .add(self.line, 0, what, "read as another table from here on");
@@ -264,6 +272,15 @@ impl<'a, 'n> Reader<'a, 'n> {
             self.table.doubtful.push(self.table.rows);
         }
         self.keep();
+    }
+
+    /// Whether a table of its own begins at this line: names, rows of the same width, and a clock.
+    fn another_table(&mut self, start: usize, line: &[u8]) -> bool {
+        if self.tables_tried >= TABLES_TRIED_MAX || !looks_like_names(line, self.head.separator) {
+            return false;
+        }
+        self.tables_tried += 1;
+        crate::assemble::table_begins(self.bytes, start)
     }
 
     /// The last line without a line end: its last cell may be cut in the middle of a number.
@@ -322,11 +339,7 @@ impl<'a, 'n> Reader<'a, 'n> {
     /// Reads one cell into the row; leaves `at` on the separator or line end. True when it says something.
     #[inline]
     fn cell(&mut self, index: usize) -> bool {
-        let kind = self
-            .table
-            .columns
-            .get(index)
-            .map_or(Kind::Text, |column| column.kind);
+        let kind = self.kinds.get(index).copied().unwrap_or(Kind::Text);
         let separator = self.head.separator;
         match kind {
             Kind::Number => {
@@ -425,7 +438,11 @@ impl<'a, 'n> Reader<'a, 'n> {
         }
         let row = self.table.rows;
         if let Some(column) = self.table.columns.get_mut(index) {
-            match column.take(row, &cell, inner) {
+            let value = column.take(row, &cell, inner);
+            if let Some(kind) = self.kinds.get_mut(index) {
+                *kind = column.kind;
+            }
+            match value {
                 Some(value) => {
                     if let Some(slot) = self.row.get_mut(index) {
                         *slot = value;
