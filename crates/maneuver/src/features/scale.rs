@@ -56,8 +56,8 @@ impl Scale {
 /// light trainers stall at about half their cruise speed (0.40–0.58 over the handbook figures of
 /// single-engine trainers; common practice, no source).
 fn guess_stall_speed(flown: &mut [f64], cruise: f64) -> f64 {
-    // The slowest three seconds, so that one bad sample does not count.
-    let slowest = percentile_of(flown, 6.0 / (flown.len() as f64).max(12.0));
+    // The slowest five seconds, so that one bad sample does not count.
+    let slowest = percentile_of(flown, 10.0 / (flown.len() as f64).max(12.0));
     let share = slowest / cruise;
     if share.is_nan() || share > 0.62 { 0.53 * cruise } else { slowest.max(0.40 * cruise) / 0.93 }
 }

@@ -47,7 +47,7 @@ fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f
     let steady_s = plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.09) * plateau.seconds();
     let slowed = features.at(&features.ias, start_s) / plateau.mean_ias();
     let agl = plateau.percentile(&features.agl, 0.5, |h| h);
-    let evidence = Evidence::base(2.0)
+    let evidence = Evidence::base(1.0)
         // The longer it is held, the less it can be anything else.
         .plus(steady_s.min(250.0) / 25.0)
         .ramp(steady_s, 22.0, -4.0, 42.0, 0.0)

@@ -17,22 +17,24 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     // An airspeed out of GNSS and wind is known to 2 or 3 kt, and so is a guessed stall speed.
     let derived = matches!(features.fit, Fit::Gnss | Fit::GnssAttitude);
     let spread = if features.scale.told && !derived { 0.055 } else { 0.08 };
+    // Gusts make sharp edges of their own: in rough air those prove less.
+    let sharp = if features.air == Air::Rough { 0.5 } else { 1.0 };
     let mut sum = Evidence::base(0.5)
         // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
         .within(dip.ratio, 0.0, 1.14, spread)
         .ramp(dip.ratio, 1.22, -1.0, 1.0, 1.5)
         // Speed comes back quickly: 3 to 15 %/s after a stall, hardly 1.4 when levelling off.
-        .ramp(dip.recovery_rate, 0.012, -3.0, 0.032, 1.5)
-        .ramp(dip.regained, 0.10, -3.0, 0.25, 1.5)
+        .ramp(dip.recovery_rate, 0.012, -3.0, 0.032, 1.5 * sharp)
+        .ramp(dip.regained, 0.10, -3.0, 0.25, 1.5 * sharp)
         // It was slowed on purpose.
         .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
         .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
         // It is climbed away from, or at least the sink ends.
         .ramp(dip.climb_after_mps, fpm(50.0), -2.0, fpm(400.0), 0.7);
     sum = if dip.pitch_drop_rad.is_finite() {
-        sum.ramp(dip.pitch_drop_rad, deg(2.0), -1.5, deg(10.0), 1.5)
+        sum.ramp(dip.pitch_drop_rad, deg(2.0), -1.5, deg(10.0), 1.5 * sharp)
     } else {
-        sum.ramp(dip.climb_drop_mps, fpm(150.0), -1.5, fpm(900.0), 1.0)
+        sum.ramp(dip.climb_drop_mps, fpm(150.0), -1.5, fpm(900.0), sharp)
     };
     // 0.83 of the greatest lift is the first cue; an approach at 1.3 stall speeds uses 0.6.
     let (low, worst) = if derived || !features.scale.told { (0.55, -2.5) } else { (0.62, -4.0) };
@@ -42,13 +44,16 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     sum = sum.ramp(dip.aoa_share, 0.25, -1.0, 0.8, 0.7);
     let rise = dip.power_after - dip.power.min(setup_power(features, dip));
     // A stall is set up with the power: reduced to slow down, then added to enter or to recover. Where it
-    // stays the same, a gust or a climb at the ceiling was the cause.
-    sum = sum.ramp(rise, 0.08, -6.0, 0.30, 0.0).ramp(rise, 0.30, 0.0, 0.50, 1.0);
+    // stays the same, a gust or a climb at the ceiling was the cause; where it comes by halves, an approach.
+    sum = sum.ramp(rise, 0.05, -6.0, 0.60, 0.0).ramp(rise, 0.60, 0.0, 0.80, 0.7);
     if rise.is_nan() {
         // The same by energy; in rough air the gusts' energy hides it.
         let gain = (dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps)) / features.scale.k;
         let worst = if features.air == Air::Rough { -1.5 } else { -4.0 };
         sum = sum.ramp(gain, fpm(150.0), worst, fpm(550.0), 0.0).ramp(gain, fpm(550.0), 0.0, fpm(1000.0), 1.0);
+        // With full power the energy stops falling within seconds; on an approach it goes on.
+        let after = dip.energy_after_mps / features.scale.k;
+        sum = sum.ramp(after, -fpm(550.0), 1.3 * worst, -fpm(150.0), 0.0);
     }
     // Near the ground it is a landing or a takeoff, and no stall that anyone would train (ACS: completed
     // at or above 1,500 ft above the ground).
