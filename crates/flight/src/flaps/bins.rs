@@ -134,6 +134,75 @@ impl Bins {
         bins.flying.iter().any(|&f| f).then_some(bins)
     }
 
+    /// At most `most` bins in blocks of a minute: those slow enough for flaps first, a quarter of the
+    /// room for fast flight, where the flaps are known to be in.
+    pub fn busiest(&self, most: usize) -> Self {
+        if self.len() <= most {
+            return self.clone();
+        }
+        let block = (60.0 / self.bin_s) as usize;
+        let slow = |from: usize| {
+            let to = (from + block).min(self.len());
+            (from..to)
+                .filter(|&t| self.flying[t] && self.ias_mps[t] < self.limit_mps)
+                .count()
+        };
+        let mut starts: Vec<(usize, usize)> = (0..self.len())
+            .step_by(block)
+            .map(|from| (slow(from), from))
+            .collect();
+        starts.sort_by(|a, b| b.0.cmp(&a.0).then(a.1.cmp(&b.1)));
+        let room = most / block;
+        let fast = (room / 4).min(starts.len());
+        let mut chosen: Vec<usize> = starts.iter().take(room - fast).map(|s| s.1).collect();
+        chosen.extend(
+            starts
+                .iter()
+                .rev()
+                .map(|s| s.1)
+                .filter(|from| self.flying[*from])
+                .take(fast),
+        );
+        chosen.sort_unstable();
+        chosen.dedup();
+        let index: Vec<usize> = chosen
+            .iter()
+            .flat_map(|from| *from..(from + block).min(self.len()))
+            .collect();
+        let mut out = self.picked(&index);
+        for i in 1..index.len() {
+            // What comes after a cut has no past.
+            out.flying[i] &= index[i] == index[i - 1] + 1;
+        }
+        out
+    }
+
+    /// Some of the bins, in the order given.
+    fn picked(&self, index: &[usize]) -> Self {
+        let floats = |v: &[f64]| index.iter().map(|&i| v[i]).collect::<Vec<f64>>();
+        let flags = |v: &[bool]| index.iter().map(|&i| v[i]).collect::<Vec<bool>>();
+        let some = |v: &Option<Vec<f64>>| v.as_deref().map(floats);
+        Self {
+            flying: flags(&self.flying),
+            ground: flags(&self.ground),
+            ias_mps: floats(&self.ias_mps),
+            speed: floats(&self.speed),
+            load: floats(&self.load),
+            turning: floats(&self.turning),
+            lift: floats(&self.lift),
+            aoa_rad: floats(&self.aoa_rad),
+            thrust_line: floats(&self.thrust_line),
+            pitch_rate_radps: floats(&self.pitch_rate_radps),
+            engine: Engine {
+                speed: some(&self.engine.speed),
+                fuel: some(&self.engine.fuel),
+                manifold: some(&self.engine.manifold),
+                lever: some(&self.engine.lever),
+            },
+            ..*self
+        }
+    }
+
     /// A wing that carries the whole weight far below its stall speed stands on wheels: that is the
     /// ground, from there to the climb away and back to the last descent.
     fn roll_on_ground(&mut self, climb_mps: &[f64]) {

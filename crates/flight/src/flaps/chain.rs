@@ -30,6 +30,9 @@ pub(super) struct Posterior {
     pub log_likelihood: f64,
 }
 
+/// States less likely than this are not followed on: a path that matters begins anew in every bin.
+const LEAST: f64 = 1e-5;
+
 /// Room that is used again from round to round.
 #[derive(Default)]
 pub(super) struct Room {
@@ -115,7 +118,7 @@ fn forward(
         let ways = &mut room.ways[t * pairs..(t + 1) * pairs];
         for (way, pair) in ways.iter_mut().zip(&lattice.pairs) {
             let (from, to) = (usize::from(pair.from), usize::from(pair.to));
-            if previous[from] < 1e-9 {
+            if previous[from] < LEAST {
                 *way = 0.0;
                 continue;
             }

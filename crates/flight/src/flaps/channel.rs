@@ -19,12 +19,14 @@ const MOST: usize = 24;
 const RHOS: [f64; 5] = [0.1, 0.3, 0.5, 0.65, 0.8];
 /// Decays with gains that are tried: memories of 20 and 50 s, drifts from small to large.
 const DRIFTS: [(f64, f64); 5] = [
-    (0.95, 0.08),
-    (0.95, 0.2),
     (0.98, 0.04),
+    (0.95, 0.08),
     (0.98, 0.1),
     (0.98, 0.2),
+    (0.95, 0.2),
 ];
+/// Every so many bins tell the scale.
+const STRIDE: usize = 2;
 
 /// One equation over the bins.
 #[derive(Clone, Debug)]
@@ -37,10 +39,14 @@ pub(super) struct Channel {
     pub width: usize,
     /// Expected value and 1-σ of each coefficient.
     pub prior: Vec<(f64, f64)>,
+    /// One more thing that is expected: a row, its value and the value's 1-σ.
+    pub anchor: Option<(Vec<f64>, f64, f64)>,
     /// The equation holds in this bin.
     pub valid: Vec<bool>,
     /// Widening of the noise in this bin, 1 or more.
     pub widen: Vec<f64>,
+    /// 1 over `widen`.
+    pub narrow: Vec<f64>,
     /// Factor of the angle-of-attack offset.
     pub offset_gain: Vec<f64>,
     /// Factor of the added drag.
@@ -49,6 +55,10 @@ pub(super) struct Channel {
     pub learns_offset: bool,
     /// Coefficients.
     pub coefficients: Vec<f64>,
+    /// Where `rho` stands in its table.
+    pub rho_index: usize,
+    /// Where `decay` and `gain` stand in theirs.
+    pub drift_index: usize,
     /// Correlation of the fast part from bin to bin.
     pub rho: f64,
     /// What is left of the drift after a bin.
@@ -114,6 +124,14 @@ impl Effects {
 }
 
 impl Channel {
+    /// Takes what another one has learned.
+    pub fn take_over(&mut self, other: &Self) {
+        self.coefficients.clone_from(&other.coefficients);
+        (self.rho_index, self.drift_index) = (other.rho_index, other.drift_index);
+        (self.rho, self.decay, self.gain) = (other.rho, other.decay, other.gain);
+        self.scale = other.scale;
+    }
+
     /// Brings `base` up to date.
     pub fn update_base(&mut self) {
         self.base = (0..self.y.len())
@@ -148,7 +166,7 @@ impl Channel {
         let size = (p + detents - 1).min(MOST);
         let mut normal = vec![0.0; size * size];
         let mut right = vec![0.0; size];
-        let spread = self.spread();
+        let loose = 1.0 / self.spread();
         // What a bin tells about something constant: the answer of the surprise to a lasting step.
         let lasting = self.lasting();
         let information = (lasting / self.scale).powi(2);
@@ -157,15 +175,15 @@ impl Channel {
                 continue;
             }
             let row = &self.rows[t * p..(t + 1) * p];
-            let widen = self.widen[t];
+            let narrow = self.narrow[t];
             for k in 0..detents {
                 let chance = f64::from(rest[t * detents + k]);
                 if chance < 0.02 {
                     continue;
                 }
                 let effect = self.effect(t, k, effects);
-                let x = (self.base[t] - effect) / (spread * widen);
-                let weight = chance * information / (widen * widen) * 4.0 / (3.0 + x * x);
+                let x = (self.base[t] - effect) * narrow * loose;
+                let weight = chance * information * narrow * narrow * 4.0 / (3.0 + x * x);
                 let own = if self.learns_offset {
                     self.offset_gain[t]
                 } else {
@@ -177,11 +195,11 @@ impl Channel {
                     effects.drag[k]
                 };
                 let target = self.y[t] - effect + own * own_value;
-                for i in 0..p {
-                    let w = weight * row[i];
+                for (i, x) in row.iter().enumerate() {
+                    let w = weight * x;
                     right[i] += w * target;
-                    for j in 0..=i {
-                        normal[i * size + j] += w * row[j];
+                    for (sum, y) in normal[i * size..].iter_mut().zip(&row[..=i]) {
+                        *sum += w * y;
                     }
                 }
                 if k > 0 {
@@ -209,6 +227,15 @@ impl Channel {
             let weight = 1.0 / (sigma * sigma);
             normal[i * size + i] += weight;
             right[i] += weight * mean;
+        }
+        if let Some((row, value, sigma)) = &self.anchor {
+            let weight = 1.0 / (sigma * sigma);
+            for i in 0..p {
+                right[i] += weight * row[i] * value;
+                for j in 0..=i {
+                    normal[i * size + j] += weight * row[i] * row[j];
+                }
+            }
         }
         let Some(solution) = solve(&mut normal, right, size) else {
             return;
@@ -262,43 +289,56 @@ impl Channel {
         fast / (1.0 + fast * self.gain / (1.0 - self.decay))
     }
 
-    /// Learns correlation, decay, gain and scale from the expected residuals by likelihood over a grid;
-    /// gives the surprises, widening taken out.
+    /// Learns correlation, drift and scale from the expected residuals: a step of a search by likelihood
+    /// over [`RHOS`] and [`DRIFTS`]. Gives the surprises, widening taken out.
     pub fn learn_noise(&mut self, residuals: &[f64]) -> Vec<f64> {
-        let mut best = (f64::MAX, Vec::new());
-        let mut sizes = Vec::new();
-        for rho in RHOS {
-            for (decay, gain) in DRIFTS {
-                let surprises = self.surprises(residuals, rho, decay, gain);
-                sizes.clear();
-                sizes.extend(surprises.iter().filter(|x| x.is_finite()).map(|x| x.abs()));
-                if sizes.len() < 20 {
-                    continue;
-                }
-                let middle = sizes.len() / 2;
-                let median = *sizes.select_nth_unstable_by(middle, f64::total_cmp).1;
-                // The median of |t| with three degrees of freedom is 0.765 of its scale.
-                let scale = (median / 0.765).max(self.floor);
-                let cost = sizes
+        let (rho, drift) = (self.rho_index, self.drift_index);
+        let mut best: Option<(f64, f64, usize, usize, Vec<f64>)> = None;
+        let near = |index: usize, count: usize| index.saturating_sub(1)..(index + 2).min(count);
+        let tries = near(rho, RHOS.len()).map(|r| (r, drift)).chain(
+            near(drift, DRIFTS.len())
+                .filter(|d| *d != drift)
+                .map(|d| (rho, d)),
+        );
+        let mut sizes = Vec::with_capacity(residuals.len() / STRIDE + 1);
+        for (r, d) in tries {
+            let (decay, gain) = DRIFTS[d];
+            let surprises = self.surprises(residuals, RHOS[r], decay, gain);
+            sizes.clear();
+            sizes.extend(
+                surprises
                     .iter()
-                    .map(|x| 2.0 * (x * x / (3.0 * scale * scale)).ln_1p())
-                    .sum::<f64>()
-                    + sizes.len() as f64 * scale.ln();
-                if cost < best.0 {
-                    (self.rho, self.decay, self.gain, self.scale) = (rho, decay, gain, scale);
-                    best = (cost, surprises);
-                }
+                    .step_by(STRIDE)
+                    .map(|x| x.abs())
+                    .filter(|x| x.is_finite()),
+            );
+            if sizes.len() < 20 {
+                continue;
+            }
+            let middle = sizes.len() / 2;
+            let median = *sizes.select_nth_unstable_by(middle, f64::total_cmp).1;
+            // The median of |t| with three degrees of freedom is 0.765 of its scale.
+            let scale = (median / 0.765).max(self.floor);
+            let cost = 2.0 * log_tails(&sizes, scale) + sizes.len() as f64 * scale.ln();
+            if best.as_ref().is_none_or(|b| cost < b.0) {
+                best = Some((cost, scale, r, d, surprises));
             }
         }
-        best.1
+        let Some((_, scale, r, d, surprises)) = best else {
+            return vec![f64::NAN; residuals.len()];
+        };
+        (self.rho_index, self.drift_index, self.scale) = (r, d, scale);
+        (self.rho, (self.decay, self.gain)) = (RHOS[r], DRIFTS[d]);
+        surprises
     }
 
     fn surprises(&self, residuals: &[f64], rho: f64, decay: f64, gain: f64) -> Vec<f64> {
         let (mut drift, mut seen, mut before) = (0.0, 0, 0.0);
+        let by = 1.0 / (9.0 * self.scale * self.scale);
         residuals
             .iter()
-            .zip(&self.widen)
-            .map(|(residual, widen)| {
+            .zip(&self.narrow)
+            .map(|(residual, narrow)| {
                 drift *= decay;
                 if !residual.is_finite() {
                     seen = 0;
@@ -311,12 +351,26 @@ impl Channel {
                 };
                 let surprise = residual - drift - past;
                 before = *residual;
-                drift += taken(gain, surprise, self.scale * widen);
+                let plain = surprise * narrow;
+                // As in [`taken`].
+                drift += gain * surprise / (1.0 + plain * plain * by);
                 seen += 1;
-                if seen > 5 { surprise / widen } else { f64::NAN }
+                if seen > 5 { plain } else { f64::NAN }
             })
             .collect()
     }
+}
+
+/// Sum of ln(1 + x²/3) over sizes in scales; one logarithm for every eight.
+fn log_tails(sizes: &[f64], scale: f64) -> f64 {
+    let by = 1.0 / (3.0 * scale * scale);
+    let product = |eight: &[f64]| {
+        eight
+            .iter()
+            .map(|x| (1.0 + x * x * by).min(1e30))
+            .product::<f64>()
+    };
+    sizes.chunks(8).map(|eight| product(eight).ln()).sum()
 }
 
 /// What of a surprise goes into the drift: less of a wild one.

@@ -26,7 +26,9 @@ const HELD: f64 = 0.2;
 /// (10 deg/s). The result hardly depends on it.
 const TRAVEL: f64 = 5.0 * DEG;
 /// Rounds for each start, and for the one that is kept.
-const ROUNDS: [usize; 2] = [3, 3];
+const ROUNDS: [usize; 2] = [3, 5];
+/// Bins that the starts are tried on; the rest of a long flight waits for the last rounds.
+const MOST: usize = 1500;
 /// Half a window for local roughness, bins.
 const AROUND: usize = 20;
 
@@ -43,30 +45,42 @@ pub(super) struct Solution {
 
 /// Runs the whole search.
 pub(super) fn solve(bins: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Option<Solution> {
-    let habits = prior::habits(bins, aircraft, angles_rad.len());
-    let blank = vec![prior::load_line(bins), prior::force_line(bins)];
-    let mut room = Room::default();
     let known = aircraft
         .flaps
         .iter()
         .skip(1)
         .all(|d| d.aoa_offset_rad.is_some());
     let starts = if known { &STARTS[..1] } else { &STARTS[..] };
-    let slow = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
-    let best = starts
+    let lattice = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
+    let mut room = Room::default();
+    let part = bins.busiest(MOST);
+    let stall_rad = prior::stall_angle_rad(aircraft);
+    let habits = prior::habits(&part, aircraft, angles_rad.len());
+    let blank = vec![prior::load_line(&part, stall_rad), prior::force_line(&part)];
+    let found = starts
         .iter()
         .flat_map(|start| SLOW.map(|weight| (start, weight)))
         .map(|(&(size, shape, draggy), weight)| {
             let mut effects = prior::effects(aircraft, angles_rad, size, shape, draggy);
             effects.looseness = HELD;
-            let mut run = begin(bins, &slow, blank.clone(), effects, weight);
+            let mut run = begin(&part, &lattice, blank.clone(), effects, weight);
             for _ in 0..ROUNDS[0] {
-                round(bins, &habits, &mut run, &mut room);
+                round(&part, &habits, &mut run, &mut room);
             }
             run
         })
         .max_by(|a, b| a.score.total_cmp(&b.score))?;
-    let mut best = best;
+    let habits = prior::habits(bins, aircraft, angles_rad.len());
+    let mut channels = vec![
+        prior::load_line(bins, prior::stall_angle_rad(aircraft)),
+        prior::force_line(bins),
+    ];
+    for (channel, found) in channels.iter_mut().zip(&found.channels) {
+        channel.take_over(found);
+    }
+    channels[1].y = prior::force_left_side(bins, &channels[0]);
+    channels.iter_mut().for_each(Channel::update_base);
+    let mut best = Solution { channels, ..found };
     best.effects.looseness = 1.0;
     for _ in 0..ROUNDS[1] {
         round(bins, &habits, &mut best, &mut room);
@@ -83,7 +97,10 @@ pub(super) fn known(
 ) -> Effects {
     let lattice = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
     let effects = prior::effects(aircraft, angles_rad, STARTS[0].0, STARTS[0].1, 1.0);
-    let channels = vec![prior::load_line(bins), prior::force_line(bins)];
+    let channels = vec![
+        prior::load_line(bins, prior::stall_angle_rad(aircraft)),
+        prior::force_line(bins),
+    ];
     let mut run = begin(bins, &lattice, channels, effects, SLOW[1]);
     run.posterior.rest = rest;
     for _ in 0..5 {
@@ -147,8 +164,8 @@ fn maximize(bins: &Bins, run: &mut Solution, noise: bool) {
             channels[1].y = prior::force_left_side(bins, &channels[0]);
         }
         let channel = &mut channels[index];
-        // Twice, so that the weights of the second fit see the first one's residuals.
-        for _ in 0..2 {
+        // At the start twice, so that the weights of the second fit see the first one's residuals.
+        for _ in 0..if noise { 1 } else { 2 } {
             channel.update_base();
             channel.fit(rest, lattice, effects);
         }

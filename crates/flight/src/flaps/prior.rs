@@ -100,8 +100,17 @@ pub(super) fn effects(
     out
 }
 
+/// Pitch minus path at the clean stall, rad, with 1-σ. The critical angle in the file is that of the
+/// wing or body; published stall speeds are reached in a gentle deceleration, a little before it.
+pub(super) fn stall_angle_rad(aircraft: &Aircraft) -> (f64, f64) {
+    match aircraft.critical_aoa_rad {
+        Some(angle) if angle.is_finite() => (angle - 3.0 * DEG, 2.5 * DEG),
+        _ => (13.0 * DEG, 4.0 * DEG),
+    }
+}
+
 /// Angle of attack against lift: the load line with the effect of the slipstream.
-pub(super) fn load_line(bins: &Bins) -> Channel {
+pub(super) fn load_line(bins: &Bins, stall_rad: (f64, f64)) -> Channel {
     let power = bins.engine.power();
     let mut rows = Vec::new();
     for (t, lift) in bins.lift.iter().enumerate() {
@@ -116,17 +125,22 @@ pub(super) fn load_line(bins: &Bins) -> Channel {
         (0.0, 4.0 * DEG),
     ];
     let valid = valid(bins, &bins.aoa_rad);
+    let widen = widening(bins, BY_RATE, BY_LOAD, 0.0);
     Channel {
         y: bins.aoa_rad.clone(),
         width: 5,
         rows,
         coefficients: prior.iter().map(|(mean, _)| *mean).collect(),
+        anchor: Some((vec![1.0, 1.0, 0.0, 0.0, 0.3], stall_rad.0, stall_rad.1)),
         prior,
-        widen: widening(bins, BY_RATE, BY_LOAD, 0.0),
+        narrow: widen.iter().map(|w| 1.0 / w).collect(),
+        widen,
         valid,
         offset_gain: vec![1.0; bins.len()],
         drag_gain: vec![0.0; bins.len()],
         learns_offset: true,
+        rho_index: 2,
+        drift_index: 2,
         rho: 0.5,
         decay: 0.98,
         gain: 0.1,
@@ -173,6 +187,7 @@ pub(super) fn force_line(bins: &Bins) -> Channel {
         rows.extend(columns.iter().map(|c| c[t]));
     }
     let squared = by(&|t| -speed[t].powi(2));
+    let widen = widening(bins, BY_RATE, BY_LOAD, 4.0);
     let valid = valid(bins, &bins.thrust_line)
         .iter()
         .enumerate()
@@ -187,12 +202,16 @@ pub(super) fn force_line(bins: &Bins) -> Channel {
         width,
         rows,
         coefficients: prior.iter().map(|(mean, _)| *mean).collect(),
+        anchor: None,
         prior,
-        widen: widening(bins, BY_RATE, BY_LOAD, 4.0),
+        narrow: widen.iter().map(|w| 1.0 / w).collect(),
+        widen,
         valid,
         offset_gain: bins.slowed(load),
         drag_gain: bins.slowed(&squared),
         learns_offset: false,
+        rho_index: 2,
+        drift_index: 2,
         rho: 0.5,
         decay: 0.98,
         gain: 0.1,
