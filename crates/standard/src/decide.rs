@@ -1,10 +1,10 @@
 //! The decision rule: a mark is given only where the measurement can carry it.
 //!
 //! With a measured value `x` of standard deviation `σ` and no other knowledge, the conformance
-//! probability is that of a normal variable inside the limits (JCGM 106:2012, 7.2 and 7.4: `p = Φ((U −
-//! x)/σ)` for one upper limit U, `p = Φ((U − x)/σ) − Φ((L − x)/σ)` for two). A mark is `met` from p =
+//! probability is that of a normal variable inside the limits (JCGM 106:2012, chapter 7, from memory: `p =
+//! Φ((U − x)/σ)` for one upper limit U, `p = Φ((U − x)/σ) − Φ((L − x)/σ)` for two). A mark is `met` from p =
 //! 0.95, `not_met` up to 0.05, else `too_close`. For one limit that is a guard band of 1.645 σ on both
-//! sides, as ISO 14253-1 and ILAC-G8:09/2019 (section 4) draw it.
+//! sides, as ISO 14253-1 and ILAC-G8:09/2019 draw it.
 
 use crate::model::Verdict;
 

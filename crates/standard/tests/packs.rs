@@ -1,0 +1,195 @@
+//! The packs against the published documents, and what a wrong pack is told.
+
+use maneuver::Kind;
+use standard::{Criterion, LimitOrigin, Pack, Target, pack};
+
+fn criterion<'a>(pack: &'a Pack, element: &str, id: &str) -> Option<&'a Criterion> {
+    let (task, element) = element.rsplit_once('.')?;
+    let task = pack.tasks.iter().find(|known| known.code == task)?;
+    let element = task.elements.iter().find(|known| known.code == element)?;
+    element.criteria.iter().find(|known| known.id == id)
+}
+
+/// Every tolerance of the fixture stands in the pack under its element, as published and not as assumed.
+/// Source: FAA-S-ACS-6C and FAA-S-ACS-7B, November 2023.
+#[test]
+fn val_published_tolerances() {
+    let number = |text: &str| text.parse::<f64>().ok();
+    let mut rows = 0;
+    for line in include_str!("data/published.csv")
+        .lines()
+        .filter(|line| !line.starts_with('#'))
+    {
+        let cells: Vec<&str> = line.split(',').collect();
+        let [id, element, criterion_id, low, high, unit] = cells[..] else {
+            panic!("{line}")
+        };
+        let pack = pack(id).unwrap();
+        let found =
+            criterion(&pack, element, criterion_id).unwrap_or_else(|| panic!("missing: {line}"));
+        assert_eq!(
+            (found.low, found.high),
+            (number(low), number(high)),
+            "{line}"
+        );
+        assert_eq!(found.unit, unit, "{line}");
+        assert_eq!(found.origin, LimitOrigin::Published, "{line}");
+        rows += 1;
+    }
+    assert_eq!(rows, 32);
+}
+
+/// Bank of a steep turn: about 45 degrees private (FAA-S-ACS-6C, PA.V.A.S3), about 50 commercial
+/// (FAA-S-ACS-7B, CA.V.A.S3).
+#[test]
+fn val_steep_turn_bank() {
+    for (id, element, bank_deg) in [
+        ("faa-private", "PA.V.A.S5", 45.0),
+        ("faa-commercial", "CA.V.A.S5", 50.0),
+    ] {
+        let pack = pack(id).unwrap();
+        let target = criterion(&pack, element, "bank").unwrap().target;
+        assert_eq!(
+            target,
+            Target::Stated {
+                value: bank_deg,
+                origin: LimitOrigin::Published
+            }
+        );
+    }
+}
+
+/// Every skill element of the four tasks, each once and no other: counted in FAA-S-ACS-6C and 7B (the
+/// private stall tasks have eleven since 6C added resource management, the commercial ones ten).
+#[test]
+fn val_every_element_is_there() {
+    let codes = |count: usize| {
+        (1..=count)
+            .map(|number| format!("S{number}"))
+            .collect::<Vec<_>>()
+    };
+    let expected = [
+        (
+            "faa-private",
+            [
+                ("PA.V.A", 5),
+                ("PA.VII.A", 5),
+                ("PA.VII.B", 11),
+                ("PA.VII.C", 11),
+            ],
+        ),
+        (
+            "faa-commercial",
+            [
+                ("CA.V.A", 5),
+                ("CA.VII.A", 5),
+                ("CA.VII.B", 10),
+                ("CA.VII.C", 10),
+            ],
+        ),
+    ];
+    for (id, tasks) in expected {
+        let pack = pack(id).unwrap();
+        assert_eq!(pack.tasks.len(), tasks.len());
+        for (code, count) in tasks {
+            let task = pack.tasks.iter().find(|task| task.code == code).unwrap();
+            let found: Vec<String> = task
+                .elements
+                .iter()
+                .map(|element| element.code.clone())
+                .collect();
+            assert_eq!(found, codes(count), "{code}");
+        }
+    }
+}
+
+/// No number of ours passes as published: what the documents leave open is `assumed`.
+#[test]
+fn val_assumed_numbers_say_so() {
+    let open = [
+        "clearing_turns",
+        "recovery_prompt",
+        "power_prompt",
+        "coordination",
+        "descent_established",
+        "pitch_up_smooth",
+        "climb_not_delayed",
+        "no_stall_warning",
+    ];
+    for (id, _) in standard::EMBEDDED {
+        let pack = pack(id).unwrap();
+        let all = pack
+            .tasks
+            .iter()
+            .flat_map(|task| &task.elements)
+            .flat_map(|element| &element.criteria);
+        for criterion in all.filter(|criterion| open.contains(&criterion.id.as_str())) {
+            assert_eq!(
+                criterion.origin,
+                LimitOrigin::Assumed,
+                "{id} {}",
+                criterion.id
+            );
+        }
+        let floor = criterion(
+            &pack,
+            &format!("{}.S5", pack.task(Kind::SteepTurn).unwrap().code),
+            "min_altitude_agl",
+        );
+        assert_eq!(
+            floor.unwrap().origin,
+            LimitOrigin::Assumed,
+            "the steep turn task states no least height"
+        );
+    }
+}
+
+#[test]
+fn unknown_pack_names_those_there_are() {
+    let error = pack("faa-recreational").unwrap_err().to_string();
+    assert!(
+        error.contains("faa-private") && error.contains("faa-commercial"),
+        "{error}"
+    );
+}
+
+fn broken(from: &str, to: &str) -> standard::PackError {
+    let (_, text) = standard::EMBEDDED[0];
+    assert!(text.contains(from));
+    Pack::read(&text.replacen(from, to, 1), "school.toml").unwrap_err()
+}
+
+/// Each mistake is told with its line, its column and a way to mend it.
+#[test]
+fn mistakes_are_told_with_their_place() {
+    let kind = broken("kind = \"steep_turn\"", "kind = \"steep_trun\"");
+    let line = standard::EMBEDDED[0]
+        .1
+        .lines()
+        .position(|line| line.contains("\"steep_turn\""))
+        .unwrap()
+        + 1;
+    assert_eq!((kind.line, kind.column), (line, 8), "{kind}");
+    assert!(
+        kind.what.contains("steep_trun") && kind.mend.contains("steep_turn"),
+        "{kind}"
+    );
+
+    let limits = broken("low = -100.0\nhigh = 100.0", "low = 100.0\nhigh = -100.0");
+    assert!(limits.what.contains("not below"), "{limits}");
+
+    let field = broken("held_s = 1.0", "helt_s = 1.0");
+    assert!(field.what.contains("helt_s") && field.line > 1, "{field}");
+
+    let measure = broken("id = \"rollout_heading\"", "id = \"rollout\"");
+    assert!(measure.mend.contains("rollout_heading"), "{measure}");
+
+    let moment = broken("\"wings_level\"", "\"wings_flat\"");
+    assert!(moment.what.contains("wings_flat"), "{moment}");
+
+    let twice = broken("code = \"S2\"", "code = \"S1\"");
+    assert!(twice.what.contains("twice"), "{twice}");
+
+    let none = Pack::read("", "empty.toml").unwrap_err();
+    assert_eq!((none.line, none.column), (1, 1), "{none}");
+}
