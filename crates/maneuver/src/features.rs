@@ -103,7 +103,11 @@ impl Features {
         let by_ground = !plausible(&airborne, &grid.flags(&flight.on_ground));
         let ground_speed = smooth::gaussian(&grid.series(flight.ground_speed.as_ref()), 0.7);
         let ias = smooth::gaussian(if by_ground { &ground_speed } else { &airborne }, 1.0);
-        let tas_raw = if by_ground { ground_speed.clone() } else { grid.series(flight.tas.as_ref()) };
+        let tas_raw = if by_ground {
+            ground_speed.clone()
+        } else {
+            grid.series(flight.tas.as_ref())
+        };
         let tas = smooth::fill_from(&smooth::gaussian(&tas_raw, 1.0), &ias);
         let altitude = grid.series(flight.altitude.as_ref().or(flight.height.as_ref()));
         let climb = smooth::gaussian(
@@ -114,14 +118,21 @@ impl Features {
             1.0,
         );
         let energy_rate = smooth::gaussian(
-            &flight.excess_power.as_ref().filter(|_| !by_ground).map_or_else(
-                || energy_rate(&tas, &climb),
-                |series| grid.series(Some(series)),
-            ),
+            &flight
+                .excess_power
+                .as_ref()
+                .filter(|_| !by_ground)
+                .map_or_else(
+                    || energy_rate(&tas, &climb),
+                    |series| grid.series(Some(series)),
+                ),
             1.5,
         );
         let heading = heading(flight, &grid, &tas, by_ground);
-        let bank_known = flight.bank.as_ref().filter(|_| !(by_ground && flight.fit == Fit::Gnss));
+        let bank_known = flight
+            .bank
+            .as_ref()
+            .filter(|_| !(by_ground && flight.fit == Fit::Gnss));
         let bank = smooth::gaussian(
             &bank_known.map_or_else(
                 || coordinated_bank(&tas, &heading),
@@ -210,7 +221,10 @@ impl Features {
     /// `from_s` itself when there is none.
     #[must_use]
     pub fn last_retraction_s(&self, from_s: f64, to_s: f64) -> f64 {
-        let inside = self.retractions_s.iter().filter(|t| **t > from_s && **t <= to_s);
+        let inside = self
+            .retractions_s
+            .iter()
+            .filter(|t| **t > from_s && **t <= to_s);
         inside.fold(from_s, |last, t| last.max(*t))
     }
 
@@ -231,15 +245,22 @@ fn retractions(flight: &Flight) -> Vec<f64> {
     let Some(flaps) = &flight.flaps else {
         return Vec::new();
     };
-    let up = flaps.steps.iter().filter(|step| step.to_rad < step.from_rad && step.probability >= 0.8);
+    let up = flaps
+        .steps
+        .iter()
+        .filter(|step| step.to_rad < step.from_rad && step.probability >= 0.8);
     up.map(|step| step.at_s).collect()
 }
 
 /// Whether an airspeed can be one: no light airplane flies at a third of its ordinary speed (stall speeds are
 /// 0.4 of cruise and more), so an airspeed that does comes out of a wrong wind.
 fn plausible(ias: &[f64], on_ground: &[bool]) -> bool {
-    let mut flown: Vec<f64> =
-        ias.iter().zip(on_ground).filter(|(v, g)| v.is_finite() && !**g).map(|(v, _)| *v).collect();
+    let mut flown: Vec<f64> = ias
+        .iter()
+        .zip(on_ground)
+        .filter(|(v, g)| v.is_finite() && !**g)
+        .map(|(v, _)| *v)
+        .collect();
     let fast = smooth::percentile_of(&mut flown, 0.85);
     flown.retain(|v| *v > 5.0 || fast < 25.0);
     let slow = smooth::percentile_of(&mut flown, 0.04);
@@ -262,8 +283,16 @@ fn heading(flight: &Flight, grid: &Grid, tas: &[f64], by_ground: bool) -> Vec<f6
     // Where attitude is recorded the heading leads: it has no lag and does not depend on the wind estimate.
     let recorded = match flight.fit {
         Fit::Gnss if by_ground => [flight.track.as_ref(), None, None],
-        Fit::Gnss => [flight.air_track.as_ref(), flight.heading.as_ref(), flight.track.as_ref()],
-        _ => [flight.heading.as_ref(), flight.air_track.as_ref(), flight.track.as_ref()],
+        Fit::Gnss => [
+            flight.air_track.as_ref(),
+            flight.heading.as_ref(),
+            flight.track.as_ref(),
+        ],
+        _ => [
+            flight.heading.as_ref(),
+            flight.air_track.as_ref(),
+            flight.track.as_ref(),
+        ],
     };
     for series in recorded.into_iter().flatten() {
         let values = grid.series(Some(series));
@@ -295,7 +324,10 @@ fn heading(flight: &Flight, grid: &Grid, tas: &[f64], by_ground: bool) -> Vec<f6
 /// tan φ = V·χ̇/g of a coordinated turn (FAA-H-8083-25, chapter 5, rate of turn).
 fn coordinated_bank(tas: &[f64], heading: &[f64]) -> Vec<f64> {
     let rate = smooth::rate(&smooth::gaussian(heading, 1.0), 2);
-    tas.iter().zip(&rate).map(|(v, r)| (v * r / air::units::G0_MPS2).atan()).collect()
+    tas.iter()
+        .zip(&rate)
+        .map(|(v, r)| (v * r / air::units::G0_MPS2).atan())
+        .collect()
 }
 
 /// Power as one number per sample: the share if the flight has it, else the engine speed within its own
@@ -307,10 +339,15 @@ fn power(flight: &Flight, grid: &Grid) -> Vec<f64> {
     }
     let speed = grid.series(flight.engine_speed.as_ref());
     if speed.iter().any(|p| p.is_finite()) {
-        let (low, high) = (smooth::percentile(&speed, 0.02), smooth::percentile(&speed, 0.98));
+        let (low, high) = (
+            smooth::percentile(&speed, 0.02),
+            smooth::percentile(&speed, 0.98),
+        );
         if high - low > 0.2 * high {
-            let scaled: Vec<f64> =
-                speed.iter().map(|r| ((r - low) / (high - low)).clamp(0.0, 1.0)).collect();
+            let scaled: Vec<f64> = speed
+                .iter()
+                .map(|r| ((r - low) / (high - low)).clamp(0.0, 1.0))
+                .collect();
             return smooth::gaussian(&scaled, 0.7);
         }
     }

@@ -44,7 +44,10 @@ pub struct Grammar {
 }
 
 const fn row(kind: Kind, propose: fn(&Features, &mut Vec<Candidate>)) -> Grammar {
-    Grammar { kind: Some(kind), propose }
+    Grammar {
+        kind: Some(kind),
+        propose,
+    }
 }
 
 /// Every kind that competes.
@@ -63,13 +66,19 @@ pub const TABLE: [Grammar; 21] = [
     row(Kind::STurns, s_turns::propose),
     row(Kind::RectangularCourse, rectangular_course::propose),
     row(Kind::EmergencyDescent, emergency_descent::propose),
-    row(Kind::UnusualAttitudeRecovery, unusual_attitude_recovery::propose),
+    row(
+        Kind::UnusualAttitudeRecovery,
+        unusual_attitude_recovery::propose,
+    ),
     row(Kind::Takeoff, takeoff::propose),
     row(Kind::Landing, landing::propose),
     row(Kind::GoAround, go_around::propose),
     row(Kind::PowerOff180, power_off_180::propose),
     row(Kind::ForwardSlip, forward_slip::propose),
-    Grammar { kind: None, propose: fillers::propose },
+    Grammar {
+        kind: None,
+        propose: fillers::propose,
+    },
 ];
 
 /// Everything that every kind proposes.
@@ -113,11 +122,19 @@ pub(crate) const fn fpm(feet_per_minute: f64) -> f64 {
 
 /// Left or right by the sign of a turn.
 pub(crate) fn side(turned_rad: f64) -> Direction {
-    if turned_rad > 0.0 { Direction::Right } else { Direction::Left }
+    if turned_rad > 0.0 {
+        Direction::Right
+    } else {
+        Direction::Left
+    }
 }
 /// Two halves by the sign of the first.
 pub(crate) fn pair(first_rad: f64) -> Direction {
-    if first_rad > 0.0 { Direction::RightLeft } else { Direction::LeftRight }
+    if first_rad > 0.0 {
+        Direction::RightLeft
+    } else {
+        Direction::LeftRight
+    }
 }
 /// The longest share of a segment that may lie in a hole of the recording.
 pub(crate) const MOST_UNKNOWN: f64 = 0.1;

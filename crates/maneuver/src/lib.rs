@@ -4,6 +4,7 @@
 //! Two ways, independent of each other: the decoder ([`decode`]) explains the whole flight at once and is
 //! the judge; the state machines of [`rules`] look for each kind alone and are the second opinion.
 
+mod account;
 mod confidence;
 pub mod decode;
 pub mod features;
@@ -13,6 +14,7 @@ pub mod phases;
 pub mod rules;
 pub mod stall;
 
+pub use account::{Explanation, Leg};
 pub use confidence::confidence;
 pub use model::*;
 
@@ -41,6 +43,16 @@ pub fn maneuvers(flight: &Flight, aircraft: &Aircraft) -> Vec<Maneuver> {
 /// The same from features that are already there.
 #[must_use]
 pub fn find_in(features: &Features) -> Vec<Span> {
+    explain_in(features).spans
+}
+
+/// The whole flight, every second of it: the maneuvers and what lies between them.
+#[must_use]
+pub fn explain(flight: &Flight, aircraft: &Aircraft) -> Explanation {
+    explain_in(&Features::new(flight, aircraft))
+}
+
+fn explain_in(features: &Features) -> Explanation {
     let chosen = decode::best(kinds::proposals(features));
     let opinion = rules::opinions(features);
     let spans = chosen.iter().filter_map(|candidate| {
@@ -55,5 +67,8 @@ pub fn find_in(features: &Features) -> Vec<Span> {
             anchor_s: candidate.anchor_s,
         })
     });
-    spans.collect()
+    Explanation {
+        spans: spans.collect(),
+        legs: account::legs(features, &chosen),
+    }
 }

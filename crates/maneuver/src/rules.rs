@@ -40,5 +40,9 @@ pub fn agreement(opinions: &[Opinion], candidate: &Candidate, kind: Kind) -> Agr
         let shorter = (opinion.end_s - opinion.start_s).min(candidate.end_s - candidate.start_s);
         opinion.kind == kind && overlap >= 0.5 * shorter
     });
-    if same { Agreement::Both } else { Agreement::DecoderOnly }
+    if same {
+        Agreement::Both
+    } else {
+        Agreement::DecoderOnly
+    }
 }

@@ -31,8 +31,21 @@ pub struct Candidate {
 impl Candidate {
     /// A maneuver without a defining moment.
     #[must_use]
-    pub fn maneuver(kind: Kind, direction: Direction, start_s: f64, end_s: f64, score: f64) -> Candidate {
-        Candidate { label: Label::Maneuver(kind), direction, start_s, end_s, score, anchor_s: None }
+    pub fn maneuver(
+        kind: Kind,
+        direction: Direction,
+        start_s: f64,
+        end_s: f64,
+        score: f64,
+    ) -> Candidate {
+        Candidate {
+            label: Label::Maneuver(kind),
+            direction,
+            start_s,
+            end_s,
+            score,
+            anchor_s: None,
+        }
     }
     /// Ordinary flying by name.
     #[must_use]
@@ -49,7 +62,10 @@ impl Candidate {
     /// The same with its defining moment.
     #[must_use]
     pub fn anchored(self, at_s: f64) -> Candidate {
-        Candidate { anchor_s: Some(at_s), ..self }
+        Candidate {
+            anchor_s: Some(at_s),
+            ..self
+        }
     }
     /// Its kind when it is a maneuver.
     #[must_use]

@@ -42,7 +42,9 @@ impl Evidence {
     /// Adds a term; NaN adds nothing.
     #[must_use]
     pub fn plus(self, log_odds: f64) -> Evidence {
-        Evidence { total: self.total + if log_odds.is_nan() { 0.0 } else { log_odds } }
+        Evidence {
+            total: self.total + if log_odds.is_nan() { 0.0 } else { log_odds },
+        }
     }
     /// The sum.
     #[must_use]

@@ -14,9 +14,16 @@ const CONTEXT_S: f64 = 90.0;
 #[must_use]
 pub fn best(mut proposals: Vec<Candidate>) -> Vec<Candidate> {
     proposals.retain(|c| {
-        c.score > 0.0 && c.score.is_finite() && c.start_s.is_finite() && c.end_s > c.start_s + SHORTEST_S
+        c.score > 0.0
+            && c.score.is_finite()
+            && c.start_s.is_finite()
+            && c.end_s > c.start_s + SHORTEST_S
     });
-    proposals.sort_by(|a, b| a.end_s.total_cmp(&b.end_s).then(a.start_s.total_cmp(&b.start_s)));
+    proposals.sort_by(|a, b| {
+        a.end_s
+            .total_cmp(&b.end_s)
+            .then(a.start_s.total_cmp(&b.start_s))
+    });
     let n = proposals.len();
     // Best total of any set ending with i, and who comes before it.
     let mut total = vec![0.0_f64; n];
@@ -40,7 +47,11 @@ pub fn best(mut proposals: Vec<Candidate>) -> Vec<Candidate> {
         total[i] = top + this.score;
         before[i] = link;
         let last = prefix[i];
-        prefix.push(if total[i] > last.0 { (total[i], Some(i)) } else { last });
+        prefix.push(if total[i] > last.0 {
+            (total[i], Some(i))
+        } else {
+            last
+        });
     }
     let mut chain = Vec::new();
     let mut at = prefix[n].1;

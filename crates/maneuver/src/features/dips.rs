@@ -88,11 +88,21 @@ pub fn find(features: &Features) -> Vec<Dip> {
             continue;
         }
         let before = extremes[place - 1];
-        let after = extremes.get(place + 1).map_or(features.len.saturating_sub(1), |e| e.index);
-        if features.ias[extreme.index] > FASTEST * features.scale.vs1_mps || grounded(features, extreme.index) {
+        let after = extremes
+            .get(place + 1)
+            .map_or(features.len.saturating_sub(1), |e| e.index);
+        if features.ias[extreme.index] > FASTEST * features.scale.vs1_mps
+            || grounded(features, extreme.index)
+        {
             continue;
         }
-        dips.push(dip(features, extreme.index, before.index, after, aoa_greatest));
+        dips.push(dip(
+            features,
+            extreme.index,
+            before.index,
+            after,
+            aoa_greatest,
+        ));
     }
     drop_secondary(features, &mut dips);
     dips
@@ -101,7 +111,9 @@ pub fn find(features: &Features) -> Vec<Dip> {
 fn grounded(features: &Features, index: usize) -> bool {
     let reach = (3.0 / STEP_S) as usize;
     let last = (index + reach).min(features.len.saturating_sub(1));
-    features.on_ground[index.saturating_sub(reach)..=last].iter().any(|ground| *ground)
+    features.on_ground[index.saturating_sub(reach)..=last]
+        .iter()
+        .any(|ground| *ground)
         || features.ias[index] < 0.45 * features.scale.vs1_mps
 }
 
@@ -130,7 +142,10 @@ fn zigzag(features: &Features) -> Vec<Extreme> {
             if v[index] > v[h] {
                 high = Some(index);
             } else if v[index] < v[h] * (1.0 - SWING) {
-                out.push(Extreme { index: h, high: true });
+                out.push(Extreme {
+                    index: h,
+                    high: true,
+                });
                 (rising, low) = (false, Some(index));
             }
         } else {
@@ -142,15 +157,24 @@ fn zigzag(features: &Features) -> Vec<Extreme> {
             } else if v[index] > v[l] * (1.0 + SWING) {
                 // The first swing of a stretch has no maximum of its own before it: its beginning stands for one.
                 if out.last().is_none_or(|last: &Extreme| !last.high) {
-                    out.push(Extreme { index: h.min(l), high: true });
+                    out.push(Extreme {
+                        index: h.min(l),
+                        high: true,
+                    });
                 }
-                out.push(Extreme { index: l, high: false });
+                out.push(Extreme {
+                    index: l,
+                    high: false,
+                });
                 (rising, high) = (true, Some(index));
             }
         }
     }
     if rising && let Some(h) = high {
-        out.push(Extreme { index: h, high: true });
+        out.push(Extreme {
+            index: h,
+            high: true,
+        });
     }
     out
 }
@@ -231,7 +255,8 @@ fn entry_power(features: &Features, at_s: f64) -> f64 {
 
 /// The same for the energy, where there are no engine figures.
 fn entry_energy(features: &Features, at_s: f64) -> f64 {
-    let best = |from: f64, within: f64| best_mean(features, from, within, 4.0, |w| w.mean_energy_rate());
+    let best =
+        |from: f64, within: f64| best_mean(features, from, within, 4.0, |w| w.mean_energy_rate());
     let before = best(at_s - 10.0, 9.5);
     cue(features, at_s).map_or(before, |cue_s| before.min(best(cue_s - 4.0, 8.0)))
 }
@@ -239,16 +264,25 @@ fn entry_energy(features: &Features, at_s: f64) -> f64 {
 /// When 0.8 of the greatest lift was first in use on the way down to the least speed, s.
 fn cue(features: &Features, at_s: f64) -> Option<f64> {
     let run = features.window(at_s - 16.0, at_s);
-    let first = run.slice(&features.lift_ratio).iter().position(|share| *share > 0.8)?;
+    let first = run
+        .slice(&features.lift_ratio)
+        .iter()
+        .position(|share| *share > 0.8)?;
     Some(features.time_s(run.from + first))
 }
 
 /// Stall speed of the likely flap setting. Unknown flaps count as clean: the lower speed of the flaps is
 /// then only a bonus that no look-alike gets by itself.
 fn stall_speed(features: &Features, index: usize) -> f64 {
-    let Scale { vs1_mps, vs0_mps, .. } = features.scale;
+    let Scale {
+        vs1_mps, vs0_mps, ..
+    } = features.scale;
     let out = features.flaps_out.get(index).copied().unwrap_or(f64::NAN);
-    if out.is_finite() { vs1_mps + out * (vs0_mps - vs1_mps) } else { vs1_mps }
+    if out.is_finite() {
+        vs1_mps + out * (vs0_mps - vs1_mps)
+    } else {
+        vs1_mps
+    }
 }
 
 fn greatest_rise(features: &Features, index: usize, within_s: f64, over_s: f64) -> f64 {
@@ -288,7 +322,10 @@ fn fastest_turn(features: &Features, index: usize) -> f64 {
 
 fn plateau(features: &Features, index: usize, before: usize) -> f64 {
     let limit = features.ias[index] * 1.10;
-    let slow = (before..index).rev().take_while(|i| features.ias[*i] < limit).count();
+    let slow = (before..index)
+        .rev()
+        .take_while(|i| features.ias[*i] < limit)
+        .count();
     slow as f64 * STEP_S
 }
 

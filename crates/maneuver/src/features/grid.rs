@@ -25,24 +25,35 @@ impl Grid {
         // Three days at two samples a second: more is a broken clock and not a flight.
         let limit = 72.0 * 3600.0 / STEP_S;
         let len = if usable {
-            ((source_len.saturating_sub(1) as f64 * step_s / STEP_S).floor() + 1.0).min(limit) as usize
+            ((source_len.saturating_sub(1) as f64 * step_s / STEP_S).floor() + 1.0).min(limit)
+                as usize
         } else {
             0
         };
-        Grid { len, step_s, source_len }
+        Grid {
+            len,
+            step_s,
+            source_len,
+        }
     }
 
     /// One series on the grid: bin means where the source is faster, straight lines where it is slower.
     pub fn series(&self, series: Option<&Series>) -> Vec<f64> {
         match series {
-            Some(series) => self.resample(|index| series.values.get(index).copied().unwrap_or(f64::NAN)),
+            Some(series) => {
+                self.resample(|index| series.values.get(index).copied().unwrap_or(f64::NAN))
+            }
             None => vec![f64::NAN; self.len],
         }
     }
 
     /// The same for plain floats on the flight's clock; an empty slice is an absent channel.
     pub fn floats(&self, values: &[f32]) -> Vec<f64> {
-        self.resample(|index| values.get(index).map_or(f64::NAN, |value| f64::from(*value)))
+        self.resample(|index| {
+            values
+                .get(index)
+                .map_or(f64::NAN, |value| f64::from(*value))
+        })
     }
 
     /// Flags on the grid, nearest sample.
@@ -85,13 +96,20 @@ impl Grid {
             let center = index as f64 * ratio;
             let y = if ratio > 1.5 {
                 let from = (center - ratio * 0.5).ceil().max(0.0) as usize;
-                let to = ((center + ratio * 0.5).floor() as usize).min(self.source_len.saturating_sub(1));
+                let to = ((center + ratio * 0.5).floor() as usize)
+                    .min(self.source_len.saturating_sub(1));
                 mean((from..=to).map(&value))
             } else {
                 let below = center.floor() as usize;
                 let share = center - below as f64;
                 let (a, b) = (value(below), value(below + 1));
-                if share < 1e-9 || b.is_nan() { a } else if a.is_nan() { b } else { a + share * (b - a) }
+                if share < 1e-9 || b.is_nan() {
+                    a
+                } else if a.is_nan() {
+                    b
+                } else {
+                    a + share * (b - a)
+                }
             };
             out.push(y);
         }
@@ -122,9 +140,9 @@ fn bridge(values: &mut [f64], longest: usize) {
             && index - from <= longest + 1
         {
             let (a, b) = (values[from], values[index]);
-            for hole in from + 1..index {
-                let share = (hole - from) as f64 / (index - from) as f64;
-                values[hole] = a + share * (b - a);
+            let length = (index - from) as f64;
+            for (step, hole) in values[from + 1..index].iter_mut().enumerate() {
+                *hole = a + (step + 1) as f64 / length * (b - a);
             }
         }
         last = Some(index);

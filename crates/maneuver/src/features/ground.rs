@@ -30,11 +30,17 @@ pub struct Contact {
 /// Flagged as on the ground, or slow and steady at the height where the aircraft was flagged: what must not
 /// count as flying when the flight itself has to show its stall speed.
 pub fn rolling(altitude: &[f64], climb: &[f64], ias: &[f64], on_ground: &[bool]) -> Vec<bool> {
-    let mut flagged: Vec<f64> =
-        altitude.iter().zip(on_ground).filter(|(h, g)| **g && h.is_finite()).map(|(h, _)| *h).collect();
+    let mut flagged: Vec<f64> = altitude
+        .iter()
+        .zip(on_ground)
+        .filter(|(h, g)| **g && h.is_finite())
+        .map(|(h, _)| *h)
+        .collect();
     let level = super::smooth::percentile_of(&mut flagged, 0.5);
     let low = |i: usize| {
-        (altitude[i] - level).abs() < 25.0 * M_PER_FT && climb[i].abs() < 200.0 * MPS_PER_FPM && ias[i] < 45.0
+        (altitude[i] - level).abs() < 25.0 * M_PER_FT
+            && climb[i].abs() < 200.0 * MPS_PER_FPM
+            && ias[i] < 45.0
     };
     (0..ias.len()).map(|i| on_ground[i] || low(i)).collect()
 }
@@ -52,8 +58,14 @@ pub fn find(features: &Features) -> Vec<Contact> {
             contacts.push(contact(features, ContactKind::Touchdown, *from, roll));
         }
         if *to + 1 < features.len && moving(features, *to) {
-            let slow = (*from..*to).rev().find(|i| slow(features, *i)).unwrap_or_else(|| slowest(features, *from, *to));
-            let roll = (*from..=slow).rev().find(|i| still(features, *i)).unwrap_or(slow);
+            let slow = (*from..*to)
+                .rev()
+                .find(|i| slow(features, *i))
+                .unwrap_or_else(|| slowest(features, *from, *to));
+            let roll = (*from..=slow)
+                .rev()
+                .find(|i| still(features, *i))
+                .unwrap_or(slow);
             // The lever moves two seconds before the engine and the wheels show it.
             let roll = roll.saturating_sub((2.0 / STEP_S) as usize).max(*from);
             contacts.push(contact(features, ContactKind::LiftOff, *to, roll));
@@ -80,7 +92,9 @@ fn slow(features: &Features, index: usize) -> bool {
 }
 
 fn slowest(features: &Features, from: usize, to: usize) -> usize {
-    (from..=to).min_by(|a, b| speed(features, *a).total_cmp(&speed(features, *b))).unwrap_or(from)
+    (from..=to)
+        .min_by(|a, b| speed(features, *a).total_cmp(&speed(features, *b)))
+        .unwrap_or(from)
 }
 
 /// Standing, or before the power came.
@@ -90,13 +104,24 @@ fn still(features: &Features, index: usize) -> bool {
 }
 
 fn speed(features: &Features, index: usize) -> f64 {
-    let ground = features.ground_speed.get(index).copied().unwrap_or(f64::NAN);
-    if ground.is_finite() { ground } else { features.ias.get(index).copied().unwrap_or(f64::NAN) }
+    let ground = features
+        .ground_speed
+        .get(index)
+        .copied()
+        .unwrap_or(f64::NAN);
+    if ground.is_finite() {
+        ground
+    } else {
+        features.ias.get(index).copied().unwrap_or(f64::NAN)
+    }
 }
 
 /// Near flying speed, so that the edge of the stretch is a contact and not the edge of the recording.
 fn moving(features: &Features, index: usize) -> bool {
-    features.ias.get(index).is_some_and(|v| *v > 0.6 * features.scale.vs1_mps)
+    features
+        .ias
+        .get(index)
+        .is_some_and(|v| *v > 0.6 * features.scale.vs1_mps)
 }
 
 /// Stretches on the ground, by the flight's own flags where there are any, else by speed: a stretch must
@@ -147,18 +172,29 @@ fn stretches(features: &Features) -> Vec<(usize, usize)> {
 /// the height above the ground is nothing; NaN when neither is known.
 fn ground_level(features: &Features) -> f64 {
     let stood = (0..features.len).filter(|i| {
-        features.on_ground[*i] || (slow(features, *i) && features.ias[*i] < 0.5 * features.scale.vs1_mps)
+        features.on_ground[*i]
+            || (slow(features, *i) && features.ias[*i] < 0.5 * features.scale.vs1_mps)
     });
-    let mut altitudes: Vec<f64> = stood.map(|i| features.altitude[i]).filter(|h| h.is_finite()).collect();
+    let mut altitudes: Vec<f64> = stood
+        .map(|i| features.altitude[i])
+        .filter(|h| h.is_finite())
+        .collect();
     if altitudes.is_empty() {
         let near = (0..features.len).filter(|i| features.agl[*i].abs() < 10.0 * M_PER_FT);
-        altitudes = near.map(|i| features.altitude[i]).filter(|h| h.is_finite()).collect();
+        altitudes = near
+            .map(|i| features.altitude[i])
+            .filter(|h| h.is_finite())
+            .collect();
     }
     super::smooth::percentile_of(&mut altitudes, 0.5)
 }
 
 /// Minima of height under 350 ft above the ground with at least 500 ft of climb on both sides.
-fn low_passes(features: &Features, contacts: &[Contact], stretches: &[(usize, usize)]) -> Vec<Contact> {
+fn low_passes(
+    features: &Features,
+    contacts: &[Contact],
+    stretches: &[(usize, usize)],
+) -> Vec<Contact> {
     let heights = heights(features, contacts);
     let mut out = Vec::new();
     let mut index = 0;
@@ -171,10 +207,14 @@ fn low_passes(features: &Features, contacts: &[Contact], stretches: &[(usize, us
         while index + 1 < features.len && heights[index + 1] <= 500.0 * M_PER_FT {
             index += 1;
         }
-        let touched = stretches.iter().any(|(a, b)| *a <= index + 1 && *b + 1 >= from);
+        let touched = stretches
+            .iter()
+            .any(|(a, b)| *a <= index + 1 && *b + 1 >= from);
         let (inside, climbs) = (from > 0, index + 1 < features.len);
         if !touched && inside && climbs {
-            let low = (from..=index).min_by(|a, b| heights[*a].total_cmp(&heights[*b])).unwrap_or(from);
+            let low = (from..=index)
+                .min_by(|a, b| heights[*a].total_cmp(&heights[*b]))
+                .unwrap_or(from);
             out.push(contact(features, ContactKind::LowPass, low, low));
         }
         index += 1;
@@ -190,5 +230,9 @@ fn heights(features: &Features, contacts: &[Contact]) -> Vec<f64> {
     let Some(first) = contacts.iter().find(|c| c.altitude_m.is_finite()) else {
         return vec![f64::NAN; features.len];
     };
-    features.altitude.iter().map(|h| h - first.altitude_m).collect()
+    features
+        .altitude
+        .iter()
+        .map(|h| h - first.altitude_m)
+        .collect()
 }

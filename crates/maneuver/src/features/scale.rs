@@ -1,8 +1,8 @@
 //! The aircraft's own scale: stall speed, cruise speed, and how tall its vertical speeds are.
 
 use super::smooth::percentile_of;
-use aircraft::Aircraft;
 use air::units::MPS_PER_KT;
+use aircraft::Aircraft;
 
 /// Speeds by which a maneuver is judged, indicated, m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -36,7 +36,7 @@ impl Scale {
         let cruise = percentile_of(&mut flown, 0.85);
         let cruise = if cruise.is_finite() { cruise } else { 50.0 };
         let told = aircraft.speeds.vs1_mps.or(aircraft.speeds.vs0_mps);
-        let vs1 = told.map_or_else(|| guess_stall_speed(&mut flown, cruise), |vs| vs);
+        let vs1 = told.unwrap_or_else(|| guess_stall_speed(&mut flown, cruise));
         let vs0 = aircraft.speeds.vs0_mps.unwrap_or(vs1 * 0.92).min(vs1);
         let cruise = cruise.max(1.7 * vs1);
         Scale {
@@ -59,5 +59,9 @@ fn guess_stall_speed(flown: &mut [f64], cruise: f64) -> f64 {
     // The slowest five seconds, so that one bad sample does not count.
     let slowest = percentile_of(flown, 10.0 / (flown.len() as f64).max(12.0));
     let share = slowest / cruise;
-    if share.is_nan() || share > 0.62 { 0.53 * cruise } else { slowest.max(0.40 * cruise) / 0.93 }
+    if share.is_nan() || share > 0.62 {
+        0.53 * cruise
+    } else {
+        slowest.max(0.40 * cruise) / 0.93
+    }
 }

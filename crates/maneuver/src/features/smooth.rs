@@ -39,7 +39,11 @@ pub fn rate(values: &[f64], half: usize) -> Vec<f64> {
     (0..values.len())
         .map(|i| {
             let (from, to) = (i.saturating_sub(half), (i + half).min(last));
-            if to == from { f64::NAN } else { (values[to] - values[from]) / ((to - from) as f64 * STEP_S) }
+            if to == from {
+                f64::NAN
+            } else {
+                (values[to] - values[from]) / ((to - from) as f64 * STEP_S)
+            }
         })
         .collect()
 }
@@ -47,7 +51,11 @@ pub fn rate(values: &[f64], half: usize) -> Vec<f64> {
 /// `values` where known, else `other`.
 #[must_use]
 pub fn fill_from(values: &[f64], other: &[f64]) -> Vec<f64> {
-    values.iter().zip(other).map(|(a, b)| if a.is_finite() { *a } else { *b }).collect()
+    values
+        .iter()
+        .zip(other)
+        .map(|(a, b)| if a.is_finite() { *a } else { *b })
+        .collect()
 }
 
 /// A percentile (0 to 1) of the finite values, NaN when there are none.

@@ -30,7 +30,11 @@ impl Running {
             return f64::NAN;
         };
         let n = self.count[to + 1] - self.count[from];
-        if n == 0 { f64::NAN } else { (b - a) / f64::from(n) }
+        if n == 0 {
+            f64::NAN
+        } else {
+            (b - a) / f64::from(n)
+        }
     }
 }
 
@@ -152,7 +156,9 @@ impl<'a> Window<'a> {
     /// The samples of a series in the span.
     #[must_use]
     pub fn slice<'b>(&self, series: &'b [f64]) -> &'b [f64] {
-        series.get(self.from..(self.to + 1).min(series.len())).unwrap_or(&[])
+        series
+            .get(self.from..(self.to + 1).min(series.len()))
+            .unwrap_or(&[])
     }
     /// Mean of any series by adding up, NaN left out.
     #[must_use]
@@ -167,18 +173,30 @@ impl<'a> Window<'a> {
     /// Least value, NaN when there is none.
     #[must_use]
     pub fn min(&self, series: &[f64]) -> f64 {
-        self.slice(series).iter().copied().filter(|v| v.is_finite()).fold(f64::NAN, f64::min)
+        self.slice(series)
+            .iter()
+            .copied()
+            .filter(|v| v.is_finite())
+            .fold(f64::NAN, f64::min)
     }
     /// Greatest value, NaN when there is none.
     #[must_use]
     pub fn max(&self, series: &[f64]) -> f64 {
-        self.slice(series).iter().copied().filter(|v| v.is_finite()).fold(f64::NAN, f64::max)
+        self.slice(series)
+            .iter()
+            .copied()
+            .filter(|v| v.is_finite())
+            .fold(f64::NAN, f64::max)
     }
     /// A percentile (0 to 1) of what `of` makes of each sample.
     #[must_use]
     pub fn percentile(&self, series: &[f64], share: f64, of: impl Fn(f64) -> f64) -> f64 {
-        let mut values: Vec<f64> =
-            self.slice(series).iter().map(|v| of(*v)).filter(|v| v.is_finite()).collect();
+        let mut values: Vec<f64> = self
+            .slice(series)
+            .iter()
+            .map(|v| of(*v))
+            .filter(|v| v.is_finite())
+            .collect();
         percentile_of(&mut values, share)
     }
     /// Share of the known samples for which `test` holds, NaN when none is known.
@@ -205,11 +223,18 @@ impl<'a> Window<'a> {
     }
     fn time_of(&self, series: &[f64], better: impl Fn(f64, f64) -> bool) -> f64 {
         let mut best: Option<(usize, f64)> = None;
-        for (offset, value) in self.slice(series).iter().enumerate().filter(|(_, v)| v.is_finite()) {
+        for (offset, value) in self
+            .slice(series)
+            .iter()
+            .enumerate()
+            .filter(|(_, v)| v.is_finite())
+        {
             if best.is_none_or(|(_, b)| better(*value, b)) {
                 best = Some((offset, *value));
             }
         }
-        best.map_or(f64::NAN, |(offset, _)| self.features.time_s(self.from + offset))
+        best.map_or(f64::NAN, |(offset, _)| {
+            self.features.time_s(self.from + offset)
+        })
     }
 }

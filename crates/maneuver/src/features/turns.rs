@@ -55,7 +55,10 @@ pub fn find(features: &Features) -> Vec<Turn> {
         }
         let right = bank[index] > 0.0;
         let same = |i: usize| {
-            features.known[i] && bank[i].is_finite() && (bank[i] > 0.0) == right && bank[i].abs() > LEVEL_RAD
+            features.known[i]
+                && bank[i].is_finite()
+                && (bank[i] > 0.0) == right
+                && bank[i].abs() > LEVEL_RAD
         };
         let mut from = index;
         while from > 0 && same(from - 1) {
@@ -69,7 +72,8 @@ pub fn find(features: &Features) -> Vec<Turn> {
         let joins = blocks.last().is_some_and(|(_, last): &(usize, usize)| {
             (from - last.min(&from)) as f64 * STEP_S <= 2.5
                 && (bank[*last] > 0.0) == right
-                && (*last..=from).all(|i| bank[i].abs() < 2.0 * LEVEL_RAD || (bank[i] > 0.0) == right)
+                && (*last..=from)
+                    .all(|i| bank[i].abs() < 2.0 * LEVEL_RAD || (bank[i] > 0.0) == right)
         });
         if joins && let Some(block) = blocks.last_mut() {
             block.1 = to;
@@ -78,7 +82,10 @@ pub fn find(features: &Features) -> Vec<Turn> {
         }
         index = to + 1;
     }
-    blocks.iter().filter_map(|(from, to)| turn(features, *from, *to)).collect()
+    blocks
+        .iter()
+        .filter_map(|(from, to)| turn(features, *from, *to))
+        .collect()
 }
 
 /// The figures of a block; `None` when it turned too little.
@@ -105,7 +112,11 @@ fn turn(features: &Features, from: usize, to: usize) -> Option<Turn> {
 /// Where the bank crosses the level limit next to a block's first or last sample, between the samples.
 fn edge(features: &Features, index: usize, first: bool) -> f64 {
     let inside = features.bank[index].abs();
-    let Some(next) = (if first { index.checked_sub(1) } else { Some(index + 1) }) else {
+    let Some(next) = (if first {
+        index.checked_sub(1)
+    } else {
+        Some(index + 1)
+    }) else {
         return features.time_s(index);
     };
     let outside = features.bank.get(next).copied().unwrap_or(f64::NAN);

@@ -31,7 +31,13 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
         .lasting(dip.at_s - start_s, 24.0, 0.6);
     let entry = features.window(dip.at_s - 7.0, dip.at_s - 1.0).mean_bank();
     Some(
-        Candidate::maneuver(Kind::AcceleratedStall, side(entry), start_s, end_s, evidence.total())
-            .anchored(dip.at_s),
+        Candidate::maneuver(
+            Kind::AcceleratedStall,
+            side(entry),
+            start_s,
+            end_s,
+            evidence.total(),
+        )
+        .anchored(dip.at_s),
     )
 }

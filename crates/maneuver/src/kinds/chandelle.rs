@@ -10,7 +10,12 @@ use crate::features::{Features, STEP_S, Turn};
 
 /// Turns of about 180° that climb and slow down.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    out.extend(features.turns.iter().filter_map(|turn| candidate(features, turn)));
+    out.extend(
+        features
+            .turns
+            .iter()
+            .filter_map(|turn| candidate(features, turn)),
+    );
 }
 
 fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
@@ -20,7 +25,9 @@ fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
     }
     let (vs, k) = (features.scale.vs1_mps, features.scale.k);
     let first = features.at(&features.ias, turn.start_s);
-    let last = features.window(turn.end_s - 6.0, turn.end_s + 2.0).min(&features.ias);
+    let last = features
+        .window(turn.end_s - 6.0, turn.end_s + 2.0)
+        .min(&features.ias);
     let middle = 0.5 * (turn.start_s + turn.end_s);
     let early = features.window(turn.start_s, middle).mean_abs_bank();
     let late = features.window(middle, turn.end_s).mean_abs_bank();
@@ -30,14 +37,25 @@ fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
         .within(last / vs, 0.85, 1.34, 0.06)
         .ramp(first / last, 1.15, -4.0, 1.45, 0.5)
         .within(turn.gained_m, ft(280.0) * k, ft(1800.0), ft(70.0))
-        .within(turn.gained_m / turn.seconds(), fpm(380.0) * k, fpm(3000.0), fpm(80.0))
+        .within(
+            turn.gained_m / turn.seconds(),
+            fpm(380.0) * k,
+            fpm(3000.0),
+            fpm(80.0),
+        )
         // Never gives height back on the way.
         .within(sag(&window, &features.altitude), 0.0, ft(45.0), ft(30.0))
         .mostly(early / late, 1.1, 20.0, 0.25, 3.0)
         .within(turn.greatest_bank_rad, deg(20.0), deg(48.0), deg(6.0))
         .lasting(turn.seconds(), 46.0, 0.5);
     let end_s = last_degrees(features, turn);
-    Some(Candidate::maneuver(Kind::Chandelle, side(turn.turned_rad), turn.start_s, end_s, evidence.total()))
+    Some(Candidate::maneuver(
+        Kind::Chandelle,
+        side(turn.turned_rad),
+        turn.start_s,
+        end_s,
+        evidence.total(),
+    ))
 }
 
 /// The last degrees come slowly, with the wings nearly level: up to 180° turned, at most 25 s, as long as

@@ -29,13 +29,19 @@ fn candidate(features: &Features, first: &Turn, second: &Turn) -> Option<Candida
         return None;
     }
     let vs = features.scale.vs1_mps;
-    let entry = features.window(first.start_s - 2.0, first.start_s + 2.0).mean_ias() / vs;
+    let entry = features
+        .window(first.start_s - 2.0, first.start_s + 2.0)
+        .mean_ias()
+        / vs;
     let speed = first.ias_mps.min(second.ias_mps) / vs;
     let net = (first.turned_rad + second.turned_rad).abs();
     // The speed removes turns inside slow flight (1.1 to 1.3 times the stall speed, and 10 to 15° of bank:
     // quarter turns banked as clearing turns are, are not turns of slow flight whatever the speed).
     let gentle = first.held_bank_rad.min(second.held_bank_rad) < deg(19.0);
-    let slow = Evidence::base(0.0).within(entry, 1.42, 9.0, 0.06).mostly(speed, 1.42, 9.0, 0.08, 2.0).total();
+    let slow = Evidence::base(0.0)
+        .within(entry, 1.42, 9.0, 0.06)
+        .mostly(speed, 1.42, 9.0, 0.08, 2.0)
+        .total();
     let too_slow = if gentle { slow } else { slow.max(-1.5) };
     let evidence = Evidence::base(6.0)
         // Quarter turns, flown by eye.

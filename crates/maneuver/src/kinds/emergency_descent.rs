@@ -43,8 +43,16 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
         return None;
     }
     let back = |i: &usize| features.climb[*i] > -fpm(150.0);
-    let start = (0..from).rev().find(back).unwrap_or(0).max(from.saturating_sub((15.0 / STEP_S) as usize));
-    let slack = |i: &usize| features.climb[*i..(*i + 12).min(features.len)].iter().all(|c| *c > -fpm(500.0));
+    let start = (0..from)
+        .rev()
+        .find(back)
+        .unwrap_or(0)
+        .max(from.saturating_sub((15.0 / STEP_S) as usize));
+    let slack = |i: &usize| {
+        features.climb[*i..(*i + 12).min(features.len)]
+            .iter()
+            .all(|c| *c > -fpm(500.0))
+    };
     let level = (to..features.len).find(slack).unwrap_or(to);
     let start_s = (features.time_s(start) - 1.5).max(0.0);
     let end_s = (features.time_s(level) + 1.5).min(features.end_s());
@@ -61,6 +69,16 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
         .within(speed, 1.35, 9.0, 0.1)
         // More turning than this is a spiral.
         .within(turned.abs(), 0.0, deg(500.0), deg(60.0));
-    let direction = if turned.abs() < deg(45.0) { Direction::Straight } else { side(turned) };
-    Some(Candidate::maneuver(Kind::EmergencyDescent, direction, start_s, end_s, evidence.total()))
+    let direction = if turned.abs() < deg(45.0) {
+        Direction::Straight
+    } else {
+        side(turned)
+    };
+    Some(Candidate::maneuver(
+        Kind::EmergencyDescent,
+        direction,
+        start_s,
+        end_s,
+        evidence.total(),
+    ))
 }

@@ -12,12 +12,19 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 /// Pull-up from speed that ends well above the stall.
 fn zoom_climbs(features: &Features, out: &mut Vec<Candidate>) {
     for dip in &features.dips {
-        let start = features.window(dip.at_s - 25.0, dip.at_s).time_of_max(&features.ias);
+        let start = features
+            .window(dip.at_s - 25.0, dip.at_s)
+            .time_of_max(&features.ias);
         let evidence = Evidence::base(3.0)
             .plus(signature::zoom(features, dip))
             .ramp(dip.ratio, 1.05, -2.0, 1.25, 1.0)
             .ramp(dip.recovery_rate, 0.02, 0.5, 0.05, -2.0)
             .ramp(dip.zoom_mps, fpm(700.0), -3.0, fpm(1200.0), 0.0);
-        out.push(Candidate::filler("zoom climb", start, dip.at_s + 8.0, evidence.total()));
+        out.push(Candidate::filler(
+            "zoom climb",
+            start,
+            dip.at_s + 8.0,
+            evidence.total(),
+        ));
     }
 }

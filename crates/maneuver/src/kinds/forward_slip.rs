@@ -31,7 +31,9 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 }
 
 fn slips(features: &Features, index: usize) -> bool {
-    features.known[index] && features.bank[index].abs() > deg(7.0) && features.climb[index] < -fpm(300.0)
+    features.known[index]
+        && features.bank[index].abs() > deg(7.0)
+        && features.climb[index] < -fpm(300.0)
 }
 
 fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
@@ -51,7 +53,13 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
         .within(expected.abs(), deg(40.0), deg(2000.0), deg(10.0))
         .mostly(agl, 0.0, ft_high(), 100.0, 2.0)
         .lasting(window.seconds(), 18.0, 0.6);
-    Some(Candidate::maneuver(Kind::ForwardSlip, side(expected), start_s, end_s, evidence.total()))
+    Some(Candidate::maneuver(
+        Kind::ForwardSlip,
+        side(expected),
+        start_s,
+        end_s,
+        evidence.total(),
+    ))
 }
 
 /// Slips are for the approach: most are flown under 1,500 ft above the ground.

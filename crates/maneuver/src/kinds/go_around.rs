@@ -10,7 +10,11 @@ use crate::{Direction, Kind};
 
 /// One for each low pass.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for contact in features.contacts.iter().filter(|c| c.kind == ContactKind::LowPass) {
+    for contact in features
+        .contacts
+        .iter()
+        .filter(|c| c.kind == ContactKind::LowPass)
+    {
         let height = |t: f64| features.at(&features.altitude, t) - contact.altitude_m;
         let limit = (contact.at_s + 120.0).min(features.end_s());
         let mut end_s = contact.at_s;
@@ -22,12 +26,19 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
         while start_s > contact.at_s - 20.0 && features.at(&features.climb, start_s) > -fpm(250.0) {
             start_s -= STEP_S;
         }
-        let before = features.window(contact.at_s - 40.0, contact.at_s - 5.0).mean_climb();
+        let before = features
+            .window(contact.at_s - 40.0, contact.at_s - 5.0)
+            .mean_climb();
         let evidence = Evidence::base(10.0)
             .ramp(before, -fpm(150.0), -6.0, -fpm(350.0), 1.0)
             .ramp(height(end_s), ft(200.0), -5.0, ft(400.0), 0.0);
-        let candidate =
-            Candidate::maneuver(Kind::GoAround, Direction::None, start_s, end_s, evidence.total());
+        let candidate = Candidate::maneuver(
+            Kind::GoAround,
+            Direction::None,
+            start_s,
+            end_s,
+            evidence.total(),
+        );
         out.push(candidate.anchored(contact.at_s));
     }
 }

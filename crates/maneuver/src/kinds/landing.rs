@@ -9,7 +9,11 @@ use crate::{Direction, Kind};
 
 /// One for each touchdown.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for contact in features.contacts.iter().filter(|c| c.kind == ContactKind::Touchdown) {
+    for contact in features
+        .contacts
+        .iter()
+        .filter(|c| c.kind == ContactKind::Touchdown)
+    {
         let candidate = Candidate::maneuver(
             Kind::Landing,
             Direction::None,
@@ -25,8 +29,10 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 #[must_use]
 pub fn start(features: &Features, contact: &Contact) -> f64 {
     let final_heading = features.at(&features.heading, contact.at_s - 4.0);
-    let (east, north) =
-        (features.at(&features.east, contact.at_s), features.at(&features.north, contact.at_s));
+    let (east, north) = (
+        features.at(&features.east, contact.at_s),
+        features.at(&features.north, contact.at_s),
+    );
     let mut t = contact.at_s - 20.0;
     let first = (contact.at_s - 260.0).max(0.0);
     let mut high = f64::NAN;
@@ -44,5 +50,9 @@ pub fn start(features: &Features, contact: &Contact) -> f64 {
         }
         t -= STEP_S;
     }
-    if high.is_nan() { (contact.at_s - 120.0).max(0.0) } else { high }
+    if high.is_nan() {
+        (contact.at_s - 120.0).max(0.0)
+    } else {
+        high
+    }
 }

@@ -9,16 +9,31 @@ use crate::{Direction, Kind};
 
 /// One for each touchdown.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for contact in features.contacts.iter().filter(|c| c.kind == ContactKind::Touchdown) {
+    for contact in features
+        .contacts
+        .iter()
+        .filter(|c| c.kind == ContactKind::Touchdown)
+    {
         let start_s = landing::start(features, contact);
         let glide = features.window(start_s + 6.0, contact.at_s - 8.0);
         let evidence = Evidence::base(12.0)
             .ramp(glide.mean_power(), 0.10, 2.0, 0.22, -4.0)
-            .ramp(-glide.mean_energy_rate() / features.scale.k, fpm(520.0), -3.0, fpm(700.0), 1.0)
+            .ramp(
+                -glide.mean_energy_rate() / features.scale.k,
+                fpm(520.0),
+                -3.0,
+                fpm(700.0),
+                1.0,
+            )
             .ramp(contact.at_s + 9.0 - start_s, 112.0, 0.5, 130.0, -3.0);
         let end_s = (contact.at_s + 9.0).min(features.end_s());
-        let candidate =
-            Candidate::maneuver(Kind::PowerOff180, Direction::None, start_s, end_s, evidence.total());
+        let candidate = Candidate::maneuver(
+            Kind::PowerOff180,
+            Direction::None,
+            start_s,
+            end_s,
+            evidence.total(),
+        );
         out.push(candidate.anchored(contact.at_s));
     }
 }

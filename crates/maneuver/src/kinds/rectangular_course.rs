@@ -46,7 +46,10 @@ fn candidate(features: &Features, corners: &[Turn], before: Option<&Turn>) -> Op
     // The entry leg is as long as the legs of the same side, but begins after the last other turn.
     let leg = corners.get(2)?.start_s - corners.get(1)?.end_s;
     let free = before.map_or(0.0, |turn| turn.end_s);
-    let start_s = (first.start_s - leg).max(free + 1.0).min(first.start_s).max(0.0);
+    let start_s = (first.start_s - leg)
+        .max(free + 1.0)
+        .min(first.start_s)
+        .max(0.0);
     let window = features.window(start_s, last.end_s);
     if window.unknown() > MOST_UNKNOWN {
         return None;

@@ -35,7 +35,13 @@ fn candidate(features: &Features, run: &[Turn]) -> Option<Candidate> {
     // Each half circle more is another coincidence that ordinary flying would have to make.
     let mut evidence = Evidence::base(3.0 * count - 1.0)
         .within(window.height_range(), 0.0, ft(240.0), ft(80.0))
-        .mostly(window.total_turn() / count, deg(150.0), deg(215.0), deg(15.0), 6.0)
+        .mostly(
+            window.total_turn() / count,
+            deg(150.0),
+            deg(215.0),
+            deg(15.0),
+            6.0,
+        )
         .mostly(agl, ft(400.0), ft(1400.0), ft(250.0), 3.0)
         .lasting(window.seconds() / count, 28.0, 0.5);
     for (place, turn) in run.iter().enumerate() {

@@ -41,7 +41,11 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
     let mut floor = (slow_s - LONGEST_S).max(0.0);
     // Turns flown fast belong to the clearing turns or a maneuver before; turns flown slowly to the stall.
     let fast = 1.42 * features.scale.vs1_mps;
-    for turn in features.turns.iter().take_while(|turn| turn.start_s < slow_s) {
+    for turn in features
+        .turns
+        .iter()
+        .take_while(|turn| turn.start_s < slow_s)
+    {
         let apart = turn.end_s < slow_s - 8.0 && turn.turned_rad.abs() > deg(45.0);
         if apart && features.at(&features.ias, turn.end_s) > fast {
             floor = floor.max(turn.end_s);
@@ -49,13 +53,19 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
     }
     // The speed regained after the stall before this one. A mere undershoot while settling into the descent
     // is part of the setup.
-    for dip in features.dips.iter().take_while(|dip| dip.at_s < slow_s - 8.0) {
+    for dip in features
+        .dips
+        .iter()
+        .take_while(|dip| dip.at_s < slow_s - 8.0)
+    {
         if stall_signature::evidence(features, dip).total() > 1.0 {
             floor = floor.max(dip.after_s.min(slow_s - 6.0));
         }
     }
     let from = features.index(floor);
-    let hole = (from..features.index(slow_s)).rev().find(|i| !features.known[*i]);
+    let hole = (from..features.index(slow_s))
+        .rev()
+        .find(|i| !features.known[*i]);
     hole.map_or(floor, |i| features.time_s(i + 1))
 }
 
@@ -76,11 +86,18 @@ fn step_near(features: &Features, knee_s: f64, floor_s: f64) -> f64 {
     let (mut best, mut top) = (knee_s - 1.5, f64::NAN);
     let mut t = (knee_s - 14.0).max(floor_s);
     while t <= knee_s + 3.0 {
-        let (before, after) = (features.window(t - 4.0, t), features.window(t + STEP_S, t + 4.0));
+        let (before, after) = (
+            features.window(t - 4.0, t),
+            features.window(t + STEP_S, t + 4.0),
+        );
         let power = before.mean_power() - after.mean_power();
         let energy = (before.mean_energy_rate() - after.mean_energy_rate()) / fpm(500.0);
         // Half the power is one step, and so is half of what that power climbs.
-        let step = if power.is_finite() { 2.0 * power + 0.3 * energy } else { energy };
+        let step = if power.is_finite() {
+            2.0 * power + 0.3 * energy
+        } else {
+            energy
+        };
         // The knee itself says where; the step says when exactly.
         let closeness = 0.5 * ((t - knee_s + 2.0) / 6.0).powi(2);
         let score = step - closeness;

@@ -31,7 +31,13 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     }
 }
 
-fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f64) -> Option<Candidate> {
+fn candidate(
+    features: &Features,
+    start_s: f64,
+    from_s: f64,
+    to_s: f64,
+    end_s: f64,
+) -> Option<Candidate> {
     if to_s - from_s < LEAST_S || start_s.is_nan() {
         return None;
     }
@@ -44,7 +50,8 @@ fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f
         .map(|d| signature::evidence(features, d).total())
         .fold(0.0, f64::max);
     let middle = plateau.percentile(&features.ias, 0.5, |v| v);
-    let steady_s = plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.09) * plateau.seconds();
+    let steady_s =
+        plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.09) * plateau.seconds();
     let slowed = features.at(&features.ias, start_s) / plateau.mean_ias();
     let agl = plateau.percentile(&features.agl, 0.5, |h| h);
     let evidence = Evidence::base(1.0)
@@ -55,20 +62,45 @@ fn candidate(features: &Features, start_s: f64, from_s: f64, to_s: f64, end_s: f
         .within(middle / features.scale.vs1_mps, 0.90, 1.23, 0.045)
         .mostly(plateau.height_range(), 0.0, ft(700.0), ft(250.0), 4.0)
         .within(plateau.net_height().abs(), 0.0, ft(350.0), ft(150.0))
-        .within(plateau.percentile(&features.climb, 0.5, |c| c).abs(), 0.0, fpm(250.0), fpm(100.0))
+        .within(
+            plateau.percentile(&features.climb, 0.5, |c| c).abs(),
+            0.0,
+            fpm(250.0),
+            fpm(100.0),
+        )
         // An approach with its go-around, or a climb at the best rate, is slow too, but not level.
-        .ramp(plateau.share(&features.climb, |c| c.abs() > fpm(380.0)), 0.3, 0.0, 0.6, -4.0)
-        .within(plateau.percentile(&features.bank, 0.9, f64::abs), 0.0, deg(27.0), deg(5.0))
+        .ramp(
+            plateau.share(&features.climb, |c| c.abs() > fpm(380.0)),
+            0.3,
+            0.0,
+            0.6,
+            -4.0,
+        )
+        .within(
+            plateau.percentile(&features.bank, 0.9, f64::abs),
+            0.0,
+            deg(27.0),
+            deg(5.0),
+        )
         // It is slowed down to, from something faster.
         .ramp(slowed, 1.08, -5.0, 1.22, 0.3)
         .plus(-stalled)
         .ramp(agl, ft(700.0), -5.0, ft(1200.0), 0.0);
-    Some(Candidate::maneuver(Kind::SlowFlight, Direction::None, start_s, end_s, evidence.total()))
+    Some(Candidate::maneuver(
+        Kind::SlowFlight,
+        Direction::None,
+        start_s,
+        end_s,
+        evidence.total(),
+    ))
 }
 
 /// Minima between two times that could be stalls.
 fn stalls(features: &Features, from_s: f64, to_s: f64) -> impl Iterator<Item = &Dip> {
-    let inside = features.dips.iter().filter(move |d| d.at_s > from_s && d.at_s < to_s);
+    let inside = features
+        .dips
+        .iter()
+        .filter(move |d| d.at_s > from_s && d.at_s < to_s);
     inside.filter(|d| signature::evidence(features, d).total() > 0.0)
 }
 
@@ -76,7 +108,10 @@ fn stalls(features: &Features, from_s: f64, to_s: f64) -> impl Iterator<Item = &
 fn plateaus(features: &Features, limit: f64) -> Vec<(f64, f64)> {
     let mut out: Vec<(f64, f64)> = Vec::new();
     let slow = |i: usize| {
-        features.known[i] && features.ias[i] < limit && !features.on_ground[i] && features.ias[i] > 0.3 * limit
+        features.known[i]
+            && features.ias[i] < limit
+            && !features.on_ground[i]
+            && features.ias[i] > 0.3 * limit
     };
     let mut index = 0;
     while index < features.len {
@@ -109,7 +144,10 @@ fn plateaus(features: &Features, limit: f64) -> Vec<(f64, f64)> {
 fn recovered(features: &Features, from_s: f64, to_s: f64) -> f64 {
     let plateau = features.window(from_s + 2.0, to_s - 2.0);
     let middle = plateau.percentile(&features.ias, 0.5, |v| v);
-    let steady = plateau.slice(&features.ias).iter().rposition(|v| *v < 1.09 * middle);
+    let steady = plateau
+        .slice(&features.ias)
+        .iter()
+        .rposition(|v| *v < 1.09 * middle);
     let last_s = steady.map_or(to_s, |i| features.time_s(plateau.from + i));
     let mut t = last_s + 2.0;
     while t < last_s + 30.0 && t < features.end_s() {

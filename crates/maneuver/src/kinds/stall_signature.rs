@@ -16,7 +16,11 @@ use flight::{Air, Fit};
 pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     // An airspeed out of GNSS and wind is known to 2 or 3 kt, and so is a guessed stall speed.
     let derived = matches!(features.fit, Fit::Gnss | Fit::GnssAttitude);
-    let spread = if features.scale.told && !derived { 0.055 } else { 0.08 };
+    let spread = if features.scale.told && !derived {
+        0.055
+    } else {
+        0.08
+    };
     // Gusts make sharp edges of their own: in rough air those prove less.
     let sharp = if features.air == Air::Rough { 0.5 } else { 1.0 };
     let mut sum = Evidence::base(0.5)
@@ -37,33 +41,61 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
         sum.ramp(dip.climb_drop_mps, fpm(150.0), -1.5, fpm(900.0), sharp)
     };
     // 0.83 of the greatest lift is the first cue; an approach at 1.3 stall speeds uses 0.6.
-    let (low, worst) = if derived || !features.scale.told { (0.55, -2.5) } else { (0.62, -4.0) };
-    sum = sum.ramp(dip.lift_ratio, low, worst, 0.80, 0.3).ramp(dip.lift_ratio, 0.80, 0.0, 0.95, 0.7);
+    let (low, worst) = if derived || !features.scale.told {
+        (0.55, -2.5)
+    } else {
+        (0.62, -4.0)
+    };
+    sum =
+        sum.ramp(dip.lift_ratio, low, worst, 0.80, 0.3)
+            .ramp(dip.lift_ratio, 0.80, 0.0, 0.95, 0.7);
     // A horn that is recorded and silent speaks against it; a horn alone does not make a stall.
     sum = sum.ramp(dip.warning, 0.05, -0.7, 0.5, 1.5);
     sum = sum.ramp(dip.aoa_share, 0.25, -1.0, 0.8, 0.7);
     let rise = dip.power_after - dip.power.min(setup_power(features, dip));
     // A stall is set up with the power: reduced to slow down, then added to enter or to recover. Where it
     // stays the same, a gust or a climb at the ceiling was the cause; where it comes by halves, an approach.
-    sum = sum.ramp(rise, 0.05, -6.0, 0.60, 0.0).ramp(rise, 0.60, 0.0, 0.80, 0.7);
+    sum = sum
+        .ramp(rise, 0.05, -6.0, 0.60, 0.0)
+        .ramp(rise, 0.60, 0.0, 0.80, 0.7);
     if rise.is_nan() {
         // The same by energy; in rough air the gusts' energy hides it.
-        let gain = (dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps)) / features.scale.k;
-        let worst = if features.air == Air::Rough { -1.5 } else { -4.0 };
-        sum = sum.ramp(gain, fpm(150.0), worst, fpm(550.0), 0.0).ramp(gain, fpm(550.0), 0.0, fpm(1000.0), 1.0);
+        let gain = (dip.energy_after_mps - setup_energy(features, dip).min(dip.energy_mps))
+            / features.scale.k;
+        let worst = if features.air == Air::Rough {
+            -1.5
+        } else {
+            -4.0
+        };
+        sum = sum.ramp(gain, fpm(150.0), worst, fpm(550.0), 0.0).ramp(
+            gain,
+            fpm(550.0),
+            0.0,
+            fpm(1000.0),
+            1.0,
+        );
         // With full power the energy stops falling within seconds; on an approach it goes on.
         let after = dip.energy_after_mps / features.scale.k;
         sum = sum.ramp(after, -fpm(550.0), 1.3 * worst, -fpm(150.0), 0.0);
     }
     // Near the ground it is a landing or a takeoff, and no stall that anyone would train (ACS: completed
     // at or above 1,500 ft above the ground).
-    sum.ramp(features.at(&features.agl, dip.at_s), ft(400.0), -6.0, ft(1000.0), 0.0)
+    sum.ramp(
+        features.at(&features.agl, dip.at_s),
+        ft(400.0),
+        -6.0,
+        ft(1000.0),
+        0.0,
+    )
 }
 
 /// Log-odds against a stall whose setup holds a turn each way: those are the clearing turns before it.
 #[must_use]
 pub fn reversal(features: &Features, start_s: f64, dip: &Dip) -> f64 {
-    let inside = features.turns.iter().filter(|t| t.start_s > start_s - 3.0 && t.end_s < dip.at_s + 6.0);
+    let inside = features
+        .turns
+        .iter()
+        .filter(|t| t.start_s > start_s - 3.0 && t.end_s < dip.at_s + 6.0);
     let (mut left, mut right) = (false, false);
     for turn in inside.filter(|t| t.turned_rad.abs() > deg(60.0)) {
         right |= turn.right();
@@ -114,7 +146,11 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
     // Power off is flown out of a stabilized descent, power on out of a level deceleration.
     let by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
     let sum = known(by_energy) + known(by_climb) + known(by_pitch) + known(by_approach);
-    if by_engine.is_finite() { by_engine + 0.3 * sum } else { sum }
+    if by_engine.is_finite() {
+        by_engine + 0.3 * sum
+    } else {
+        sum
+    }
 }
 
 fn known(x: f64) -> f64 {
@@ -126,10 +162,17 @@ fn known(x: f64) -> f64 {
 pub fn accelerated(features: &Features, dip: &Dip) -> f64 {
     // Turning stalls are flown at up to 20° of bank and wander to 35 when flown badly; accelerated ones at
     // about 45, held for a few seconds (FAA-S-ACS-7B CA.VII.D).
-    let by_bank = ((dip.bank_rad - deg(37.0)) / deg(2.5)).clamp(-4.0, 3.0);
+    // A bank out of GNSS turn rate is smeared by some five degrees over so short a roll.
+    let middle = if features.fit == Fit::Gnss {
+        32.0
+    } else {
+        37.0
+    };
+    let by_bank = ((dip.bank_rad - deg(middle)) / deg(2.5)).clamp(-4.0, 3.0);
     let by_turn = ((dip.turned_rad - deg(60.0)) / deg(20.0)).clamp(-1.0, 1.0);
     // Out of level flight with the power back, not out of a descent and not under power.
-    let by_approach = ((dip.approach_mps / features.scale.k - fpm(-220.0)) / fpm(130.0)).clamp(-1.0, 0.5);
+    let by_approach =
+        ((dip.approach_mps / features.scale.k - fpm(-220.0)) / fpm(130.0)).clamp(-1.0, 0.5);
     let by_power = -0.6 * known(power_on(features, dip)).max(0.0);
     by_bank + known(by_turn) + known(by_approach) + by_power
 }
@@ -139,7 +182,10 @@ pub fn accelerated(features: &Features, dip: &Dip) -> f64 {
 pub fn zoom(features: &Features, dip: &Dip) -> f64 {
     let vs = features.scale.vs1_mps;
     let fast_s = 17.0;
-    let recent = features.window(dip.at_s - fast_s, dip.at_s).max(&features.ias) / vs;
+    let recent = features
+        .window(dip.at_s - fast_s, dip.at_s)
+        .max(&features.ias)
+        / vs;
     let fast = ((recent - 1.45) / 0.12).clamp(-3.0, 2.0);
     let climb = ((dip.zoom_mps / features.scale.k - fpm(1100.0)) / fpm(250.0)).clamp(-3.0, 2.0);
     fast.min(climb)
@@ -164,7 +210,10 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
     // The flaps come up last.
     let up = features.last_retraction_s(dip.at_s, end + 6.0);
     // A chain of attempts: the next one begins where the speed falls again toward the stall.
-    let next = features.dips.iter().find(|d| d.at_s > dip.at_s && d.ratio < 1.25);
+    let next = features
+        .dips
+        .iter()
+        .find(|d| d.at_s > dip.at_s && d.ratio < 1.25);
     let chained = next.map_or(f64::INFINITY, |d| d.before_s.max(dip.at_s + 8.0));
     end.max(up + 6.0).min(chained).min(features.end_s())
 }
@@ -174,5 +223,9 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
 pub fn direction(features: &Features, dip: &Dip) -> crate::Direction {
     let entry = features.window(dip.at_s - 11.0, dip.at_s - 1.0);
     let bank = entry.percentile(&features.bank, 0.5, |b| b);
-    if bank.abs() < deg(8.0) || bank.is_nan() { crate::Direction::Straight } else { super::side(bank) }
+    if bank.abs() < deg(8.0) || bank.is_nan() {
+        crate::Direction::Straight
+    } else {
+        super::side(bank)
+    }
 }

@@ -27,7 +27,10 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 fn candidate(features: &Features, start_s: f64, end_s: f64, turned: f64) -> Option<Candidate> {
     let window = features.window(start_s, end_s);
     let k = features.scale.k;
-    if turned.abs() < deg(560.0) || window.net_height() > -ft(400.0) || window.unknown() > MOST_UNKNOWN {
+    if turned.abs() < deg(560.0)
+        || window.net_height() > -ft(400.0)
+        || window.unknown() > MOST_UNKNOWN
+    {
         return None;
     }
     let evidence = Evidence::base(13.0)
@@ -36,7 +39,13 @@ fn candidate(features: &Features, start_s: f64, end_s: f64, turned: f64) -> Opti
         .within(-window.mean_climb(), fpm(450.0) * k, fpm(2600.0), fpm(80.0))
         .within(window.mean_abs_bank(), deg(18.0), deg(60.0), deg(4.0))
         .mostly(spread(&window, &features.ias), 0.0, 0.16, 0.06, 5.0);
-    Some(Candidate::maneuver(Kind::SteepSpiral, side(turned), start_s, end_s, evidence.total()))
+    Some(Candidate::maneuver(
+        Kind::SteepSpiral,
+        side(turned),
+        start_s,
+        end_s,
+        evidence.total(),
+    ))
 }
 
 /// Middle half of the speeds over their median.

@@ -43,7 +43,13 @@ fn candidate(features: &Features, turn: &Turn, circle: usize, circles: usize) ->
         .lasting(window.seconds(), 34.0, 0.5);
     // Circles in one go are rarer than a pair, and a ground reference figure is made of them.
     let score = evidence.total() - 1.5 * (circles - 1) as f64;
-    Some(Candidate::maneuver(Kind::SteepTurn, side(turn.turned_rad), start_s, end_s, score))
+    Some(Candidate::maneuver(
+        Kind::SteepTurn,
+        side(turn.turned_rad),
+        start_s,
+        end_s,
+        score,
+    ))
 }
 
 /// When a share of a turn's heading change was done, s.

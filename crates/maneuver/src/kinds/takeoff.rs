@@ -10,7 +10,11 @@ use crate::{Direction, Kind};
 
 /// One for each lift-off.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for contact in features.contacts.iter().filter(|c| c.kind == ContactKind::LiftOff) {
+    for contact in features
+        .contacts
+        .iter()
+        .filter(|c| c.kind == ContactKind::LiftOff)
+    {
         let start_s = contact.roll_s;
         let mut t = contact.at_s;
         let limit = (contact.at_s + 150.0).min(features.end_s());

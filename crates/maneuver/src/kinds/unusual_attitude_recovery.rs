@@ -20,14 +20,17 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 }
 
 fn nose_high(features: &Features, dip: &crate::features::Dip) -> Option<Candidate> {
-    let peak_s = features.window(dip.at_s - 14.0, dip.at_s).time_of_max(&features.climb);
+    let peak_s = features
+        .window(dip.at_s - 14.0, dip.at_s)
+        .time_of_max(&features.climb);
     let end_s = level_after(features, dip.at_s, 20.0) + 2.5;
     let window = features.window(peak_s, end_s);
     if !peak_s.is_finite() || window.unknown() > MOST_UNKNOWN {
         return None;
     }
     let k = features.scale.k;
-    let loss = (features.at(&features.ias, peak_s - 3.0) - features.at(&features.ias, peak_s + 3.0)) / 6.0;
+    let loss =
+        (features.at(&features.ias, peak_s - 3.0) - features.at(&features.ias, peak_s + 3.0)) / 6.0;
     let evidence = Evidence::base(3.5)
         .plus(signature::zoom(features, dip).min(1.5))
         .within(dip.ratio, 0.0, 1.27, 0.08)
@@ -77,11 +80,18 @@ fn nose_low(features: &Features, low: usize) -> Option<Candidate> {
     }
     let k = features.scale.k;
     // It was level shortly before: an upset is sudden, an emergency descent is entered and stays.
-    let entry = features.window(peak_s - 11.0, peak_s - 2.0).max(&features.climb);
+    let entry = features
+        .window(peak_s - 11.0, peak_s - 2.0)
+        .max(&features.climb);
     let slow = features.window(peak_s - 12.0, peak_s).min(&features.ias) / features.scale.vs1_mps;
     let fastest = window.max(&features.ias) / features.scale.vs1_mps;
     let evidence = Evidence::base(4.5)
-        .within(-features.climb[low], fpm(1700.0) * k, fpm(9000.0), fpm(200.0))
+        .within(
+            -features.climb[low],
+            fpm(1700.0) * k,
+            fpm(9000.0),
+            fpm(200.0),
+        )
         .within(entry, -fpm(450.0), fpm(9000.0), fpm(200.0))
         .within(window.seconds(), 3.0, 14.0, 2.0)
         // Out of a stall the same sink follows: there the speed was low.

@@ -10,13 +10,21 @@ pub fn opinions(features: &Features) -> Vec<Opinion> {
     let mut all = Vec::new();
     for turn in &features.turns {
         if let Some(kind) = single(features, turn) {
-            all.push(Opinion { kind, start_s: turn.start_s, end_s: turn.end_s });
+            all.push(Opinion {
+                kind,
+                start_s: turn.start_s,
+                end_s: turn.end_s,
+            });
         }
     }
     for two in features.turns.windows(2) {
         if clearing(features, &two[0], &two[1]) {
             let (start_s, end_s) = (two[0].start_s, two[1].end_s);
-            all.push(Opinion { kind: Kind::ClearingTurns, start_s, end_s });
+            all.push(Opinion {
+                kind: Kind::ClearingTurns,
+                start_s,
+                end_s,
+            });
         }
     }
     all.extend(s_turns(features));
@@ -31,7 +39,12 @@ fn single(features: &Features, turn: &Turn) -> Option<Kind> {
     let speed = turn.ias_mps / features.scale.vs1_mps;
     let minutes = turn.seconds() / 60.0;
     let sink = -turn.gained_m / turn.seconds();
-    if turned > deg(300.0) && turned < deg(420.0) && turn.held_bank_rad > deg(36.0) && level && speed > 1.4 {
+    if turned > deg(300.0)
+        && turned < deg(420.0)
+        && turn.held_bank_rad > deg(36.0)
+        && level
+        && speed > 1.4
+    {
         return Some(Kind::SteepTurn);
     }
     if turned > deg(650.0) && sink > fpm(450.0) && turn.gained_m < -ft(700.0) {
@@ -65,7 +78,8 @@ fn clearing(features: &Features, a: &Turn, b: &Turn) -> bool {
 
 /// Half circles that alternate.
 fn s_turns(features: &Features) -> Vec<Opinion> {
-    let half = |turn: &Turn| turn.turned_rad.abs() > deg(125.0) && turn.turned_rad.abs() < deg(240.0);
+    let half =
+        |turn: &Turn| turn.turned_rad.abs() > deg(125.0) && turn.turned_rad.abs() < deg(240.0);
     let mut all = Vec::new();
     let mut run: Vec<&Turn> = Vec::new();
     for turn in &features.turns {
@@ -82,7 +96,11 @@ fn s_turns(features: &Features) -> Vec<Opinion> {
         run.push(turn);
         if run.len() >= 3 {
             let (start_s, end_s) = (run[0].start_s, turn.end_s);
-            all.push(Opinion { kind: Kind::STurns, start_s, end_s });
+            all.push(Opinion {
+                kind: Kind::STurns,
+                start_s,
+                end_s,
+            });
         }
     }
     all
@@ -90,9 +108,12 @@ fn s_turns(features: &Features) -> Vec<Opinion> {
 
 /// Four corners the same way.
 fn rectangle(features: &Features) -> Vec<Opinion> {
-    let corner = |turn: &Turn| turn.turned_rad.abs() > deg(55.0) && turn.turned_rad.abs() < deg(130.0);
+    let corner =
+        |turn: &Turn| turn.turned_rad.abs() > deg(55.0) && turn.turned_rad.abs() < deg(130.0);
     let fours = features.turns.windows(4).filter(|four| {
-        let same = four.iter().all(|turn| corner(turn) && turn.right() == four[0].right());
+        let same = four
+            .iter()
+            .all(|turn| corner(turn) && turn.right() == four[0].right());
         let window = features.window(four[0].start_s, four[3].end_s);
         same && window.height_range() < ft(300.0) && window.seconds() < 300.0
     });

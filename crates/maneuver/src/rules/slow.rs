@@ -40,7 +40,11 @@ pub fn opinions(features: &Features) -> Vec<Opinion> {
 /// The limit rises with the load factor: a banked wing stalls faster.
 fn slow_limit(features: &Features, index: usize) -> f64 {
     let load = features.load.get(index).copied().unwrap_or(f64::NAN);
-    let load = if load.is_finite() { load.clamp(1.0, 1.6) } else { 1.0 / features.bank[index].cos().max(0.6) };
+    let load = if load.is_finite() {
+        load.clamp(1.0, 1.6)
+    } else {
+        1.0 / features.bank[index].cos().max(0.6)
+    };
     let load = if load.is_finite() { load } else { 1.0 };
     SLOW * features.scale.vs1_mps * load.sqrt()
 }
@@ -53,12 +57,22 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
     let deepest = slow.min(&features.ias) / features.scale.vs1_mps;
     if slow.seconds() > FLOWN_S && low_s - features.time_s(from) + 10.0 > FLOWN_S {
         let start_s = fast_before(features, from);
-        all.push(Opinion { kind: Kind::SlowFlight, start_s, end_s: slow_end(features, to) });
+        all.push(Opinion {
+            kind: Kind::SlowFlight,
+            start_s,
+            end_s: slow_end(features, to),
+        });
     }
-    let regained = features.window(low_s, low_s + 15.0).max(&features.ias) / slow.min(&features.ias);
-    let climbs = features.window(low_s + 4.0, low_s + 60.0).max(&features.climb) > fpm(250.0);
+    let regained =
+        features.window(low_s, low_s + 15.0).max(&features.ias) / slow.min(&features.ias);
+    let climbs = features
+        .window(low_s + 4.0, low_s + 60.0)
+        .max(&features.climb)
+        > fpm(250.0);
     if deepest < 1.13 && regained > 1.15 && climbs {
-        let bank = features.window(low_s - 7.0, low_s).percentile(&features.bank, 0.6, f64::abs);
+        let bank = features
+            .window(low_s - 7.0, low_s)
+            .percentile(&features.bank, 0.6, f64::abs);
         let power = features.window(low_s - 8.0, low_s - 1.0);
         let on = if power.mean_power().is_finite() {
             power.mean_power() > 0.45
@@ -71,7 +85,11 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
             (false, false) => Kind::PowerOffStall,
         };
         let start_s = fast_before(features, from).max(low_s - 110.0);
-        all.push(Opinion { kind, start_s, end_s: low_s + 22.0 });
+        all.push(Opinion {
+            kind,
+            start_s,
+            end_s: low_s + 22.0,
+        });
     }
     all
 }
@@ -80,7 +98,10 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
 fn fast_before(features: &Features, from: usize) -> f64 {
     let fast = 1.5 * features.scale.vs1_mps;
     let limit = from.saturating_sub((120.0 / STEP_S) as usize);
-    let at = (limit..from).rev().find(|i| features.ias[*i] > fast).unwrap_or(limit);
+    let at = (limit..from)
+        .rev()
+        .find(|i| features.ias[*i] > fast)
+        .unwrap_or(limit);
     features.time_s(at)
 }
 
@@ -101,19 +122,34 @@ fn zooms(features: &Features) -> Vec<Opinion> {
         }
         let from = index;
         let up = features.climb[index] > 0.0;
-        while index < features.len && (features.climb[index] > 0.0) == up && features.climb[index].abs() > fpm(700.0) * k {
+        while index < features.len
+            && (features.climb[index] > 0.0) == up
+            && features.climb[index].abs() > fpm(700.0) * k
+        {
             index += 1;
         }
         let window = features.window(features.time_s(from), features.time_s(index));
-        let peak_s = if up { window.time_of_max(&features.climb) } else { window.time_of_min(&features.climb) };
+        let peak_s = if up {
+            window.time_of_max(&features.climb)
+        } else {
+            window.time_of_min(&features.climb)
+        };
         let fast = features.at(&features.ias, peak_s) > 1.35 * features.scale.vs1_mps;
         if window.seconds() < 18.0 && fast {
             let end_s = features.time_s(index) + if up { 8.0 } else { 2.0 };
-            all.push(Opinion { kind: Kind::UnusualAttitudeRecovery, start_s: peak_s, end_s });
+            all.push(Opinion {
+                kind: Kind::UnusualAttitudeRecovery,
+                start_s: peak_s,
+                end_s,
+            });
         }
         if !up && window.seconds() > 28.0 {
             let (start_s, end_s) = (features.time_s(from) - 4.0, features.time_s(index) + 4.0);
-            all.push(Opinion { kind: Kind::EmergencyDescent, start_s, end_s });
+            all.push(Opinion {
+                kind: Kind::EmergencyDescent,
+                start_s,
+                end_s,
+            });
         }
         index += 1;
     }

@@ -70,9 +70,24 @@ impl Pilot {
     /// In cruise at 3,500 ft with a given stall speed; cruise is 1.9 of it.
     pub fn new(vs: f64) -> Pilot {
         Pilot {
-            t: 0.0, v: 1.9 * vs, h: 3500.0, climb: 0.0, psi: 40.0, bank: 0.0, power: 0.65, flaps: false,
-            droop: 0.0, east: 0.0, north: 0.0, wind: (0.0, 0.0), gust: 0.0, ou: [0.0; 3], seed: 7, mirror: 1.0,
-            vs, rows: Vec::new(),
+            t: 0.0,
+            v: 1.9 * vs,
+            h: 3500.0,
+            climb: 0.0,
+            psi: 40.0,
+            bank: 0.0,
+            power: 0.65,
+            flaps: false,
+            droop: 0.0,
+            east: 0.0,
+            north: 0.0,
+            wind: (0.0, 0.0),
+            gust: 0.0,
+            ou: [0.0; 3],
+            seed: 7,
+            mirror: 1.0,
+            vs,
+            rows: Vec::new(),
         }
     }
     /// Wind from west and from south, kt.
@@ -93,7 +108,10 @@ impl Pilot {
     fn normal(&mut self) -> f64 {
         let mut sum = -6.0;
         for _ in 0..12 {
-            self.seed = self.seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+            self.seed = self
+                .seed
+                .wrapping_mul(6_364_136_223_846_793_005)
+                .wrapping_add(1_442_695_040_888_963_407);
             sum += (self.seed >> 11) as f64 / (1u64 << 53) as f64;
         }
         sum
@@ -146,12 +164,30 @@ impl Pilot {
     /// Level at the present speed.
     pub fn cruise(&mut self, seconds: f64) -> &mut Pilot {
         let kt = 1.9 * self.vs;
-        self.fly(seconds, Goal { kt, kt_per_s: 2.0, fpm: 0.0, bank: 0.0, power: 0.65 })
+        self.fly(
+            seconds,
+            Goal {
+                kt,
+                kt_per_s: 2.0,
+                fpm: 0.0,
+                bank: 0.0,
+                power: 0.65,
+            },
+        )
     }
     /// Turns by so many degrees (right positive) at a bank, level.
     pub fn turn(&mut self, degrees: f64, bank: f64) -> &mut Pilot {
         let kt = self.v;
-        self.turn_as(degrees, Goal { kt, kt_per_s: 1.0, fpm: 0.0, bank, power: self.power })
+        self.turn_as(
+            degrees,
+            Goal {
+                kt,
+                kt_per_s: 1.0,
+                fpm: 0.0,
+                bank,
+                power: self.power,
+            },
+        )
     }
     /// The same with a goal for the rest; its bank is without sign.
     pub fn turn_as(&mut self, degrees: f64, goal: Goal) -> &mut Pilot {
@@ -159,7 +195,9 @@ impl Pilot {
         let bank = goal.bank.abs() * degrees.signum();
         // Roll-out takes bank / 12 s, at half the rate of turn.
         for _ in 0..20_000 {
-            let rate = (G0_MPS2 * self.bank.to_radians().tan() / (self.v * MPS_PER_KT)).to_degrees().abs();
+            let rate = (G0_MPS2 * self.bank.to_radians().tan() / (self.v * MPS_PER_KT))
+                .to_degrees()
+                .abs();
             let lead = rate * self.bank.abs() / 12.0 / 2.0;
             if (self.psi - start).abs() >= degrees.abs() - lead {
                 break;
@@ -174,12 +212,30 @@ impl Pilot {
     }
     fn fly_level(&mut self, seconds: f64) -> &mut Pilot {
         let kt = self.v;
-        self.fly(seconds, Goal { kt, kt_per_s: 1.0, fpm: 0.0, bank: 0.0, power: self.power })
+        self.fly(
+            seconds,
+            Goal {
+                kt,
+                kt_per_s: 1.0,
+                fpm: 0.0,
+                bank: 0.0,
+                power: self.power,
+            },
+        )
     }
     /// Slow down level with low power.
     pub fn slow_to(&mut self, kt: f64, rate: f64) -> &mut Pilot {
         let seconds = (self.v - kt).abs() / rate;
-        self.fly(seconds, Goal { kt, kt_per_s: rate, fpm: -30.0, bank: 0.0, power: 0.15 })
+        self.fly(
+            seconds,
+            Goal {
+                kt,
+                kt_per_s: rate,
+                fpm: -30.0,
+                bank: 0.0,
+                power: 0.15,
+            },
+        )
     }
     /// Flaps out or in.
     pub fn flaps(&mut self, out: bool) -> &mut Pilot {
@@ -192,27 +248,75 @@ impl Pilot {
         let kt = bottom * self.vs;
         let fpm = if power > 0.5 { 350.0 } else { -450.0 };
         let seconds = ((self.v - kt) / 1.2).max(2.0);
-        self.fly(seconds, Goal { kt, kt_per_s: 1.2, fpm, bank, power });
+        self.fly(
+            seconds,
+            Goal {
+                kt,
+                kt_per_s: 1.2,
+                fpm,
+                bank,
+                power,
+            },
+        );
         // The nose falls, the wing flies again, power comes.
         let steps = (2.5 / DT) as usize;
         for i in 0..steps {
             self.droop = 12.0 * sharpness * (i as f64 / steps as f64);
-            self.step(Goal { kt: 1.1 * self.vs, kt_per_s: 1.5 + 2.0 * sharpness, fpm: fpm.min(0.0) - 1100.0 * sharpness, bank: 0.0, power: 1.0 });
+            self.step(Goal {
+                kt: 1.1 * self.vs,
+                kt_per_s: 1.5 + 2.0 * sharpness,
+                fpm: fpm.min(0.0) - 1100.0 * sharpness,
+                bank: 0.0,
+                power: 1.0,
+            });
         }
         for i in 0..steps {
             self.droop = 12.0 * sharpness * (1.0 - i as f64 / steps as f64);
-            self.step(Goal { kt: 1.3 * self.vs, kt_per_s: 2.0 + 1.5 * sharpness, fpm: -300.0, bank: 0.0, power: 1.0 });
+            self.step(Goal {
+                kt: 1.3 * self.vs,
+                kt_per_s: 2.0 + 1.5 * sharpness,
+                fpm: -300.0,
+                bank: 0.0,
+                power: 1.0,
+            });
         }
         self.droop = 0.0;
-        self.fly(10.0, Goal { kt: 1.45 * self.vs, kt_per_s: 1.5, fpm: 450.0, bank: 0.0, power: 1.0 })
+        self.fly(
+            10.0,
+            Goal {
+                kt: 1.45 * self.vs,
+                kt_per_s: 1.5,
+                fpm: 450.0,
+                bank: 0.0,
+                power: 1.0,
+            },
+        )
     }
     /// Whole power-off stall from cruise.
     pub fn power_off_stall(&mut self, bottom: f64, sharpness: f64, bank: f64) -> &mut Pilot {
         let approach = 1.35 * self.vs;
         self.slow_to(approach + 5.0, 1.1).flaps(true);
-        self.fly(22.0, Goal { kt: approach, kt_per_s: 1.0, fpm: -600.0, bank, power: 0.1 });
+        self.fly(
+            22.0,
+            Goal {
+                kt: approach,
+                kt_per_s: 1.0,
+                fpm: -600.0,
+                bank,
+                power: 0.1,
+            },
+        );
         self.stall(0.0, bottom, sharpness, bank).flaps(false);
-        self.fly(5.0, Goal { kt: 1.45 * self.vs, kt_per_s: 1.0, fpm: 600.0, bank: 0.0, power: 1.0 })
+        self.fly(
+            5.0,
+            Goal {
+                kt: 1.45 * self.vs,
+                kt_per_s: 1.0,
+                fpm: 600.0,
+                bank: 0.0,
+                power: 1.0,
+            },
+        )
     }
     /// Whole power-on stall from cruise.
     pub fn power_on_stall(&mut self, bottom: f64, sharpness: f64, bank: f64) -> &mut Pilot {
@@ -223,7 +327,13 @@ impl Pilot {
     pub fn slow_flight(&mut self, share: f64, seconds: f64) -> &mut Pilot {
         let kt = share * self.vs;
         self.slow_to(kt, 1.0).flaps(true);
-        let goal = Goal { kt, kt_per_s: 0.5, fpm: 0.0, bank: 0.0, power: 0.5 };
+        let goal = Goal {
+            kt,
+            kt_per_s: 0.5,
+            fpm: 0.0,
+            bank: 0.0,
+            power: 0.5,
+        };
         self.fly(seconds * 0.4, goal);
         let before = self.t;
         self.turn_as(60.0, Goal { bank: 12.0, ..goal });
@@ -234,7 +344,16 @@ impl Pilot {
     pub fn speed_up(&mut self) -> &mut Pilot {
         self.flaps(false);
         let kt = 1.9 * self.vs;
-        self.fly(22.0, Goal { kt, kt_per_s: 2.0, fpm: 0.0, bank: 0.0, power: 1.0 })
+        self.fly(
+            22.0,
+            Goal {
+                kt,
+                kt_per_s: 2.0,
+                fpm: 0.0,
+                bank: 0.0,
+                power: 1.0,
+            },
+        )
     }
 
     /// The flight as the smoother would hand it over, one sample a second.
@@ -264,7 +383,13 @@ impl Pilot {
             _ => PowerState::Partial,
         });
         let mut flight = blank(n, step_s, fit);
-        flight.air = if self.gust > 1.2 { Air::Rough } else if self.gust > 0.4 { Air::Light } else { Air::Calm };
+        flight.air = if self.gust > 1.2 {
+            Air::Rough
+        } else if self.gust > 0.4 {
+            Air::Light
+        } else {
+            Air::Calm
+        };
         flight.power_state = power_state.collect();
         flight.on_ground = rows.iter().map(|r| r.ground).collect();
         flight.east = Some(of(&|r| r.east));
@@ -293,7 +418,11 @@ impl Pilot {
 }
 
 fn series(values: Vec<f64>) -> Series {
-    Series { values, sigma: Sigma::Constant(0.1), origin: Origin::Measured }
+    Series {
+        values,
+        sigma: Sigma::Constant(0.1),
+        origin: Origin::Measured,
+    }
 }
 
 /// A flight of which nothing is known but its clock.
@@ -309,19 +438,55 @@ pub fn blank(n: usize, step_s: f64, fit: Fit) -> Flight {
         origin_latitude_rad: 0.6,
         origin_longitude_rad: -1.4,
         variation_rad: 0.0,
-        east: None, north: None, altitude: None, height: None, agl: None, climb: None, ground_speed: None,
-        track: None, ias: None, tas: None, tas_rate: None, heading: None, air_track: None, turn_rate: None,
-        pitch: None, bank: None, load: None, lateral: None, path: None, aoa: None, lift_ratio: None,
-        lift_coefficient: None, wind_east: None, wind_north: None, energy: None, excess_power: None,
-        engine_speed: None, power: None, power_state: Vec::new(), stall_warning: None, flaps: None,
-        elevator: None, aileron: None, rudder: None, throttle: None, manifold_pressure: None, fuel_flow: None,
-        temperature: None, on_ground: vec![false; n], remarks: Vec::new(),
+        east: None,
+        north: None,
+        altitude: None,
+        height: None,
+        agl: None,
+        climb: None,
+        ground_speed: None,
+        track: None,
+        ias: None,
+        tas: None,
+        tas_rate: None,
+        heading: None,
+        air_track: None,
+        turn_rate: None,
+        pitch: None,
+        bank: None,
+        load: None,
+        lateral: None,
+        path: None,
+        aoa: None,
+        lift_ratio: None,
+        lift_coefficient: None,
+        wind_east: None,
+        wind_north: None,
+        energy: None,
+        excess_power: None,
+        engine_speed: None,
+        power: None,
+        power_state: Vec::new(),
+        stall_warning: None,
+        flaps: None,
+        elevator: None,
+        aileron: None,
+        rudder: None,
+        throttle: None,
+        manifold_pressure: None,
+        fuel_flow: None,
+        temperature: None,
+        on_ground: vec![false; n],
+        remarks: Vec::new(),
     }
 }
 
 /// An aircraft file with nothing but stall speeds, kt.
 pub fn aircraft(vs1: f64) -> Aircraft {
-    let mut aircraft = Aircraft { name: "kinematic trainer".to_owned(), ..Aircraft::default() };
+    let mut aircraft = Aircraft {
+        name: "kinematic trainer".to_owned(),
+        ..Aircraft::default()
+    };
     aircraft.speeds.vs1_mps = Some(vs1 * MPS_PER_KT);
     aircraft.speeds.vs0_mps = Some(0.92 * vs1 * MPS_PER_KT);
     aircraft.speeds.vy_mps = Some(1.45 * vs1 * MPS_PER_KT);
