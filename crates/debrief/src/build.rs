@@ -1,5 +1,6 @@
 //! Putting the document together.
 
+use crate::convert::tidy;
 use crate::document::{Debrief, EventDebrief, FactDebrief, ManeuverDebrief, PhaseDebrief, SCHEMA};
 use crate::findings::{self, Case};
 use crate::{convert, lines, story, strengths, summary, words};
@@ -62,7 +63,7 @@ pub fn debrief(
 /// A maneuver without a task: found, not marked.
 fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
     let confidence = if maneuver.confidence.is_finite() {
-        maneuver.confidence.clamp(0.0, 1.0)
+        tidy(maneuver.confidence.clamp(0.0, 1.0))
     } else {
         0.0
     };
@@ -71,8 +72,8 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         kind: maneuver.kind.id().to_owned(),
         title: words::title(maneuver),
         direction: maneuver.direction.id().to_owned(),
-        start_s: maneuver.start_s,
-        end_s: maneuver.end_s,
+        start_s: tidy(maneuver.start_s),
+        end_s: tidy(maneuver.end_s),
         confidence,
         confidence_word: words::confidence(confidence).to_owned(),
         marked: false,
@@ -125,8 +126,8 @@ fn phase(phase: &maneuver::Phase) -> Option<PhaseDebrief> {
     let known = phase.start_s.is_finite() && phase.end_s.is_finite();
     known.then(|| PhaseDebrief {
         name: phase.name.to_owned(),
-        start_s: phase.start_s,
-        end_s: phase.end_s,
+        start_s: tidy(phase.start_s),
+        end_s: tidy(phase.end_s),
     })
 }
 
@@ -136,9 +137,9 @@ fn event(event: &Event) -> Option<EventDebrief> {
     }
     Some(EventDebrief {
         name: event.name.to_owned(),
-        at_s: event.at_s,
+        at_s: tidy(event.at_s),
         sigma_s: if event.sigma_s.is_finite() {
-            event.sigma_s.abs()
+            tidy(event.sigma_s.abs())
         } else {
             1.0
         },
@@ -149,7 +150,7 @@ fn event(event: &Event) -> Option<EventDebrief> {
             .map(|(_, fact)| fact),
         origin: convert::origin(event.origin).to_owned(),
         probability: if event.probability.is_finite() {
-            event.probability.clamp(0.0, 1.0)
+            tidy(event.probability.clamp(0.0, 1.0))
         } else {
             0.0
         },

@@ -26,11 +26,11 @@ fn shown(name: &str, unit: &str) -> (f64, &'static str, &'static str) {
 /// A fact for people under its name with the unit; `None` when it is no number.
 pub(crate) fn fact(name: &str, fact: &Fact) -> Option<(String, FactDebrief)> {
     let (factor, unit, suffix) = shown(name, fact.unit);
-    let value = fact.value / factor;
+    let value = tidy(fact.value / factor);
     if !value.is_finite() {
         return None;
     }
-    let sigma = Some((fact.sigma / factor).abs()).filter(|sigma| sigma.is_finite());
+    let sigma = Some(tidy((fact.sigma / factor).abs())).filter(|sigma| sigma.is_finite());
     let name = if name.ends_with(suffix) {
         name.to_owned()
     } else {
@@ -45,6 +45,11 @@ pub(crate) fn fact(name: &str, fact: &Fact) -> Option<(String, FactDebrief)> {
             origin: origin(fact.origin).to_owned(),
         },
     ))
+}
+
+/// Four decimals: a ten-thousandth of a foot, a knot, a degree or a second is less than anybody measures.
+pub(crate) fn tidy(value: f64) -> f64 {
+    (value * 1e4).round() / 1e4
 }
 
 /// Id of an origin.

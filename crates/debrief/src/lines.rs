@@ -70,32 +70,43 @@ fn stall(maneuver: &Maneuver, marks: &TaskMarks) -> String {
         .marks
         .iter()
         .find(|mark| mark.criterion == "recovery_prompt");
-    let mut text = match full {
+    let mut parts: Vec<String> = Vec::new();
+    match full {
         full if full >= 0.95 => {
-            let seconds = recovered.and_then(|mark| mark.worst.zip(mark.sigma));
-            match seconds {
-                Some((seconds, sigma)) if seconds > 0.05 => {
-                    format!(
-                        "you stalled it fully and began the recovery {} later",
-                        with_unit(seconds, sigma, "s")
-                    )
-                }
-                _ => "you stalled it fully".to_owned(),
+            parts.push("you stalled it fully".to_owned());
+            if let Some((seconds, sigma)) = recovered.and_then(|mark| mark.worst.zip(mark.sigma))
+                && seconds > 0.05
+                && sigma < 1.0
+            {
+                parts.push(format!(
+                    "began the recovery {} later",
+                    with_unit(seconds, sigma, "s")
+                ));
             }
         }
-        full if full <= 0.05 => "you recovered before the full stall".to_owned(),
-        _ => "you brought it to the stall; whether fully, the recording cannot tell".to_owned(),
-    };
+        full if full <= 0.05 => parts.push("you recovered before the full stall".to_owned()),
+        _ => parts.push(
+            "you brought it to the stall (whether fully, the recording cannot tell)".to_owned(),
+        ),
+    }
     if let Some(lost) = maneuver
         .facts
         .get("altitude_lost")
         .filter(|fact| fact.value.is_finite())
     {
-        text += &match lost.value / M_PER_FT {
-            feet if feet < 10.0 => ", with no height lost".to_owned(),
-            feet => format!(", {} lower", with_unit(feet, lost.sigma / M_PER_FT, "ft")),
-        };
+        let feet = lost.value / M_PER_FT;
+        parts.push(if feet < 10.0 {
+            "lost no height".to_owned()
+        } else {
+            format!("lost {}", with_unit(feet, lost.sigma / M_PER_FT, "ft"))
+        });
     }
+    let last = parts.pop().unwrap_or_default();
+    let text = if parts.is_empty() {
+        last
+    } else {
+        format!("{} and {last}", parts.join(", "))
+    };
     sentence(&text)
 }
 
@@ -129,7 +140,7 @@ fn turn(maneuver: &Maneuver, marks: &[Mark]) -> String {
 fn slow(maneuver: &Maneuver, marks: &[Mark]) -> String {
     let established = maneuver.phase("established");
     let seconds = established.map_or(f64::NAN, |phase| phase.end_s - phase.start_s);
-    let mut text = "you flew slowly".to_owned();
+    let mut text = "you held slow flight".to_owned();
     if seconds.is_finite() {
         text += &format!(" for {}", with_unit(seconds, 8.0, "s"));
     }

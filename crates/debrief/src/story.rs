@@ -1,5 +1,6 @@
 //! The story of a maneuver: its moments in order, each with the numbers that belong to it.
 
+use crate::convert::tidy;
 use crate::document::StoryLine;
 use crate::words::{side, with_unit};
 use air::units::{M_PER_FT, MPS_PER_KT};
@@ -24,7 +25,7 @@ pub(crate) fn story(flight: &Flight, aircraft: &Aircraft, maneuver: &Maneuver) -
         .filter_map(|event| {
             let text = teller.tell(event)?;
             Some(StoryLine {
-                at_s: event.at_s,
+                at_s: tidy(event.at_s),
                 event: event.name.to_owned(),
                 text,
             })
@@ -155,8 +156,8 @@ impl Teller<'_> {
             |step| {
                 format!(
                     "flaps {:.0}→{:.0}",
-                    step.from_rad.to_degrees(),
-                    step.to_rad.to_degrees()
+                    self.detent_deg(step.from_rad),
+                    self.detent_deg(step.to_rad)
                 )
             },
         );
@@ -176,6 +177,19 @@ impl Teller<'_> {
             " (inferred)"
         };
         format!("{movement}{at}{limit}{inferred}")
+    }
+
+    /// The detent's own angle where a recorded one is that near, degrees: sensors read 0.6 for up.
+    fn detent_deg(&self, angle_rad: f64) -> f64 {
+        const NEAR_RAD: f64 = 0.05;
+        let detent = self
+            .aircraft
+            .nearest_detent(angle_rad)
+            .and_then(|index| self.aircraft.flaps.get(index));
+        let angle = detent
+            .map(|detent| detent.angle_rad)
+            .filter(|angle| (angle - angle_rad).abs() < NEAR_RAD);
+        angle.unwrap_or(angle_rad).to_degrees()
     }
 
     fn step(&self, at_s: f64) -> Option<&FlapStep> {

@@ -95,7 +95,9 @@ fn strength(maneuver: &Maneuver, mark: &Mark) -> Option<Finding> {
         ),
         _ => return None,
     };
-    let evidence = mark.worst.map_or(String::new(), |worst| {
+    // A negative duration is an order, which the headline has told.
+    let told = mark.worst.filter(|worst| mark.unit != "s" || *worst > 0.0);
+    let evidence = told.map_or(String::new(), |worst| {
         sentence(&format!(
             "{}: {}",
             mark.quantity,

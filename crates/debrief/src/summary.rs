@@ -1,5 +1,6 @@
 //! What stands over the maneuvers: recording, aircraft, standard, flight.
 
+use crate::convert::tidy;
 use crate::document::{AircraftSummary, FlightSummary, RecordingSummary, StandardSummary};
 use crate::words::iso_utc;
 use air::units::{M_PER_FT, MPS_PER_KT};
@@ -91,7 +92,7 @@ pub(crate) fn aircraft(aircraft: &Aircraft) -> AircraftSummary {
         .into_iter()
         .filter_map(|(name, speed)| {
             let knots = speed? / MPS_PER_KT;
-            knots.is_finite().then(|| (name.to_owned(), knots))
+            knots.is_finite().then(|| (name.to_owned(), tidy(knots)))
         })
         .collect();
     AircraftSummary {
@@ -123,10 +124,10 @@ pub(crate) fn flight(flight: &Flight) -> FlightSummary {
     let (strip_step_s, strip_altitude_ft) = strip(flight, altitude);
     FlightSummary {
         air: air.to_owned(),
-        wind_from_deg: wind.map(|wind| wind.0),
-        wind_kt: wind.map(|wind| wind.1),
-        wind_sigma_kt: wind.and_then(|wind| wind.2),
-        altitude_max_ft: highest.map(|value| value / M_PER_FT),
+        wind_from_deg: wind.map(|wind| tidy(wind.0)),
+        wind_kt: wind.map(|wind| tidy(wind.1)),
+        wind_sigma_kt: wind.and_then(|wind| wind.2).map(tidy),
+        altitude_max_ft: highest.map(|value| tidy(value / M_PER_FT)),
         terrain_ft: terrain_ft(flight),
         remarks: flight
             .remarks
@@ -188,7 +189,7 @@ fn strip(flight: &Flight, altitude: Option<&Series>) -> (f64, Vec<Option<f32>>) 
     let point = |index: usize| {
         let known = flight.known.get(index).copied().unwrap_or(true);
         let feet = series.at(index) / M_PER_FT;
-        (known && feet.is_finite()).then_some(feet as f32)
+        (known && feet.is_finite()).then_some(((feet * 10.0).round() / 10.0) as f32)
     };
     (
         flight.clock.step_s * every as f64,

@@ -54,25 +54,31 @@ pub(crate) fn with_unit(value: f64, sigma: f64, unit: &str) -> String {
     format!("{}{}", number(value, sigma), suffix(unit))
 }
 
-/// A number with its unit and 1-σ: `26° ± 2°`.
+/// A number with its unit and 1-σ, both to the same place: `26 ± 2°`, `1.0 ± 0.8 s`.
 pub(crate) fn with_sigma(value: f64, sigma: f64, unit: &str) -> String {
     if !sigma.is_finite() || sigma <= 0.0 {
         return with_unit(value, f64::NAN, unit);
     }
-    let own = number(sigma, sigma.min(5.0) * 0.5);
-    format!(
-        "{} ± {own}{}",
-        number(value, floor(sigma, unit)),
-        suffix(unit)
-    )
+    let whole = matches!(unit, "ft" | "kt" | "deg" | "%");
+    let place = match sigma {
+        s if s >= 0.95 || whole => sigma.max(0.5),
+        s if s >= 0.095 => 0.1,
+        _ => 0.01,
+    };
+    let own = number(sigma.max(if whole { 1.0 } else { 0.0 }), place.min(5.9));
+    format!("{} ± {own}{}", number(value, place), suffix(unit))
 }
 
-fn floor(sigma: f64, unit: &str) -> f64 {
-    if matches!(unit, "ft" | "kt" | "deg" | "%") {
-        sigma.max(0.5)
+/// A limit or another number that is exact: no more decimals than it has.
+pub(crate) fn exact(value: f64, unit: &str) -> String {
+    let decimals = if value.fract() == 0.0 { 1.0 } else { 0.01 };
+    let text = number(value, decimals);
+    let text = if text.contains('.') {
+        text.trim_end_matches('0')
     } else {
-        sigma
-    }
+        &text
+    };
+    format!("{text}{}", suffix(unit))
 }
 
 /// A unit as it follows a number.
@@ -185,5 +191,11 @@ mod tests {
         assert_eq!(with_unit(3478.0, 12.0, "ft"), "3,480 ft");
         assert_eq!(with_unit(-0.2, 2.0, "deg"), "0°");
         assert_eq!(with_sigma(212.9, 8.0, "ft"), "215 ± 8 ft");
+        assert_eq!(with_sigma(26.4, 2.2, "deg"), "26 ± 2°");
+        assert_eq!(with_sigma(1.03, 0.8, "s"), "1.0 ± 0.8 s");
+        assert_eq!(with_sigma(0.061, 0.008, "g"), "0.06 ± 0.01 g");
+        assert_eq!(exact(5.0, "deg/s"), "5°/s");
+        assert_eq!(exact(0.05, "g"), "0.05 g");
+        assert_eq!(exact(1500.0, "ft"), "1,500 ft");
     }
 }

@@ -92,7 +92,7 @@ fn recovery(task: &Task, asked: Option<Recovery>) -> Option<(Recovery, LimitOrig
     })
 }
 
-/// No number that is not one leaves this crate.
+/// No number that is not one leaves this crate, nor digits that no instrument has.
 fn finite(mark: &mut Mark) {
     let numbers = [
         &mut mark.target,
@@ -105,14 +105,34 @@ fn finite(mark: &mut Mark) {
         &mut mark.probability,
     ];
     for number in numbers {
-        *number = number.filter(|value| value.is_finite());
+        *number = number.filter(|value| value.is_finite()).map(tidy);
     }
     if let Some(ribbon) = &mut mark.ribbon {
         for point in &mut ribbon.deviation {
-            *point = point.filter(|value| value.is_finite());
+            *point = point
+                .filter(|value| value.is_finite())
+                .map(|value| (value * 1e3).round() / 1e3);
         }
         if !ribbon.sigma.is_finite() {
             ribbon.sigma = 0.0;
         }
+        ribbon.sigma = (ribbon.sigma * 1e3).round() / 1e3;
+        for time in [
+            &mut ribbon.start_s,
+            &mut ribbon.graded_from_s,
+            &mut ribbon.graded_to_s,
+            &mut ribbon.step_s,
+        ] {
+            *time = tidy(*time);
+        }
+        ribbon
+            .moments_s
+            .iter_mut()
+            .for_each(|time| *time = tidy(*time));
     }
+}
+
+/// Four decimals: a ten-thousandth of a foot, a knot, a degree, a second or a g.
+fn tidy(value: f64) -> f64 {
+    (value * 1e4).round() / 1e4
 }

@@ -2,7 +2,7 @@
 
 use super::Case;
 use crate::document::Finding;
-use crate::words::{sentence, side, with_sigma, with_unit};
+use crate::words::{exact, sentence, side, with_sigma, with_unit};
 use air::units::MPS_PER_KT;
 use standard::Mark;
 
@@ -45,7 +45,7 @@ pub(super) fn words(id: &str, mark: &Mark, case: &Case) -> String {
         "below_minimum_height" => format!(
             "the lowest point was {} above ground, {} is the least",
             value(),
-            with_unit(limit, 0.1, "ft")
+            exact(limit, "ft")
         ),
         "stall_held" if mark.criterion == "recovery_as_specified" => {
             "recovery at the first indication was asked for, and the wing stalled fully".to_owned()
@@ -53,23 +53,23 @@ pub(super) fn words(id: &str, mark: &Mark, case: &Case) -> String {
         "stall_held" => format!(
             "{} passed from the full stall to the start of the recovery, {} is the limit (assumed)",
             value(),
-            with_unit(limit, f64::NAN, "s")
+            exact(limit, "s")
         ),
         "uncoordinated" => format!(
             "the side load was {} over five seconds, {} is the limit (assumed)",
             value(),
-            with_unit(limit, 0.01, "g")
+            exact(limit, "g")
         ),
         "flaps_above_vfe" => format!(
             "{} at {}, {} is the limit",
             mark.note,
             value(),
-            with_unit(limit, f64::NAN, "kt")
+            exact(limit, "kt")
         ),
         "late_full_power" => format!(
             "full power stood {} after the recovery began, {} is the limit (assumed)",
             value(),
-            with_unit(limit, f64::NAN, "s")
+            exact(limit, "s")
         ),
         "recovered_before_full_stall" => {
             "the nose was lowered at the first cue, before the wing stalled fully".to_owned()
@@ -78,29 +78,29 @@ pub(super) fn words(id: &str, mark: &Mark, case: &Case) -> String {
         "flaps_left_down" => match mark.worst {
             Some(angle) => format!(
                 "{} of flap were still out when the maneuver ended",
-                with_unit(angle, f64::NAN, "deg")
+                exact(angle.round(), "deg")
             ),
             None => "it climbed away as with flaps out".to_owned(),
         },
         "climbed_late" => format!(
             "you were {} above VY when the climb began; {} is the limit (assumed)",
             value(),
-            with_unit(limit, f64::NAN, "kt")
+            exact(limit, "kt")
         ),
         "weak_power" => format!(
             "power at the stall was {} of what was available, {} is the least",
             value(),
-            with_unit(limit, f64::NAN, "%")
+            exact(limit, "%")
         ),
         "not_established" => format!(
             "{} of steady descent came before the pull, {} is the least (assumed)",
             value(),
-            with_unit(limit, f64::NAN, "s")
+            exact(limit, "s")
         ),
         "pitched_up_abruptly" => format!(
             "the nose rose at {}, {} is the limit (assumed)",
             value(),
-            with_unit(limit, f64::NAN, "deg/s")
+            exact(limit, "deg/s")
         ),
         "no_clearing_turns" => mark.note.clone(),
         "heading_wander" => format!(
@@ -139,11 +139,11 @@ fn bank(mark: &Mark, value: &str, limit: f64, outside: &str) -> String {
         (Some(low), Some(high)) => {
             format!(
                 "{} to {} were the limits",
-                with_unit(low, f64::NAN, "deg"),
-                with_unit(high, f64::NAN, "deg")
+                exact(low, "deg"),
+                exact(high, "deg")
             )
         }
-        _ => format!("{} was the limit", with_unit(limit, f64::NAN, "deg")),
+        _ => format!("{} was the limit", exact(limit, "deg")),
     };
     format!("the bank went to {value}; {limits}{outside}")
 }

@@ -9,6 +9,7 @@ mod table;
 mod trim;
 mod wing_drop;
 
+use crate::convert::tidy;
 use crate::document::Finding;
 use aircraft::Aircraft;
 use flight::Flight;
@@ -37,7 +38,19 @@ pub(crate) fn findings(case: &Case) -> Vec<Finding> {
     found.extend(wing_drop::find(case).map(|finding| weighed(kind, finding)));
     found.extend(trim::find(case).map(|finding| weighed(kind, finding)));
     found.sort_by(|a, b| b.0.total_cmp(&a.0));
-    found.into_iter().map(|(_, finding)| finding).collect()
+    found
+        .into_iter()
+        .map(|(_, finding)| tidied(finding))
+        .collect()
+}
+
+/// Without digits that nobody measured.
+fn tidied(mut finding: Finding) -> Finding {
+    finding.size = finding.size.filter(|size| size.is_finite()).map(tidy);
+    finding.sigma = finding.sigma.filter(|sigma| sigma.is_finite()).map(tidy);
+    finding.at_s = tidy(finding.at_s);
+    finding.probability = tidy(finding.probability);
+    finding
 }
 
 /// The finding of a row when one of its criteria broke its limit.
@@ -70,7 +83,7 @@ fn from_marks(case: &Case, row: &'static Row) -> Option<Finding> {
             .iter()
             .map(|criterion| (*criterion).to_owned())
             .collect(),
-        probability: 1.0 - mark.probability.unwrap_or(0.05),
+        probability: tidy(1.0 - mark.probability.unwrap_or(0.05)),
     })
 }
 
