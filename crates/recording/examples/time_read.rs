@@ -75,14 +75,13 @@ fn parse_plainly(bytes: &[u8]) -> Vec<Vec<f64>> {
         let line = &bytes[start..end];
         start = end + 1;
         let mut from = 0;
-        let mut column = 0;
-        for to in memchr::memchr_iter(b',', line).chain(std::iter::once(line.len())) {
+        let ends = memchr::memchr_iter(b',', line).chain(std::iter::once(line.len()));
+        for (column, to) in ends.enumerate() {
             let value = fast_float2::parse::<f64, _>(&line[from..to]).unwrap_or(f64::NAN);
             if let Some(values) = columns.get_mut(column) {
                 values.push(value);
             }
             from = to + 1;
-            column += 1;
         }
     }
     columns

@@ -205,6 +205,9 @@ fn is_clutter(member: &str) -> bool {
             .is_some_and(|file| file.starts_with('.'))
 }
 
+/// How UTF-16 is to be read: byte order, its name, bytes of the mark.
+type Utf16 = (fn([u8; 2]) -> u16, &'static str, usize);
+
 /// Takes a byte order mark off and turns UTF-16 into UTF-8.
 fn to_utf8(bytes: Cow<'_, [u8]>) -> (Cow<'_, [u8]>, &'static str) {
     if bytes.starts_with(&[0xef, 0xbb, 0xbf]) {
@@ -214,7 +217,7 @@ fn to_utf8(bytes: Cow<'_, [u8]>) -> (Cow<'_, [u8]>, &'static str) {
         };
         return (rest, "UTF-8 with mark");
     }
-    let order: Option<(fn([u8; 2]) -> u16, &'static str, usize)> = match bytes.get(..2) {
+    let order: Option<Utf16> = match bytes.get(..2) {
         Some([0xff, 0xfe]) => Some((u16::from_le_bytes, "UTF-16 little-endian", 2)),
         Some([0xfe, 0xff]) => Some((u16::from_be_bytes, "UTF-16 big-endian", 2)),
         _ => without_mark(&bytes),
@@ -238,7 +241,7 @@ fn to_utf8(bytes: Cow<'_, [u8]>) -> (Cow<'_, [u8]>, &'static str) {
 }
 
 /// UTF-16 without a mark: in text of digits every other byte is zero from the start.
-fn without_mark(bytes: &[u8]) -> Option<(fn([u8; 2]) -> u16, &'static str, usize)> {
+fn without_mark(bytes: &[u8]) -> Option<Utf16> {
     let head = bytes.get(..bytes.len().min(256))?;
     if head.len() < 16 {
         return None;

@@ -73,6 +73,9 @@ pub fn read(bytes: &[u8], notes: &mut Notes) -> Result<Track, Cause> {
     Ok(state.track)
 }
 
+/// Name and unit of a column, and where it stands in a point.
+type Pick = (&'static str, &'static str, fn(&Point) -> f64);
+
 /// A track as a table, so that the same rules read both.
 pub fn table(track: Track) -> (Head, Table) {
     let mut head = Head {
@@ -81,7 +84,7 @@ pub fn table(track: Track) -> (Head, Table) {
         decimal: b'.',
         ..Head::default()
     };
-    let pick: [(&str, &str, fn(&Point) -> f64); 8] = [
+    let pick: [Pick; 8] = [
         ("time", "s", |point| point.unix_s),
         ("lat", "deg", |point| point.latitude_deg),
         ("lon", "deg", |point| point.longitude_deg),

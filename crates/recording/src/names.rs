@@ -101,3 +101,171 @@ pub fn fits(unit: &Unit, dimension: Dimension) -> bool {
         )
         || dimension == Dimension::Other
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::words::split_header;
+
+    /// What the trade writes at the head of a column, in the ways that are usual (common practice, no
+    /// source): the first reading by words alone must be the right one.
+    #[test]
+    fn usual_names_are_understood() {
+        use Quantity as Q;
+        let mut wrong = Vec::new();
+        for (names, quantity) in [
+            (
+                "latitude|Lat|LAT (deg)|gps_lat|GPS Latitude|position_latitude|Latitud|Breitengrad|latitude_deg",
+                Q::Latitude,
+            ),
+            (
+                "longitude|Lon|LONG|gpsLon|GPS Longitude|Lng|Longitud|Länge [°]|longitude_deg",
+                Q::Longitude,
+            ),
+            (
+                "IAS|ias_kt|Indicated Airspeed|IndicatedAirspeed (kt)|Air Speed Ind|KIAS|Airspeed|Airspeed (indicated)|indicated_airspeed_kts|Vi (km/h)|Fahrt [km/h]",
+                Q::AirspeedIndicated,
+            ),
+            (
+                "TAS|True Airspeed|true_airspeed (kts)|KTAS|TrueAirspeed",
+                Q::AirspeedTrue,
+            ),
+            ("CAS|Calibrated Airspeed|KCAS", Q::AirspeedCalibrated),
+            (
+                "GS|Ground Speed|groundspeed|GndSpd (kt)|GPS Speed|gps_ground_speed|SOG|Ground Spd|Geschwindigkeit über Grund|Vitesse sol|speed_over_ground_kt",
+                Q::GroundSpeed,
+            ),
+            (
+                "VS|VSI|vertical_speed|Vertical Speed (fpm)|VertSpd|Climb Rate|RateOfClimb|rate_of_climb|ROC|Vario|vspeed|VVI|Steigen m/s|Sinkrate",
+                Q::VerticalSpeed,
+            ),
+            (
+                "Pressure Altitude|PressAlt|press_alt_ft|PALT|Pressure Alt|altitude_pressure|Druckhöhe",
+                Q::AltitudePressure,
+            ),
+            (
+                "Baro Altitude|BaroAlt|Indicated Altitude|Alt Ind|AltInd (ft)|altitude_baro|Baro-Alt",
+                Q::AltitudeIndicated,
+            ),
+            (
+                "GPS Altitude|AltGPS|gps_alt|Alt GPS (ft)|GNSS Altitude|GPS Alt MSL|altitude_wgs84|GPS Height|Höhe GPS|Alt. WGS84",
+                Q::AltitudeGnss,
+            ),
+            (
+                "QNH|Altimeter Setting|AltimeterSetting (inHg)|baro_setting|Baro Set|Kollsman|BaroSetting|Altimeter setting (hPa)",
+                Q::AltimeterSetting,
+            ),
+            (
+                "Pitch|Pitch Angle|att_pitch|PITCH_DEG|Pitch Attitude (deg)|pitch_angle|Nick|Nickwinkel|Assiette|theta",
+                Q::Pitch,
+            ),
+            (
+                "Roll|Bank|Roll Angle|bank_angle_deg|Bank Angle (°)|RollAttitude|Querlage|phi|Querneigung",
+                Q::Bank,
+            ),
+            (
+                "Heading|HDG|Mag Heading|heading_mag|Magnetic Heading (deg)|HdgMag|Steuerkurs|Compass|Heading Magnetic",
+                Q::HeadingMagnetic,
+            ),
+            ("True Heading|heading_true|HDGT|HdgTrue", Q::HeadingTrue),
+            (
+                "Track|TRK|Ground Track|Course|COG|GPS Track|track_true|Track Angle|True Track|course_deg|Kurs über Grund|Ground Course",
+                Q::TrackTrue,
+            ),
+            (
+                "AOA|Angle of Attack|alpha|AngleOfAttack (deg)|Anstellwinkel",
+                Q::AngleOfAttack,
+            ),
+            (
+                "Normal G|NormAcc|Normal Acceleration (g)|g_load|G Load|Load Factor|nz|Nz (g)|Vertical G|acc_z|AccZ|Vert Accel|Normal Accel|Lastvielfaches|vertical_acceleration",
+                Q::LoadNormal,
+            ),
+            (
+                "Lateral G|LatAcc|Lateral Acceleration|ny|acc_y|AccelY|Lat Accel|lateral_g",
+                Q::LoadLateral,
+            ),
+            (
+                "Longitudinal Acceleration|nx|acc_x|LonAcc|Long Accel|longitudinal_g",
+                Q::LoadLongitudinal,
+            ),
+            (
+                "Flaps|Flap Position|flap_deg|FLAP|Flap Angle|Klappen|Flaps (deg)|flap_pos",
+                Q::Flap,
+            ),
+            ("Gear|Landing Gear|Gear Position|Fahrwerk", Q::Gear),
+            (
+                "Elevator|elevator_pos|Elevator Position (%)|Höhenruder|Elev",
+                Q::Elevator,
+            ),
+            ("Aileron|Aileron Position|Querruder|aileron_pct", Q::Aileron),
+            (
+                "Rudder|rudder_pos|Rudder Position (%)|Seitenruder",
+                Q::Rudder,
+            ),
+            (
+                "Pitch Trim|Elevator Trim|pitch_trim_pct|Trim|ElevatorTrim|Trimmung",
+                Q::PitchTrim,
+            ),
+            (
+                "Throttle|throttle_pos|Throttle Position (%)|Power Lever|TPS|Gashebel|throttle_pct",
+                Q::Throttle,
+            ),
+            (
+                "RPM|Engine RPM|E1 RPM|Eng1 RPM|engine_speed|Engine Speed (rpm)|Prop RPM|Drehzahl|Motordrehzahl",
+                Q::EngineSpeed,
+            ),
+            (
+                "MAP|Manifold Pressure|MP (inHg)|manifold_press|MAP inHg|Ladedruck|E1 MAP|Manifold Press.",
+                Q::ManifoldPressure,
+            ),
+            (
+                "Fuel Flow|FF|fuel_flow_gph|FFlow|E1 FFlow|Fuel Flow (gal/h)|FuelFlow|Kraftstofffluss|Fuel Flow 1 (gph)",
+                Q::FuelFlow,
+            ),
+            (
+                "OAT|Outside Air Temp|outside_temp|OutsideAirTemperature (C)|Aussentemperatur|Ambient Temp|Outside Temperature",
+                Q::OutsideAirTemperature,
+            ),
+            (
+                "Stall Warning|stall_warn|Stall Horn|StallWarning",
+                Q::StallWarning,
+            ),
+            (
+                "Wind Speed|WindSpd|wind_speed_kt|Windgeschwindigkeit",
+                Q::WindSpeed,
+            ),
+            (
+                "Wind Direction|WindDir|wind_dir|Wind Dir (deg)|Windrichtung",
+                Q::WindDirectionFrom,
+            ),
+            (
+                "Mag Var|MagVar|Magnetic Variation|variation_deg|Magnetic Declination",
+                Q::MagneticVariation,
+            ),
+            ("Roll Rate|roll_rate_dps|RollRate (deg/s)", Q::RollRate),
+            ("Pitch Rate|pitch_rate|PitchRate", Q::PitchRate),
+            (
+                "Yaw Rate|Turn Rate|Rate of Turn|yaw_rate (deg/s)",
+                Q::YawRate,
+            ),
+            ("HDOP|hdop", Q::FixQuality),
+            (
+                "% Power|Power (%)|Percent Power|power_pct|Engine Power",
+                Q::PowerShare,
+            ),
+        ] {
+            for name in names.split('|') {
+                let words = split_header(name, "");
+                let found = by_words(&words);
+                if found.first().map(|best| best.0) != Some(quantity) {
+                    let first: Vec<_> = found.iter().take(2).map(|best| (best.0, best.2)).collect();
+                    wrong.push(format!(
+                        "{name} ({:?}): {first:?} instead of {quantity:?}",
+                        words.words
+                    ));
+                }
+            }
+        }
+        assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    }
+}

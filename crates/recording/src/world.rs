@@ -128,6 +128,12 @@ impl World {
             named,
         } = guess;
         let mut out = Vec::new();
+        if facts.distinct == 1 && moves(quantity) {
+            out.push(Verdict {
+                points: -3.0,
+                reason: "never changes".to_owned(),
+            });
+        }
         match quantity {
             Quantity::GroundSpeed => self.ground_speed_fits(index, si, &mut out),
             Quantity::AirspeedIndicated | Quantity::AirspeedCalibrated | Quantity::AirspeedTrue => {
@@ -594,6 +600,30 @@ fn relation(
         points,
         reason: format!("is {:.2} times {with} (correlation {sure:.2})", fit.slope),
     });
+}
+
+/// Quantities that cannot stand still in flight.
+fn moves(quantity: Quantity) -> bool {
+    matches!(
+        quantity,
+        Quantity::Latitude
+            | Quantity::Longitude
+            | Quantity::AltitudeIndicated
+            | Quantity::AltitudePressure
+            | Quantity::AltitudeGnss
+            | Quantity::AirspeedIndicated
+            | Quantity::AirspeedCalibrated
+            | Quantity::AirspeedTrue
+            | Quantity::GroundSpeed
+            | Quantity::VerticalSpeed
+            | Quantity::Pitch
+            | Quantity::Bank
+            | Quantity::HeadingMagnetic
+            | Quantity::HeadingTrue
+            | Quantity::TrackTrue
+            | Quantity::TrackMagnetic
+            | Quantity::LoadNormal
+    )
 }
 
 /// Whether a series is the speed over the positions.
