@@ -4,6 +4,7 @@ use crate::axis::TimeAxis;
 use crate::events::{self, Numbered};
 use crate::frame::Frame;
 use crate::palette::Role;
+use crate::panel;
 use crate::ribbon;
 use crate::svg::{Anchor, Drawing, solid};
 use crate::text;
@@ -15,8 +16,15 @@ use standard::Mark;
 
 /// Draws the figure.
 #[must_use]
-pub fn draw(debrief: &Debrief, maneuver: &ManeuverDebrief, flight: &Flight, frame: &Frame) -> Drawing {
-    let watch = Watch { start_unix_s: flight.start_unix_s };
+pub fn draw(
+    debrief: &Debrief,
+    maneuver: &ManeuverDebrief,
+    flight: &Flight,
+    frame: &Frame,
+) -> Drawing {
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
     let axis = TimeAxis::for_maneuver(maneuver, frame.x0, frame.x1);
     let left_turn = maneuver.direction.starts_with("left");
     let list = events::numbered(maneuver);
@@ -27,7 +35,7 @@ pub fn draw(debrief: &Debrief, maneuver: &ManeuverDebrief, flight: &Flight, fram
         y = ribbon::draw(&mut front, frame, &axis, mark, left_turn, y);
     }
     y += 8.0;
-    let panels = trace::panels(debrief, maneuver, flight, &axis);
+    let panels = panel::panels(debrief, maneuver, flight, &axis);
     for panel in &panels {
         y = trace::draw(&mut front, frame, &axis, panel, y);
     }
@@ -45,7 +53,11 @@ pub fn draw(debrief: &Debrief, maneuver: &ManeuverDebrief, flight: &Flight, fram
 /// Marks that are drawn as rows: what was not met first, so that one look shows which broke.
 #[must_use]
 pub fn rows(maneuver: &ManeuverDebrief) -> Vec<&Mark> {
-    let mut rows: Vec<&Mark> = maneuver.marks.iter().filter(|mark| ribbon::has_row(mark)).collect();
+    let mut rows: Vec<&Mark> = maneuver
+        .marks
+        .iter()
+        .filter(|mark| ribbon::has_row(mark))
+        .collect();
     // What was recorded first; empty rows last and at most three, the rest goes to the list below.
     rows.sort_by_key(|mark| match mark.mark {
         standard::Verdict::NotMet => 0,
@@ -53,13 +65,20 @@ pub fn rows(maneuver: &ManeuverDebrief) -> Vec<&Mark> {
         standard::Verdict::NotRecorded => 3,
         _ => 2,
     });
-    let drawn = rows.iter().filter(|mark| mark.mark != standard::Verdict::NotRecorded).count();
+    let drawn = rows
+        .iter()
+        .filter(|mark| mark.mark != standard::Verdict::NotRecorded)
+        .count();
     rows.truncate(drawn + 3);
     rows
 }
 
 /// Phase names placed in one or more lines: (x, line, words).
-fn phase_names(maneuver: &ManeuverDebrief, axis: &TimeAxis, frame: &Frame) -> Vec<(f64, usize, String)> {
+fn phase_names(
+    maneuver: &ManeuverDebrief,
+    axis: &TimeAxis,
+    frame: &Frame,
+) -> Vec<(f64, usize, String)> {
     let style = frame.second();
     let mut ends: Vec<f64> = Vec::new();
     let mut placed = Vec::new();
@@ -69,9 +88,16 @@ fn phase_names(maneuver: &ManeuverDebrief, axis: &TimeAxis, frame: &Frame) -> Ve
         }
         let words = words::plain_id(&phase.name);
         let width = text::width(style.face, style.size, &words);
-        let edge = if frame.narrow { frame.width } else { frame.right() - 8.0 };
+        let edge = if frame.narrow {
+            frame.width
+        } else {
+            frame.right() - 8.0
+        };
         let x = (axis.clamped(phase.start_s) + 2.0).min(edge - width);
-        let line = ends.iter().position(|end| *end + 6.0 <= x).unwrap_or(ends.len());
+        let line = ends
+            .iter()
+            .position(|end| *end + 6.0 <= x)
+            .unwrap_or(ends.len());
         if line == ends.len() {
             ends.push(0.0);
         }
@@ -84,12 +110,23 @@ fn phase_names(maneuver: &ManeuverDebrief, axis: &TimeAxis, frame: &Frame) -> Ve
 }
 
 fn header_height(maneuver: &ManeuverDebrief, axis: &TimeAxis, frame: &Frame) -> f64 {
-    let lines = phase_names(maneuver, axis, frame).iter().map(|(_, line, _)| line + 1).max().unwrap_or(0);
+    let lines = phase_names(maneuver, axis, frame)
+        .iter()
+        .map(|(_, line, _)| line + 1)
+        .max()
+        .unwrap_or(0);
     4.0 + 14.0 * lines.max(usize::from(!frame.narrow)) as f64
 }
 
 /// Phases as columns behind everything, every other one tinted, with a line at each border and the name on top.
-fn columns(drawing: &mut Drawing, maneuver: &ManeuverDebrief, axis: &TimeAxis, frame: &Frame, top: f64, bottom: f64) {
+fn columns(
+    drawing: &mut Drawing,
+    maneuver: &ManeuverDebrief,
+    axis: &TimeAxis,
+    frame: &Frame,
+    top: f64,
+    bottom: f64,
+) {
     let names = phase_names(maneuver, axis, frame);
     let lines = names.iter().map(|(_, line, _)| line + 1).max().unwrap_or(1);
     for (index, phase) in maneuver.phases.iter().enumerate() {
@@ -108,7 +145,12 @@ fn columns(drawing: &mut Drawing, maneuver: &ManeuverDebrief, axis: &TimeAxis, f
     }
     let _ = lines;
     if !frame.narrow && maneuver.marks.iter().any(ribbon::has_row) {
-        drawing.text((frame.right(), top - 4.0), Anchor::Start, frame.second(), "worst, mark");
+        drawing.text(
+            (frame.right(), top - 4.0),
+            Anchor::Start,
+            frame.second(),
+            "worst, mark",
+        );
     }
 }
 
@@ -116,17 +158,30 @@ fn columns(drawing: &mut Drawing, maneuver: &ManeuverDebrief, axis: &TimeAxis, f
 fn hairlines(drawing: &mut Drawing, axis: &TimeAxis, list: &[Numbered], top: f64, bottom: f64) {
     for line in list {
         let Some(x) = axis.x(line.at_s) else { continue };
-        let stroke = if line.event == "full_stall" { solid(Role::Ink3, 1.0) } else { solid(Role::Rule, 0.75) };
+        let stroke = if line.event == "full_stall" {
+            solid(Role::Ink3, 1.0)
+        } else {
+            solid(Role::Rule, 0.75)
+        };
         drawing.line((x, top), (x, bottom), stroke);
     }
 }
 
 /// The figure in words.
-fn describe(maneuver: &ManeuverDebrief, panels: &[trace::Panel], list: &[Numbered], watch: Watch) -> String {
+fn describe(
+    maneuver: &ManeuverDebrief,
+    panels: &[panel::Panel],
+    list: &[Numbered],
+    watch: Watch,
+) -> String {
     let left_turn = maneuver.direction.starts_with("left");
     let mut out = String::new();
     for mark in rows(maneuver) {
-        out.push_str(&format!("{}: {}", words::capital(&mark.quantity), words::mark(mark.mark)));
+        out.push_str(&format!(
+            "{}: {}",
+            words::capital(&mark.quantity),
+            words::mark(mark.mark)
+        ));
         if let Some(worst) = words::worst(mark, left_turn) {
             out.push_str(&format!(", worst {worst}"));
         }
@@ -138,10 +193,19 @@ fn describe(maneuver: &ManeuverDebrief, panels: &[trace::Panel], list: &[Numbere
     }
     let names: Vec<&str> = panels.iter().map(|panel| panel.name).collect();
     if !names.is_empty() {
-        out.push_str(&format!("Traces of {}, from {} to {} {}. ", names.join(", ").to_lowercase(), watch.hms(maneuver.start_s), watch.hms(maneuver.end_s), watch.zone()));
+        out.push_str(&format!(
+            "Traces of {}, from {} to {} {}. ",
+            names.join(", ").to_lowercase(),
+            watch.hms(maneuver.start_s),
+            watch.hms(maneuver.end_s),
+            watch.zone()
+        ));
     }
     if !list.is_empty() {
-        out.push_str(&format!("{} numbered events; the list follows.", list.len()));
+        out.push_str(&format!(
+            "{} numbered events; the list follows.",
+            list.len()
+        ));
     }
     out
 }

@@ -70,7 +70,13 @@ impl Flow {
     /// Nothing yet; `caution` stands at the foot of every page.
     #[must_use]
     pub fn new(paper: Sheetsize, caution: &str) -> Self {
-        Self { pages: Vec::new(), paper, y: TOP, caution: caution.to_owned(), running: String::new() }
+        Self {
+            pages: Vec::new(),
+            paper,
+            y: TOP,
+            caution: caution.to_owned(),
+            running: String::new(),
+        }
     }
 
     /// Begins a sheet on a new page. `running` stands on top of the pages that follow it.
@@ -94,7 +100,11 @@ impl Flow {
     /// Room left on this page, px.
     #[must_use]
     pub fn room(&self) -> f64 {
-        if self.pages.is_empty() { 0.0 } else { self.bottom() - self.y }
+        if self.pages.is_empty() {
+            0.0
+        } else {
+            self.bottom() - self.y
+        }
     }
 
     fn turn(&mut self) {
@@ -107,7 +117,12 @@ impl Flow {
         if !self.running.is_empty() {
             let mut head = Drawing::new(SHEET_WIDTH, 18.0);
             let words = text::fit(Face::Sans, 12.0, &self.running, SHEET_WIDTH);
-            head.text((0.0, 11.0), Anchor::Start, style(Face::Sans, 12.0, Role::Ink2), &words);
+            head.text(
+                (0.0, 11.0),
+                Anchor::Start,
+                style(Face::Sans, 12.0, Role::Ink2),
+                &words,
+            );
             self.push(Tag::Artifact, head, left, TOP - 8.0);
             self.y = TOP + 18.0;
         }
@@ -119,8 +134,17 @@ impl Flow {
         let style = style(Face::Sans, 10.5, Role::Ink2);
         let count = number.to_string();
         foot.text((SHEET_WIDTH, 14.0), Anchor::End, style, &count);
-        for (index, line) in text::wrap(style.face, style.size, &self.caution, SHEET_WIDTH - 30.0).iter().take(3).enumerate() {
-            foot.text((0.0, 14.0 + 12.5 * index as f64), Anchor::Start, style, line);
+        for (index, line) in text::wrap(style.face, style.size, &self.caution, SHEET_WIDTH - 30.0)
+            .iter()
+            .take(3)
+            .enumerate()
+        {
+            foot.text(
+                (0.0, 14.0 + 12.5 * index as f64),
+                Anchor::Start,
+                style,
+                line,
+            );
         }
         foot
     }
@@ -237,9 +261,16 @@ pub fn paragraph(runs: &[(Style, &str)], width: f64, leading: f64) -> Drawing {
         let blank = text::width(style.face, style.size, " ");
         // Words that share a line are set as one run, so that a search in the PDF finds the sentence.
         let (mut run, mut from) = (String::new(), x);
-        for word in words.split([' ', '\n', '\t', '\r']).filter(|word| !word.is_empty()) {
+        for word in words
+            .split([' ', '\n', '\t', '\r'])
+            .filter(|word| !word.is_empty())
+        {
             let long = text::width(style.face, style.size, word);
-            let pieces = if long > width { text::wrap(style.face, style.size, word, width) } else { vec![word.to_owned()] };
+            let pieces = if long > width {
+                text::wrap(style.face, style.size, word, width)
+            } else {
+                vec![word.to_owned()]
+            };
             for piece in pieces {
                 let wide = text::width(style.face, style.size, &piece);
                 if x > 0.0 && x + wide > width {
@@ -263,29 +294,57 @@ pub fn paragraph(runs: &[(Style, &str)], width: f64, leading: f64) -> Drawing {
 mod tests {
     use super::*;
 
-    const LETTER: Sheetsize = Sheetsize { width: 816.0, height: 1056.0 };
+    const LETTER: Sheetsize = Sheetsize {
+        width: 816.0,
+        height: 1056.0,
+    };
 
     #[test]
     fn prop_columns_keep_every_cell_in_order_and_inside_the_page() {
         let mut flow = Flow::new(LETTER, "caution");
         flow.sheet("a", "a, continued");
-        let cells: Vec<(Tag, Drawing)> = (0..200).map(|index| (Tag::Paragraph, Drawing::new(200.0, 14.0 + f64::from(index % 5) * 9.0))).collect();
+        let cells: Vec<(Tag, Drawing)> = (0..200)
+            .map(|index| {
+                (
+                    Tag::Paragraph,
+                    Drawing::new(200.0, 14.0 + f64::from(index % 5) * 9.0),
+                )
+            })
+            .collect();
         let heights: Vec<f64> = cells.iter().map(|(_, cell)| cell.height).collect();
         flow.columns(cells, 3, 16.0);
-        let placed: Vec<f64> = flow.pages.iter().flat_map(|page| &page.parts).filter(|part| part.tag == Tag::Paragraph).map(|part| part.drawing.height).collect();
+        let placed: Vec<f64> = flow
+            .pages
+            .iter()
+            .flat_map(|page| &page.parts)
+            .filter(|part| part.tag == Tag::Paragraph)
+            .map(|part| part.drawing.height)
+            .collect();
         assert_eq!(placed, heights);
         for part in flow.pages.iter().flat_map(|page| &page.parts) {
-            assert!(part.y >= 0.0 && part.y + part.drawing.height <= LETTER.height, "{} {}", part.y, part.drawing.height);
+            assert!(
+                part.y >= 0.0 && part.y + part.drawing.height <= LETTER.height,
+                "{} {}",
+                part.y,
+                part.drawing.height
+            );
         }
         assert!(flow.pages.len() > 1);
     }
 
     #[test]
     fn prop_a_paragraph_stays_in_its_width() {
-        let (plain, bold) = (style(Face::Serif, 14.5, Role::Ink), style(Face::SerifBold, 14.5, Role::Ink));
+        let (plain, bold) = (
+            style(Face::Serif, 14.5, Role::Ink),
+            style(Face::SerifBold, 14.5, Role::Ink),
+        );
         let words = "One two three four five six seven eight nine ten ".repeat(8);
         let drawing = paragraph(&[(plain, &words), (bold, &words)], 300.0, 20.0);
-        assert!(drawing.labels().all(|(rect, _)| rect.x0 >= 0.0 && rect.x1 <= 300.5));
+        assert!(
+            drawing
+                .labels()
+                .all(|(rect, _)| rect.x0 >= 0.0 && rect.x1 <= 300.5)
+        );
         assert!(drawing.labels().all(|(rect, _)| rect.y1 <= drawing.height));
         let text: Vec<&str> = drawing.labels().map(|(_, words)| words).collect();
         assert_eq!(text.join(" ").split_whitespace().count(), 160);

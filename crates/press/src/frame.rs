@@ -34,13 +34,31 @@ impl Frame {
     /// For a sheet.
     #[must_use]
     pub const fn wide() -> Self {
-        Self { width: SHEET_WIDTH, x0: 150.0, x1: 574.0, names: 116.0, narrow: false, label: 12.0, tick: 10.5, height: 1.0 }
+        Self {
+            width: SHEET_WIDTH,
+            x0: 150.0,
+            x1: 574.0,
+            names: 116.0,
+            narrow: false,
+            label: 12.0,
+            tick: 10.5,
+            height: 1.0,
+        }
     }
 
     /// For a phone; nothing under 12 px.
     #[must_use]
     pub const fn narrow() -> Self {
-        Self { width: PHONE_WIDTH, x0: 42.0, x1: 350.0, names: 350.0, narrow: true, label: 12.5, tick: 12.0, height: 1.0 }
+        Self {
+            width: PHONE_WIDTH,
+            x0: 42.0,
+            x1: 350.0,
+            names: 350.0,
+            narrow: true,
+            label: 12.5,
+            tick: 12.0,
+            height: 1.0,
+        }
     }
 
     /// The same with lower panels.

@@ -28,14 +28,27 @@ pub fn draw(drawing: &mut Drawing, (x, y): Point, width: f64, mark: Verdict, bel
     match mark {
         Verdict::Met => {
             limits(drawing, x, width, top, bottom, line);
-            drawing.circle((middle, y + tall / 2.0), width * 0.145, Some(Role::Ink), None);
+            drawing.circle(
+                (middle, y + tall / 2.0),
+                width * 0.145,
+                Some(Role::Ink),
+                None,
+            );
         }
         Verdict::NotMet => {
             limits(drawing, x, width, top, bottom, line);
             let half = width * 0.17;
             let (limit, out) = if below { (bottom, 1.0) } else { (top, -1.0) };
-            drawing.line((middle, limit - out * tall * 0.42), (middle, limit + out * tall * 0.1), solid(Role::Beyond, width / 8.0));
-            let head = if below { limit + tall * 0.06 } else { limit - tall * 0.06 - half * 2.0 };
+            drawing.line(
+                (middle, limit - out * tall * 0.42),
+                (middle, limit + out * tall * 0.1),
+                solid(Role::Beyond, width / 8.0),
+            );
+            let head = if below {
+                limit + tall * 0.06
+            } else {
+                limit - tall * 0.06 - half * 2.0
+            };
             drawing.rect(middle - half, head, half * 2.0, half * 2.0, Role::Beyond);
         }
         Verdict::TooClose => {
@@ -49,14 +62,28 @@ pub fn draw(drawing: &mut Drawing, (x, y): Point, width: f64, mark: Verdict, bel
             for level in [top, bottom] {
                 for dash in 0..4 {
                     let from = x + width * (f64::from(dash) * 0.28);
-                    drawing.line((from, level), ((from + width * 0.16).min(x + width), level), line);
+                    drawing.line(
+                        (from, level),
+                        ((from + width * 0.16).min(x + width), level),
+                        line,
+                    );
                 }
             }
         }
         Verdict::ForInstructor => {
             let side = tall * 0.66;
-            drawing.frame(x + width * 0.06, bottom - side - tall * 0.1, side, side, line);
-            drawing.line((x, bottom + tall * 0.06), (x + width, bottom + tall * 0.06), line);
+            drawing.frame(
+                x + width * 0.06,
+                bottom - side - tall * 0.1,
+                side,
+                side,
+                line,
+            );
+            drawing.line(
+                (x, bottom + tall * 0.06),
+                (x + width, bottom + tall * 0.06),
+                line,
+            );
         }
     }
 }
@@ -84,7 +111,11 @@ pub fn hatching(outline: &[Point]) -> Vec<Segment> {
     let mut segments = Vec::new();
     // Lines of constant u = x + y; along one, x − y runs from edge to edge.
     let along: Vec<(f64, f64)> = outline.iter().map(|(x, y)| (x + y, x - y)).collect();
-    let (low, high) = along.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (u, _)| (low.min(*u), high.max(*u)));
+    let (low, high) = along
+        .iter()
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), (u, _)| {
+            (low.min(*u), high.max(*u))
+        });
     if !(low.is_finite() && high.is_finite()) || high - low > 20_000.0 {
         return segments;
     }
@@ -92,7 +123,9 @@ pub fn hatching(outline: &[Point]) -> Vec<Segment> {
     while u < high {
         let mut crossings: Vec<f64> = Vec::new();
         for (index, (u0, v0)) in along.iter().enumerate() {
-            let Some((u1, v1)) = along.get((index + 1) % along.len()) else { continue };
+            let Some((u1, v1)) = along.get((index + 1) % along.len()) else {
+                continue;
+            };
             if (*u0 <= u) != (*u1 <= u) {
                 crossings.push(v0 + (v1 - v0) * (u - u0) / (u1 - u0));
             }
@@ -120,7 +153,9 @@ mod tests {
         let segments = hatching(&square);
         let mut length = 0.0;
         for pair in segments.chunks_exact(2) {
-            let [Segment::Move(a), Segment::Line(b)] = pair else { panic!("pairs of move and line") };
+            let [Segment::Move(a), Segment::Line(b)] = pair else {
+                panic!("pairs of move and line")
+            };
             for (x, y) in [a, b] {
                 assert!((9.99..=90.01).contains(x) && (9.99..=90.01).contains(y));
             }

@@ -1,5 +1,6 @@
 //! One self-contained page: no network, no script, light and dark, and it prints one sheet a page.
 
+use crate::account;
 use crate::glyph;
 use crate::palette::{Role, hex};
 use crate::sheet::{self, Asked, Figure, Sheet, Told};
@@ -22,32 +23,69 @@ pub fn page(debrief: &Debrief, flight: &Flight) -> String {
     out.push_str("<!doctype html>\n<html lang=\"en-US\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"><meta name=\"color-scheme\" content=\"light dark\">");
     // Nothing may be fetched, whatever a hostile name in a recording tries.
     out.push_str("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">");
-    let _ = write!(out, "<title>{} · Proofwing debrief</title><style>{}</style></head><body>", escape(&title), style_sheet());
+    let _ = write!(
+        out,
+        "<title>{} · Proofwing debrief</title><style>{}</style></head><body>",
+        escape(&title),
+        style_sheet()
+    );
     if let Some(first) = sheets.first() {
-        let _ = write!(out, "<a class=\"skip\" href=\"#{}\">To the first maneuver</a>", first.id);
+        let _ = write!(
+            out,
+            "<a class=\"skip\" href=\"#{}\">To the first maneuver</a>",
+            first.id
+        );
     }
     cover(&mut out, debrief, flight, &sheets, &title);
     out.push_str("<main>");
     for sheet in &sheets {
         section(&mut out, debrief, flight, sheet);
     }
-    let _ = write!(out, "</main><footer><p class=\"found\">Proofwing {}, document {}</p></footer></body></html>\n", escape(&debrief.program), escape(&debrief.schema));
+    let _ = writeln!(
+        out,
+        "</main><footer><p class=\"found\">Proofwing {}, document {}</p></footer></body></html>",
+        escape(&debrief.program),
+        escape(&debrief.schema)
+    );
     out
 }
 
 fn style_sheet() -> String {
-    let variables = |scheme: fn(Role) -> [u8; 3]| Role::ALL.iter().map(|role| format!("--{}:{};", role.css(), hex(scheme(*role)))).collect::<String>();
+    let variables = |scheme: fn(Role) -> [u8; 3]| {
+        Role::ALL
+            .iter()
+            .map(|role| format!("--{}:{};", role.css(), hex(scheme(*role))))
+            .collect::<String>()
+    };
     let mut css = String::with_capacity(110_000);
-    let _ = write!(css, ":root{{{}}}@media (prefers-color-scheme:dark){{:root{{{}}}}}", variables(Role::light), variables(Role::dark));
+    let _ = write!(
+        css,
+        ":root{{{}}}@media (prefers-color-scheme:dark){{:root{{{}}}}}",
+        variables(Role::light),
+        variables(Role::dark)
+    );
     // Print is light whatever the screen shows, and leaves the paper white.
-    let _ = write!(css, "@media print{{:root{{{}--paper:#fff}}}}", variables(Role::light));
+    let _ = write!(
+        css,
+        "@media print{{:root{{{}--paper:#fff}}}}",
+        variables(Role::light)
+    );
     for face in Face::ALL {
         let data = base64::engine::general_purpose::STANDARD.encode(face.woff2());
-        let _ = write!(css, "@font-face{{font-family:\"{}\";font-weight:{};src:url(data:font/woff2;base64,{data}) format(\"woff2\")}}", face.family(), face.weight());
+        let _ = write!(
+            css,
+            "@font-face{{font-family:\"{}\";font-weight:{};src:url(data:font/woff2;base64,{data}) format(\"woff2\")}}",
+            face.family(),
+            face.weight()
+        );
     }
     css.push_str(include_str!("page.css"));
     for role in Role::ALL {
-        let _ = write!(css, ".f-{0}{{fill:var(--{0})}}.s-{0}{{stroke:var(--{0})}}", role.css());
+        let _ = write!(
+            css,
+            ".f-{0}{{fill:var(--{0})}}.s-{0}{{stroke:var(--{0})}}",
+            role.css()
+        );
     }
     css
 }
@@ -58,10 +96,29 @@ fn figure(out: &mut String, figure: &Figure, id: &str) {
 }
 
 fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'_>], title: &str) {
-    let watch = Watch { start_unix_s: flight.start_unix_s };
-    let span = format!("{}–{} {}", watch.hm(0.0), watch.hm(debrief.recording.duration_s), if watch.start_unix_s.is_some() { "UTC" } else { "from the first sample" });
-    let _ = write!(out, "<header class=\"cover\"><p class=\"row kick\"><span>Proofwing debrief</span><span>{}</span></p><h1>{}</h1>", escape(&format!("{span}, {}", debrief.aircraft.name)), escape(title));
-    let strip = Figure { wide: strip::draw(debrief, watch, false), narrow: strip::draw(debrief, watch, true) };
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
+    let span = format!(
+        "{}–{} {}",
+        watch.hm(0.0),
+        watch.hm(debrief.recording.duration_s),
+        if watch.start_unix_s.is_some() {
+            "UTC"
+        } else {
+            "from the first sample"
+        }
+    );
+    let _ = write!(
+        out,
+        "<header class=\"cover\"><p class=\"row kick\"><span>Proofwing debrief</span><span>{}</span></p><h1>{}</h1>",
+        escape(&format!("{span}, {}", debrief.aircraft.name)),
+        escape(title)
+    );
+    let strip = Figure {
+        wide: strip::draw(debrief, watch, false),
+        narrow: strip::draw(debrief, watch, true),
+    };
     figure(out, &strip, "strip");
     if debrief.maneuvers.is_empty() {
         out.push_str("<p>No maneuver was found in this recording.</p>");
@@ -69,27 +126,57 @@ fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'
         list(out, debrief, sheets, watch);
     }
     out.push_str("<h2 class=\"part\">What was read, and what was not</h2><dl>");
-    for (name, words) in sheet::account(debrief, flight) {
+    for (name, words) in account::account(debrief, flight) {
         let _ = write!(out, "<dt>{name}</dt><dd>{}</dd>", escape(&words));
     }
-    let _ = write!(out, "</dl><p class=\"caution\">{}</p></header>", escape(&debrief.caution));
+    let _ = write!(
+        out,
+        "</dl><p class=\"caution\">{}</p></header>",
+        escape(&debrief.caution)
+    );
 }
 
 fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch) {
     out.push_str("<h2 class=\"part\">Maneuvers</h2><table class=\"man\"><thead><tr><th class=\"num\" scope=\"col\">no.</th><th scope=\"col\">time</th><th scope=\"col\">maneuver and marks</th></tr></thead><tbody>");
     for maneuver in &debrief.maneuvers {
-        let _ = write!(out, "<tr><td class=\"num\">{}</td><td class=\"when\">{}</td><td>", maneuver.number, watch.hm(maneuver.start_s));
-        let link = sheets.iter().find(|sheet| sheet.maneuvers.iter().any(|other| other.number == maneuver.number));
+        let _ = write!(
+            out,
+            "<tr><td class=\"num\">{}</td><td class=\"when\">{}</td><td>",
+            maneuver.number,
+            watch.hm(maneuver.start_s)
+        );
+        let link = sheets.iter().find(|sheet| {
+            sheet
+                .maneuvers
+                .iter()
+                .any(|other| other.number == maneuver.number)
+        });
         match link {
             Some(sheet) => {
-                let _ = write!(out, "<a class=\"key\" href=\"#{}\">{}</a>{}<br>", sheet.id, escape(&maneuver.title), escape(&doubt(maneuver)));
+                let _ = write!(
+                    out,
+                    "<a class=\"key\" href=\"#{}\">{}</a>{}<br>",
+                    sheet.id,
+                    escape(&maneuver.title),
+                    escape(&doubt(maneuver))
+                );
                 tally(out, maneuver);
                 if !maneuver.change_line.is_empty() {
-                    let _ = write!(out, "<p class=\"change\">{}</p>", escape(&words::sentence(&maneuver.change_line)));
+                    let _ = write!(
+                        out,
+                        "<p class=\"change\">{}</p>",
+                        escape(&words::sentence(&maneuver.change_line))
+                    );
                 }
             }
             None => {
-                let _ = write!(out, "{} <span class=\"found\">found, not marked; {}{}</span>", escape(&maneuver.title), escape(&seconds(maneuver)), escape(&doubt(maneuver)));
+                let _ = write!(
+                    out,
+                    "{} <span class=\"found\">found, not marked; {}{}</span>",
+                    escape(&maneuver.title),
+                    escape(&seconds(maneuver)),
+                    escape(&doubt(maneuver))
+                );
             }
         }
         out.push_str("</td></tr>");
@@ -98,7 +185,11 @@ fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch)
 }
 
 fn doubt(maneuver: &ManeuverDebrief) -> String {
-    if maneuver.confidence_word == "certain" || maneuver.confidence_word.is_empty() { String::new() } else { format!(" ({})", maneuver.confidence_word) }
+    if maneuver.confidence_word == "certain" || maneuver.confidence_word.is_empty() {
+        String::new()
+    } else {
+        format!(" ({})", maneuver.confidence_word)
+    }
 }
 
 fn seconds(maneuver: &ManeuverDebrief) -> String {
@@ -107,16 +198,43 @@ fn seconds(maneuver: &ManeuverDebrief) -> String {
 
 fn tally(out: &mut String, maneuver: &ManeuverDebrief) {
     for (verdict, words) in sheet::tally(maneuver) {
-        let _ = write!(out, "<span class=\"mk\">{}<b>{}</b> {}</span>", glyph::svg(verdict, false), words::mark(verdict), escape(&words));
+        let _ = write!(
+            out,
+            "<span class=\"mk\">{}<b>{}</b> {}</span>",
+            glyph::svg(verdict, false),
+            words::mark(verdict),
+            escape(&words)
+        );
     }
 }
 
 fn section(out: &mut String, debrief: &Debrief, flight: &Flight, sheet: &Sheet<'_>) {
-    let _ = write!(out, "<section class=\"sheet\" id=\"{0}\" aria-labelledby=\"{0}h\"><p class=\"row kick\"><span>{1}</span><span>{2}</span></p>", sheet.id, escape(&sheet.kicker), escape(&sheet.asked));
-    let _ = write!(out, "<div class=\"row\"><h2 id=\"{}h\">{}</h2><span class=\"facts\">{}</span></div>", sheet.id, escape(&sheet.title), escape(&sheet.facts));
+    let _ = write!(
+        out,
+        "<section class=\"sheet\" id=\"{0}\" aria-labelledby=\"{0}h\"><p class=\"row kick\"><span>{1}</span><span>{2}</span></p>",
+        sheet.id,
+        escape(&sheet.kicker),
+        escape(&sheet.asked)
+    );
+    let _ = write!(
+        out,
+        "<div class=\"row\"><h2 id=\"{}h\">{}</h2><span class=\"facts\">{}</span></div>",
+        sheet.id,
+        escape(&sheet.title),
+        escape(&sheet.facts)
+    );
     for said in &sheet.said {
-        let lead = if said.lead.is_empty() { String::new() } else { format!("{} ", escape(&said.lead)) };
-        let _ = write!(out, "<p class=\"said\">{lead}{} <strong>{}</strong></p>", escape(&said.verdict), escape(&said.change));
+        let lead = if said.lead.is_empty() {
+            String::new()
+        } else {
+            format!("{} ", escape(&said.lead))
+        };
+        let _ = write!(
+            out,
+            "<p class=\"said\">{lead}{} <strong>{}</strong></p>",
+            escape(&said.verdict),
+            escape(&said.change)
+        );
     }
     for (index, shown) in sheet.figures.iter().enumerate() {
         figure(out, shown, &format!("{}f{index}", sheet.id));
@@ -127,31 +245,67 @@ fn section(out: &mut String, debrief: &Debrief, flight: &Flight, sheet: &Sheet<'
     for maneuver in &sheet.maneuvers {
         marks_table(out, maneuver, sheet.maneuvers.len() > 1);
     }
-    let _ = write!(out, "<p class=\"caution\">{}</p></section>", escape(&debrief.caution));
+    let _ = write!(
+        out,
+        "<p class=\"caution\">{}</p></section>",
+        escape(&debrief.caution)
+    );
 }
 
 fn story(out: &mut String, flight: &Flight, sheet: &Sheet<'_>) {
     if sheet.story.is_empty() {
         return;
     }
-    let watch = Watch { start_unix_s: flight.start_unix_s };
-    let plain = if sheet.story_is_numbered { "" } else { " plain" };
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
+    let plain = if sheet.story_is_numbered {
+        ""
+    } else {
+        " plain"
+    };
     let _ = write!(out, "<ol class=\"story{plain}\" aria-label=\"Story\">");
     for line in &sheet.story {
-        let number = if sheet.story_is_numbered { format!("<b>{}</b>", line.number) } else { String::new() };
-        let _ = write!(out, "<li>{number}<time>{}</time><span>{}</span></li>", watch.hms(line.at_s), escape(&line.words));
+        let number = if sheet.story_is_numbered {
+            format!("<b>{}</b>", line.number)
+        } else {
+            String::new()
+        };
+        let _ = write!(
+            out,
+            "<li>{number}<time>{}</time><span>{}</span></li>",
+            watch.hms(line.at_s),
+            escape(&line.words)
+        );
     }
     out.push_str("</ol>");
 }
 
 fn finding(out: &mut String, told: &Told) {
-    let _ = write!(out, "<div class=\"find\"><h3>{}</h3><p>{}</p>", escape(&told.headline), escape(&told.evidence));
+    let _ = write!(
+        out,
+        "<div class=\"find\"><h3>{}</h3><p>{}</p>",
+        escape(&told.headline),
+        escape(&told.evidence)
+    );
     if !told.cost.is_empty() {
-        let _ = write!(out, "<p class=\"cost\"><span class=\"key\">Cost</span> {}</p>", escape(&told.cost));
+        let _ = write!(
+            out,
+            "<p class=\"cost\"><span class=\"key\">Cost</span> {}</p>",
+            escape(&told.cost)
+        );
     }
     if !told.advice.is_empty() {
-        let source = if told.source.is_empty() { String::new() } else { format!(" <span class=\"src\">({})</span>", escape(&told.source)) };
-        let _ = write!(out, "<p><span class=\"key\">Try</span> {}{source}</p>", escape(&told.advice));
+        let source = if told.source.is_empty() {
+            String::new()
+        } else {
+            format!(" <span class=\"src\">({})</span>", escape(&told.source))
+        };
+        let _ = write!(
+            out,
+            "<p><span class=\"key\">Try</span> {}{source}</p>",
+            escape(&told.advice)
+        );
     }
     out.push_str("</div>");
 }
@@ -166,10 +320,28 @@ fn findings(out: &mut String, sheet: &Sheet<'_>) {
     }
     if !sheet.rest.is_empty() {
         let count = sheet.rest.len();
-        let things = if count == 1 { "One more thing" } else { "More things" };
-        let _ = write!(out, "<details class=\"rest\"><summary>{things} seen ({count})</summary>");
+        let things = if count == 1 {
+            "One more thing"
+        } else {
+            "More things"
+        };
+        let _ = write!(
+            out,
+            "<details class=\"rest\"><summary>{things} seen ({count})</summary>"
+        );
         for told in &sheet.rest {
-            let _ = write!(out, "<p><span class=\"key\">{}.</span> {}{} <span class=\"key\">Try</span> {}</p>", escape(&told.headline), escape(&told.evidence), if told.cost.is_empty() { String::new() } else { format!(" Cost: {}.", escape(&told.cost)) }, escape(&told.advice));
+            let _ = write!(
+                out,
+                "<p><span class=\"key\">{}.</span> {}{} <span class=\"key\">Try</span> {}</p>",
+                escape(&told.headline),
+                escape(&told.evidence),
+                if told.cost.is_empty() {
+                    String::new()
+                } else {
+                    format!(" Cost: {}.", escape(&told.cost))
+                },
+                escape(&told.advice)
+            );
         }
         out.push_str("</details>");
     }
@@ -179,19 +351,34 @@ fn lists(out: &mut String, sheet: &Sheet<'_>) {
     if sheet.kept.is_empty() && sheet.also.is_empty() {
         return;
     }
-    let one = if sheet.kept.is_empty() || sheet.also.is_empty() { " one" } else { "" };
+    let one = if sheet.kept.is_empty() || sheet.also.is_empty() {
+        " one"
+    } else {
+        ""
+    };
     let _ = write!(out, "<hr><div class=\"lists{one}\">");
     if !sheet.kept.is_empty() {
         out.push_str("<div><h3>Kept</h3>");
         for told in &sheet.kept {
-            let _ = write!(out, "<p>{}. {}</p>", escape(&told.headline), escape(&told.evidence));
+            let _ = write!(
+                out,
+                "<p>{}. {}</p>",
+                escape(&told.headline),
+                escape(&told.evidence)
+            );
         }
         out.push_str("</div>");
     }
     if !sheet.also.is_empty() {
         out.push_str("<div><h3>Also asked by the standard</h3><ul class=\"asked\">");
         for Asked { mark, below, words } in &sheet.also {
-            let _ = write!(out, "<li>{}<span><span class=\"key\">{}</span> {}</span></li>", glyph::svg(*mark, *below), words::mark(*mark), escape(words));
+            let _ = write!(
+                out,
+                "<li>{}<span><span class=\"key\">{}</span> {}</span></li>",
+                glyph::svg(*mark, *below),
+                words::mark(*mark),
+                escape(words)
+            );
         }
         out.push_str("</ul></div>");
     }
@@ -203,17 +390,43 @@ fn marks_table(out: &mut String, maneuver: &ManeuverDebrief, named: bool) {
     if maneuver.marks.is_empty() {
         return;
     }
-    let of = if named { format!(" of the {} turn", escape(&maneuver.direction)) } else { String::new() };
-    let _ = write!(out, "<details class=\"screen\"><summary>All {} marks{of} as a table</summary><div class=\"scroll\" tabindex=\"0\"><table><thead><tr><th scope=\"col\">element</th><th scope=\"col\">what</th><th scope=\"col\">asked for</th><th scope=\"col\">worst</th><th scope=\"col\">outside</th><th scope=\"col\">mark</th><th scope=\"col\">from</th><th scope=\"col\">note</th></tr></thead><tbody>", maneuver.marks.len());
+    let of = if named {
+        format!(" of the {} turn", escape(&maneuver.direction))
+    } else {
+        String::new()
+    };
+    let _ = write!(
+        out,
+        "<details class=\"screen\"><summary>All {} marks{of} as a table</summary><div class=\"scroll\" tabindex=\"0\"><table><thead><tr><th scope=\"col\">element</th><th scope=\"col\">what</th><th scope=\"col\">asked for</th><th scope=\"col\">worst</th><th scope=\"col\">outside</th><th scope=\"col\">mark</th><th scope=\"col\">from</th><th scope=\"col\">note</th></tr></thead><tbody>",
+        maneuver.marks.len()
+    );
     let left = maneuver.direction.starts_with("left");
     for mark in &maneuver.marks {
         let nothing = matches!(mark.mark, Verdict::NotRecorded | Verdict::ForInstructor);
-        let worst = if nothing { String::new() } else { words::worst(mark, left).unwrap_or_default() };
-        let outside = mark.outside_s.filter(|outside| outside.is_finite() && *outside > 0.0).map(|outside| words::with_unit(outside, 1, "s")).unwrap_or_default();
+        let worst = if nothing {
+            String::new()
+        } else {
+            words::worst(mark, left).unwrap_or_default()
+        };
+        let outside = mark
+            .outside_s
+            .filter(|outside| outside.is_finite() && *outside > 0.0)
+            .map(|outside| words::with_unit(outside, 1, "s"))
+            .unwrap_or_default();
         let _ = write!(
             out,
             "<tr><td>{}</td><th scope=\"row\">{}</th><td>{}</td><td>{}</td><td>{outside}</td><td><b>{}</b></td><td>{}</td><td>{}</td></tr>",
-            escape(&mark.element), escape(&mark.quantity), escape(&words::limits(mark)), escape(&worst), words::mark(mark.mark), if nothing { String::new() } else { escape(&mark.origin) }, escape(&mark.note)
+            escape(&mark.element),
+            escape(&mark.quantity),
+            escape(&words::limits(mark)),
+            escape(&worst),
+            words::mark(mark.mark),
+            if nothing {
+                String::new()
+            } else {
+                escape(&mark.origin)
+            },
+            escape(&mark.note)
         );
     }
     out.push_str("</tbody></table></div></details>");

@@ -6,6 +6,7 @@
 //! The stage before gives SI and, in the document, the units that pilots read; this crate converts the flight's
 //! series to ft, kt, degrees and rpm where it draws them, and nowhere else.
 
+pub mod account;
 pub mod axis;
 pub mod events;
 pub mod figure;
@@ -14,17 +15,21 @@ pub mod frame;
 pub mod glyph;
 mod html;
 pub mod palette;
+pub mod panel;
 mod pdf;
 pub mod plan;
 pub mod print;
 pub mod ribbon;
+mod ribbon_row;
 pub mod sample;
 pub mod sheet;
 pub mod strip;
 pub mod svg;
+mod svg_text;
 pub mod text;
 pub mod trace;
 pub mod turn;
+mod turn_plot;
 pub mod words;
 
 use debrief::Debrief;
@@ -53,8 +58,14 @@ impl Paper {
     #[must_use]
     pub const fn size(self) -> flow::Sheetsize {
         match self {
-            Paper::Letter => flow::Sheetsize { width: 816.0, height: 1056.0 },
-            Paper::A4 => flow::Sheetsize { width: 210.0 / 25.4 * 96.0, height: 297.0 / 25.4 * 96.0 },
+            Paper::Letter => flow::Sheetsize {
+                width: 816.0,
+                height: 1056.0,
+            },
+            Paper::A4 => flow::Sheetsize {
+                width: 210.0 / 25.4 * 96.0,
+                height: 297.0 / 25.4 * 96.0,
+            },
         }
     }
 }

@@ -112,7 +112,11 @@ pub fn luminance(color: Rgb) -> f64 {
     let linear = |channel: u8| {
         let value = f64::from(channel) / 255.0;
         // 0.03928 is the standard's own figure; its sRGB source has 0.04045, which no 8-bit value tells apart.
-        if value <= 0.03928 { value / 12.92 } else { ((value + 0.055) / 1.055).powf(2.4) }
+        if value <= 0.03928 {
+            value / 12.92
+        } else {
+            ((value + 0.055) / 1.055).powf(2.4)
+        }
     };
     let [red, green, blue] = color;
     0.2126 * linear(red) + 0.7152 * linear(green) + 0.0722 * linear(blue)
@@ -143,18 +147,39 @@ mod tests {
     fn val_wcag_every_text_role_passes_aa() {
         for scheme in [Role::light, Role::dark] {
             let paper = scheme(Role::Paper);
-            for role in [Role::Ink, Role::Ink2, Role::Ink3, Role::Deviation, Role::Beyond] {
+            for role in [
+                Role::Ink,
+                Role::Ink2,
+                Role::Ink3,
+                Role::Deviation,
+                Role::Beyond,
+            ] {
                 assert!(contrast(scheme(role), paper) >= 4.5, "{role:?} on paper");
-                assert!(contrast(scheme(role), scheme(Role::Phase)) >= 4.5 || role == Role::Ink3, "{role:?} on phase");
+                assert!(
+                    contrast(scheme(role), scheme(Role::Phase)) >= 4.5 || role == Role::Ink3,
+                    "{role:?} on phase"
+                );
             }
             for role in [Role::Ink, Role::Ink2, Role::Deviation, Role::Beyond] {
-                assert!(contrast(scheme(role), scheme(Role::Band)) >= 4.5, "{role:?} on band");
+                assert!(
+                    contrast(scheme(role), scheme(Role::Band)) >= 4.5,
+                    "{role:?} on band"
+                );
             }
             // The σ area lies between the band and the line that is drawn over it.
             assert!(contrast(scheme(Role::Deviation), scheme(Role::Sigma)) >= 3.0);
         }
-        for role in [Role::Ink, Role::Ink2, Role::Ink3, Role::Deviation, Role::Beyond] {
-            assert!(contrast(role.light(), [255, 255, 255]) >= 4.5, "{role:?} on white paper");
+        for role in [
+            Role::Ink,
+            Role::Ink2,
+            Role::Ink3,
+            Role::Deviation,
+            Role::Beyond,
+        ] {
+            assert!(
+                contrast(role.light(), [255, 255, 255]) >= 4.5,
+                "{role:?} on white paper"
+            );
         }
     }
 }

@@ -6,7 +6,9 @@ use crate::flow::{Page, Part, Sheetsize, Tag};
 use crate::palette::{Rgb, Role};
 use crate::svg::{Dash, Item, Segment, Stroke};
 use crate::text::{self, Face};
-use pdf_writer::types::{CidFontType, FontFlags, LineCapStyle, LineJoinStyle, StructRole, SystemInfo, UnicodeCmap};
+use pdf_writer::types::{
+    CidFontType, FontFlags, LineCapStyle, LineJoinStyle, StructRole, SystemInfo, UnicodeCmap,
+};
 use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 use std::collections::BTreeMap;
 
@@ -25,7 +27,11 @@ pub enum PressError {
 const MOST_PAGES: usize = 5000;
 /// pt in a px.
 const SCALE: f32 = 0.75;
-const SYSTEM: SystemInfo<'_> = SystemInfo { registry: Str(b"Adobe"), ordering: Str(b"Identity"), supplement: 0 };
+const SYSTEM: SystemInfo<'_> = SystemInfo {
+    registry: Str(b"Adobe"),
+    ordering: Str(b"Identity"),
+    supplement: 0,
+};
 
 /// Hands out object numbers.
 struct Refs(i32);
@@ -53,7 +59,15 @@ pub fn write(pages: &[Page], paper: Sheetsize, title: &str) -> Result<Vec<u8>, P
     }
     let mut refs = Refs(0);
     let mut pdf = Pdf::new();
-    let (catalog, tree, info, outline, structure, document, parents) = (refs.next(), refs.next(), refs.next(), refs.next(), refs.next(), refs.next(), refs.next());
+    let (catalog, tree, info, outline, structure, document, parents) = (
+        refs.next(),
+        refs.next(),
+        refs.next(),
+        refs.next(),
+        refs.next(),
+        refs.next(),
+        refs.next(),
+    );
     let fonts: Vec<Ref> = Face::ALL.iter().map(|_| refs.next()).collect();
     let mut used: Vec<BTreeMap<u16, char>> = vec![BTreeMap::new(); Face::ALL.len()];
     let mut page_refs = Vec::new();
@@ -67,14 +81,19 @@ pub fn write(pages: &[Page], paper: Sheetsize, title: &str) -> Result<Vec<u8>, P
         page_refs.push(id);
         elements.push(parts);
     }
-    pdf.pages(tree).kids(page_refs.iter().copied()).count(page_refs.len() as i32);
+    pdf.pages(tree)
+        .kids(page_refs.iter().copied())
+        .count(page_refs.len() as i32);
     for (face, id) in Face::ALL.into_iter().zip(&fonts) {
         let glyphs = used.get(face.index()).cloned().unwrap_or_default();
         write_font(&mut pdf, &mut refs, face, *id, &glyphs)?;
     }
     write_outline(&mut pdf, &mut refs, outline, pages, &page_refs, paper);
     write_structure(&mut pdf, structure, document, parents, &elements);
-    pdf.document_info(info).title(TextStr(title)).producer(TextStr("Proofwing")).creator(TextStr("Proofwing"));
+    pdf.document_info(info)
+        .title(TextStr(title))
+        .producer(TextStr("Proofwing"))
+        .creator(TextStr("Proofwing"));
     let mut root = pdf.catalog(catalog);
     root.pages(tree).outlines(outline).lang(TextStr("en-US"));
     root.pair(Name(b"StructTreeRoot"), structure);
@@ -84,9 +103,25 @@ pub fn write(pages: &[Page], paper: Sheetsize, title: &str) -> Result<Vec<u8>, P
     Ok(pdf.finish())
 }
 
-fn write_page(pdf: &mut Pdf, id: Ref, content: Ref, tree: Ref, paper: Sheetsize, index: usize, fonts: &[Ref]) {
+fn write_page(
+    pdf: &mut Pdf,
+    id: Ref,
+    content: Ref,
+    tree: Ref,
+    paper: Sheetsize,
+    index: usize,
+    fonts: &[Ref],
+) {
     let mut page = pdf.page(id);
-    page.parent(tree).contents(content).media_box(Rect::new(0.0, 0.0, paper.width as f32 * SCALE, paper.height as f32 * SCALE)).struct_parents(index as i32);
+    page.parent(tree)
+        .contents(content)
+        .media_box(Rect::new(
+            0.0,
+            0.0,
+            paper.width as f32 * SCALE,
+            paper.height as f32 * SCALE,
+        ))
+        .struct_parents(index as i32);
     page.tab_order(pdf_writer::types::TabOrder::StructureOrder);
     let mut resources = page.resources();
     let mut dictionary = resources.fonts();
@@ -108,21 +143,42 @@ fn deflate(bytes: &[u8]) -> Vec<u8> {
     miniz_oxide::deflate::compress_to_vec_zlib(bytes, 6)
 }
 
-fn page_content(page: &Page, paper: Sheetsize, id: Ref, refs: &mut Refs, used: &mut [BTreeMap<u16, char>]) -> (Vec<u8>, Vec<Element>) {
+fn page_content(
+    page: &Page,
+    paper: Sheetsize,
+    id: Ref,
+    refs: &mut Refs,
+    used: &mut [BTreeMap<u16, char>],
+) -> (Vec<u8>, Vec<Element>) {
     let mut content = Content::new();
     let mut elements = Vec::new();
     // px, y down, from here on; words turn themselves upright again.
     content.save_state();
     content.transform([SCALE, 0.0, 0.0, -SCALE, 0.0, paper.height as f32 * SCALE]);
-    content.set_line_join(LineJoinStyle::RoundJoin).set_line_cap(LineCapStyle::ButtCap);
+    content
+        .set_line_join(LineJoinStyle::RoundJoin)
+        .set_line_cap(LineCapStyle::ButtCap);
     for part in &page.parts {
         if part.tag == Tag::Artifact {
             content.begin_marked_content(Name(b"Artifact"));
         } else {
             let mcid = elements.len() as i32;
-            content.begin_marked_content_with_properties(tag_name(part.tag)).properties().identify(mcid);
-            let alt = if part.tag == Tag::Figure { format!("{}. {}", part.drawing.title, part.drawing.desc) } else { String::new() };
-            elements.push(Element { id: refs.next(), tag: part.tag, page: id, mcid, alt });
+            content
+                .begin_marked_content_with_properties(tag_name(part.tag))
+                .properties()
+                .identify(mcid);
+            let alt = if part.tag == Tag::Figure {
+                format!("{}. {}", part.drawing.title, part.drawing.desc)
+            } else {
+                String::new()
+            };
+            elements.push(Element {
+                id: refs.next(),
+                tag: part.tag,
+                page: id,
+                mcid,
+                alt,
+            });
         }
         write_part(&mut content, part, used);
         content.end_marked_content();
@@ -145,7 +201,11 @@ fn write_part(content: &mut Content, part: &Part, used: &mut [BTreeMap<u16, char
     let shift = |(x, y): (f64, f64)| ((x + part.x) as f32, (y + part.y) as f32);
     for item in &part.drawing.items {
         match item {
-            Item::Path { segments, fill, stroke } => {
+            Item::Path {
+                segments,
+                fill,
+                stroke,
+            } => {
                 if let Some(role) = fill {
                     set_fill(content, *role);
                 }
@@ -154,13 +214,21 @@ fn write_part(content: &mut Content, part: &Part, used: &mut [BTreeMap<u16, char
                 }
                 for segment in segments {
                     match segment {
-                        Segment::Move(a) => { let (x, y) = shift(*a); content.move_to(x, y); }
-                        Segment::Line(a) => { let (x, y) = shift(*a); content.line_to(x, y); }
+                        Segment::Move(a) => {
+                            let (x, y) = shift(*a);
+                            content.move_to(x, y);
+                        }
+                        Segment::Line(a) => {
+                            let (x, y) = shift(*a);
+                            content.line_to(x, y);
+                        }
                         Segment::Cubic(a, b, c) => {
                             let ((x1, y1), (x2, y2), (x3, y3)) = (shift(*a), shift(*b), shift(*c));
                             content.cubic_to(x1, y1, x2, y2, x3, y3);
                         }
-                        Segment::Close => { content.close_path(); }
+                        Segment::Close => {
+                            content.close_path();
+                        }
                     }
                 }
                 match (fill.is_some(), stroke.is_some()) {
@@ -170,9 +238,18 @@ fn write_part(content: &mut Content, part: &Part, used: &mut [BTreeMap<u16, char
                     (false, false) => content.end_path(),
                 };
             }
-            Item::Text { at, style, text, .. } => {
+            Item::Text {
+                at, style, text, ..
+            } => {
                 set_fill(content, style.role);
-                write_text(content, shift(*at), style.face, style.size as f32, text, used);
+                write_text(
+                    content,
+                    shift(*at),
+                    style.face,
+                    style.size as f32,
+                    text,
+                    used,
+                );
             }
         }
     }
@@ -184,7 +261,11 @@ fn channels(color: Rgb) -> [f32; 3] {
 
 fn light(role: Role) -> [f32; 3] {
     // Print leaves the paper white.
-    if role == Role::Paper { [1.0; 3] } else { channels(role.light()) }
+    if role == Role::Paper {
+        [1.0; 3]
+    } else {
+        channels(role.light())
+    }
 }
 
 fn set_fill(content: &mut Content, role: Role) {
@@ -202,14 +283,24 @@ fn set_stroke(content: &mut Content, stroke: &Stroke) {
     };
 }
 
-fn write_text(content: &mut Content, (x, y): (f32, f32), face: Face, size: f32, words: &str, used: &mut [BTreeMap<u16, char>]) {
+fn write_text(
+    content: &mut Content,
+    (x, y): (f32, f32),
+    face: Face,
+    size: f32,
+    words: &str,
+    used: &mut [BTreeMap<u16, char>],
+) {
     let glyphs = text::glyphs(face, words);
     if let Some(used) = used.get_mut(face.index()) {
         for placed in &glyphs {
             used.entry(placed.glyph).or_insert(placed.character);
         }
     }
-    content.begin_text().set_font(Name(font_name(face)), size).set_text_matrix([1.0, 0.0, 0.0, -1.0, x, y]);
+    content
+        .begin_text()
+        .set_font(Name(font_name(face)), size)
+        .set_text_matrix([1.0, 0.0, 0.0, -1.0, x, y]);
     let mut show = content.show_positioned();
     let mut items = show.items();
     let mut bytes: Vec<u8> = Vec::new();
@@ -229,17 +320,42 @@ fn write_text(content: &mut Content, (x, y): (f32, f32), face: Face, size: f32, 
     content.end_text();
 }
 
-fn write_font(pdf: &mut Pdf, refs: &mut Refs, face: Face, id: Ref, used: &BTreeMap<u16, char>) -> Result<(), PressError> {
+fn write_font(
+    pdf: &mut Pdf,
+    refs: &mut Refs,
+    face: Face,
+    id: Ref,
+    used: &BTreeMap<u16, char>,
+) -> Result<(), PressError> {
     let font = text::font(face).ok_or(PressError::Font(face.family()))?;
-    let (descendant, descriptor, file, to_unicode) = (refs.next(), refs.next(), refs.next(), refs.next());
-    let name = format!("{}-{}", face.family().replace(' ', ""), if face.weight() == 400 { "Regular" } else { "SemiBold" });
+    let (descendant, descriptor, file, to_unicode) =
+        (refs.next(), refs.next(), refs.next(), refs.next());
+    let name = format!(
+        "{}-{}",
+        face.family().replace(' ', ""),
+        if face.weight() == 400 {
+            "Regular"
+        } else {
+            "SemiBold"
+        }
+    );
     let scale = 1000.0 / f32::from(font.units_per_em()).max(1.0);
-    pdf.type0_font(id).base_font(Name(name.as_bytes())).encoding_predefined(Name(b"Identity-H")).descendant_font(descendant).to_unicode(to_unicode);
+    pdf.type0_font(id)
+        .base_font(Name(name.as_bytes()))
+        .encoding_predefined(Name(b"Identity-H"))
+        .descendant_font(descendant)
+        .to_unicode(to_unicode);
     let mut cid = pdf.cid_font(descendant);
-    cid.subtype(CidFontType::Type2).base_font(Name(name.as_bytes())).system_info(SYSTEM).font_descriptor(descriptor).cid_to_gid_map_predefined(Name(b"Identity"));
+    cid.subtype(CidFontType::Type2)
+        .base_font(Name(name.as_bytes()))
+        .system_info(SYSTEM)
+        .font_descriptor(descriptor)
+        .cid_to_gid_map_predefined(Name(b"Identity"));
     let mut widths = cid.widths();
     for glyph in used.keys() {
-        let advance = font.glyph_hor_advance(ttf_parser::GlyphId(*glyph)).unwrap_or(0);
+        let advance = font
+            .glyph_hor_advance(ttf_parser::GlyphId(*glyph))
+            .unwrap_or(0);
         widths.consecutive(*glyph, [f32::from(advance) * scale]);
     }
     widths.finish();
@@ -253,7 +369,12 @@ fn write_font(pdf: &mut Pdf, refs: &mut Refs, face: Face, id: Ref, used: &BTreeM
     pdf.font_descriptor(descriptor)
         .name(Name(name.as_bytes()))
         .flags(flags)
-        .bbox(Rect::new(edge(bounds.x_min), edge(bounds.y_min), edge(bounds.x_max), edge(bounds.y_max)))
+        .bbox(Rect::new(
+            edge(bounds.x_min),
+            edge(bounds.y_min),
+            edge(bounds.x_max),
+            edge(bounds.y_max),
+        ))
         .italic_angle(0.0)
         .ascent(edge(font.ascender()))
         .descent(edge(font.descender()))
@@ -262,7 +383,9 @@ fn write_font(pdf: &mut Pdf, refs: &mut Refs, face: Face, id: Ref, used: &BTreeM
         .font_file2(file);
     let packed = deflate(face.ttf());
     let mut stream = pdf.stream(file, &packed);
-    stream.filter(Filter::FlateDecode).pair(Name(b"Length1"), face.ttf().len() as i32);
+    stream
+        .filter(Filter::FlateDecode)
+        .pair(Name(b"Length1"), face.ttf().len() as i32);
     stream.finish();
     let mut map = UnicodeCmap::new(Name(b"Proofwing"), SYSTEM);
     for (glyph, character) in used {
@@ -274,8 +397,20 @@ fn write_font(pdf: &mut Pdf, refs: &mut Refs, face: Face, id: Ref, used: &BTreeM
     Ok(())
 }
 
-fn write_outline(pdf: &mut Pdf, refs: &mut Refs, outline: Ref, pages: &[Page], page_refs: &[Ref], paper: Sheetsize) {
-    let marks: Vec<(Ref, &str, Ref)> = pages.iter().zip(page_refs).filter_map(|(page, id)| page.bookmark.as_deref().map(|words| (*id, words))).map(|(page, words)| (refs.next(), words, page)).collect();
+fn write_outline(
+    pdf: &mut Pdf,
+    refs: &mut Refs,
+    outline: Ref,
+    pages: &[Page],
+    page_refs: &[Ref],
+    paper: Sheetsize,
+) {
+    let marks: Vec<(Ref, &str, Ref)> = pages
+        .iter()
+        .zip(page_refs)
+        .filter_map(|(page, id)| page.bookmark.as_deref().map(|words| (*id, words)))
+        .map(|(page, words)| (refs.next(), words, page))
+        .collect();
     let mut root = pdf.outline(outline);
     if let (Some((first, _, _)), Some((last, _, _))) = (marks.first(), marks.last()) {
         root.first(*first).last(*last).count(marks.len() as i32);
@@ -290,13 +425,23 @@ fn write_outline(pdf: &mut Pdf, refs: &mut Refs, outline: Ref, pages: &[Page], p
         if let Some((after, _, _)) = marks.get(index + 1) {
             item.next(*after);
         }
-        item.dest().page(*page).xyz(0.0, paper.height as f32 * SCALE, None);
+        item.dest()
+            .page(*page)
+            .xyz(0.0, paper.height as f32 * SCALE, None);
     }
 }
 
 /// One element for each part, all below one document element, and the way back from the pages.
-fn write_structure(pdf: &mut Pdf, structure: Ref, document: Ref, parents: Ref, elements: &[Vec<Element>]) {
-    let mut root = pdf.indirect(structure).start::<pdf_writer::writers::StructTreeRoot<'_>>();
+fn write_structure(
+    pdf: &mut Pdf,
+    structure: Ref,
+    document: Ref,
+    parents: Ref,
+    elements: &[Vec<Element>],
+) {
+    let mut root = pdf
+        .indirect(structure)
+        .start::<pdf_writer::writers::StructTreeRoot<'_>>();
     root.child(document);
     root.parent_tree_next_key(elements.len() as i32);
     root.pair(Name(b"ParentTree"), parents);
@@ -322,7 +467,9 @@ fn write_structure(pdf: &mut Pdf, structure: Ref, document: Ref, parents: Ref, e
         if !element.alt.is_empty() {
             out.alt(TextStr(&element.alt));
         }
-        out.marked_content_child().marked_content_id(element.mcid).page(element.page);
+        out.marked_content_child()
+            .marked_content_id(element.mcid)
+            .page(element.page);
     }
     let mut tree = pdf.indirect(parents).dict();
     let mut numbers = tree.insert(Name(b"Nums")).array();

@@ -1,5 +1,6 @@
 //! The debrief on paper: a cover, then each sheet on a page of its own.
 
+use crate::account;
 use crate::flow::{Flow, Page, Sheetsize, Tag, column_width, paragraph};
 use crate::frame::SHEET_WIDTH;
 use crate::glyph;
@@ -34,13 +35,23 @@ fn ends(left: (Style, &str), right: (Style, &str), leading: f64) -> Drawing {
     let size = left.0.size.max(right.0.size);
     let base = leading - size * 0.3;
     let left_words = text::fit(left.0.face, left.0.size, left.1, SHEET_WIDTH);
-    let after = drawing.text((0.0, base), Anchor::Start, left.0, &left_words).x1;
+    let after = drawing
+        .text((0.0, base), Anchor::Start, left.0, &left_words)
+        .x1;
     let wide = text::width(right.0.face, right.0.size, right.1);
     if after + 16.0 + wide <= SHEET_WIDTH {
         drawing.text((SHEET_WIDTH, base), Anchor::End, right.0, right.1);
     } else {
-        for (index, line) in text::wrap(right.0.face, right.0.size, right.1, SHEET_WIDTH).iter().enumerate() {
-            drawing.text((0.0, base + 16.0 * (index + 1) as f64), Anchor::Start, right.0, line);
+        for (index, line) in text::wrap(right.0.face, right.0.size, right.1, SHEET_WIDTH)
+            .iter()
+            .enumerate()
+        {
+            drawing.text(
+                (0.0, base + 16.0 * (index + 1) as f64),
+                Anchor::Start,
+                right.0,
+                line,
+            );
             drawing.height = leading + 16.0 * (index + 1) as f64;
         }
     }
@@ -48,25 +59,50 @@ fn ends(left: (Style, &str), right: (Style, &str), leading: f64) -> Drawing {
 }
 
 fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
-    let watch = Watch { start_unix_s: flight.start_unix_s };
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
     let title = sheet::debrief_title(debrief, flight);
     flow.sheet(&title, &format!("{title}, continued"));
-    let span = format!("{}–{} {}, {}", watch.hm(0.0), watch.hm(debrief.recording.duration_s), watch.zone(), debrief.aircraft.name);
-    flow.part(Tag::Paragraph, ends((SECOND, "Proofwing debrief"), (SECOND, &span), 18.0));
-    flow.part(Tag::Heading1, paragraph(&[(style(Face::SerifBold, 27.0, Role::Ink), &title)], SHEET_WIDTH, 36.0));
+    let span = format!(
+        "{}–{} {}, {}",
+        watch.hm(0.0),
+        watch.hm(debrief.recording.duration_s),
+        watch.zone(),
+        debrief.aircraft.name
+    );
+    flow.part(
+        Tag::Paragraph,
+        ends((SECOND, "Proofwing debrief"), (SECOND, &span), 18.0),
+    );
+    flow.part(
+        Tag::Heading1,
+        paragraph(
+            &[(style(Face::SerifBold, 27.0, Role::Ink), &title)],
+            SHEET_WIDTH,
+            36.0,
+        ),
+    );
     flow.space(8.0);
     flow.part(Tag::Figure, strip::draw(debrief, watch, false));
     flow.space(10.0);
     flow.part(Tag::Heading3, part_title("Maneuvers"));
     if debrief.maneuvers.is_empty() {
-        flow.part(Tag::Paragraph, paragraph(&[(BODY, "No maneuver was found in this recording.")], SHEET_WIDTH, LEADING));
+        flow.part(
+            Tag::Paragraph,
+            paragraph(
+                &[(BODY, "No maneuver was found in this recording.")],
+                SHEET_WIDTH,
+                LEADING,
+            ),
+        );
     }
     for maneuver in &debrief.maneuvers {
         flow.part(Tag::Paragraph, list_line(maneuver, watch));
     }
     flow.rule(80.0);
     flow.part(Tag::Heading3, part_title("What was read, and what was not"));
-    for (name, words) in sheet::account(debrief, flight) {
+    for (name, words) in account::account(debrief, flight) {
         let mut line = Drawing::new(SHEET_WIDTH, 0.0);
         line.text((0.0, LEADING * 0.76), Anchor::Start, BOLD, name);
         let mut words = paragraph(&[(BODY, &words)], SHEET_WIDTH - 100.0, LEADING);
@@ -78,19 +114,44 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
 }
 
 fn part_title(words: &str) -> Drawing {
-    paragraph(&[(style(Face::SerifBold, 16.0, Role::Ink), words)], SHEET_WIDTH, 24.0)
+    paragraph(
+        &[(style(Face::SerifBold, 16.0, Role::Ink), words)],
+        SHEET_WIDTH,
+        24.0,
+    )
 }
 
 /// Number, time, name, and the marks with their words.
 fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
     let mut drawing = Drawing::new(SHEET_WIDTH, 0.0);
     let base = LEADING * 0.76;
-    drawing.text((18.0, base), Anchor::End, BODY, &maneuver.number.to_string());
-    drawing.text((28.0, base), Anchor::Start, SECOND, &watch.hm(maneuver.start_s));
-    let doubt = if maneuver.confidence_word == "certain" || maneuver.confidence_word.is_empty() { String::new() } else { format!("({})", maneuver.confidence_word) };
+    drawing.text(
+        (18.0, base),
+        Anchor::End,
+        BODY,
+        &maneuver.number.to_string(),
+    );
+    drawing.text(
+        (28.0, base),
+        Anchor::Start,
+        SECOND,
+        &watch.hm(maneuver.start_s),
+    );
+    let doubt = if maneuver.confidence_word == "certain" || maneuver.confidence_word.is_empty() {
+        String::new()
+    } else {
+        format!("({})", maneuver.confidence_word)
+    };
     if !maneuver.marked {
-        let length = format!("found, not marked; {} {doubt}", words::with_unit(maneuver.end_s - maneuver.start_s, 0, "s"));
-        let line = paragraph(&[(BODY, &maneuver.title), (SECOND, length.trim_end())], SHEET_WIDTH - 74.0, LEADING);
+        let length = format!(
+            "found, not marked; {} {doubt}",
+            words::with_unit(maneuver.end_s - maneuver.start_s, 0, "s")
+        );
+        let line = paragraph(
+            &[(BODY, &maneuver.title), (SECOND, length.trim_end())],
+            SHEET_WIDTH - 74.0,
+            LEADING,
+        );
         drawing.place(&line, 74.0, 0.0);
         drawing.height = line.height + 3.0;
         return drawing;
@@ -108,7 +169,10 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
         glyph::draw(&mut drawing, (x, y - 9.5), 17.0, verdict, false);
         drawing.text((x + 22.0, y), Anchor::Start, BOLD, word);
         let room = SHEET_WIDTH - x - lead;
-        for (index, line) in text::wrap(BODY.face, BODY.size, &words, room).iter().enumerate() {
+        for (index, line) in text::wrap(BODY.face, BODY.size, &words, room)
+            .iter()
+            .enumerate()
+        {
             y += if index > 0 { LEADING } else { 0.0 };
             drawing.text((x + lead, y), Anchor::Start, BODY, line);
         }
@@ -116,7 +180,14 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
     }
     drawing.height = (y + LEADING * 0.24).max(name.height);
     if !maneuver.change_line.is_empty() {
-        let change = paragraph(&[(style(Face::Serif, 12.5, Role::Ink2), &words::sentence(&maneuver.change_line))], SHEET_WIDTH - 74.0, LEADING);
+        let change = paragraph(
+            &[(
+                style(Face::Serif, 12.5, Role::Ink2),
+                &words::sentence(&maneuver.change_line),
+            )],
+            SHEET_WIDTH - 74.0,
+            LEADING,
+        );
         drawing.place(&change, 74.0, drawing.height);
         drawing.height += change.height;
     }
@@ -126,7 +197,13 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
 
 /// Sets a sheet. Lower panels are tried where they keep it on one page, or, where two are needed, where they keep
 /// the findings on the first: what to change must not hide overleaf.
-fn put_fitting(flow: &mut Flow, debrief: &Debrief, flight: &Flight, mut sheet: Sheet<'_>, paper: Sheetsize) {
+fn put_fitting(
+    flow: &mut Flow,
+    debrief: &Debrief,
+    flight: &Flight,
+    mut sheet: Sheet<'_>,
+    paper: Sheetsize,
+) {
     const SHARES: [f64; 4] = [1.0, 0.88, 0.78, 0.68];
     let pages = |sheet: &Sheet<'_>, with_lists: bool| {
         let mut trial = Flow::new(paper, &debrief.caution);
@@ -137,7 +214,10 @@ fn put_fitting(flow: &mut Flow, debrief: &Debrief, flight: &Flight, mut sheet: S
         trial.pages.len()
     };
     if pages(&sheet, true) > 1 {
-        let drawn: Vec<Vec<Drawing>> = SHARES.iter().map(|share| sheet::lower_figures(debrief, flight, &sheet.maneuvers, *share)).collect();
+        let drawn: Vec<Vec<Drawing>> = SHARES
+            .iter()
+            .map(|share| sheet::lower_figures(debrief, flight, &sheet.maneuvers, *share))
+            .collect();
         let mut chosen = None;
         for with_lists in [true, false] {
             for drawings in &drawn {
@@ -162,13 +242,44 @@ fn set_figures(sheet: &mut Sheet<'_>, drawings: Vec<Drawing>) {
 }
 
 fn put_main(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
-    let numbers: Vec<String> = sheet.maneuvers.iter().map(|maneuver| maneuver.number.to_string()).collect();
-    flow.sheet(&format!("{} {}", numbers.join(", "), sheet.title), &format!("{}, continued", sheet.title));
-    flow.part(Tag::Paragraph, ends((SECOND, &sheet.kicker), (SECOND, &sheet.asked), 18.0));
-    flow.part(Tag::Heading2, ends((style(Face::SerifBold, 27.0, Role::Ink), &sheet.title), (SECOND, &sheet.facts), 36.0));
+    let numbers: Vec<String> = sheet
+        .maneuvers
+        .iter()
+        .map(|maneuver| maneuver.number.to_string())
+        .collect();
+    flow.sheet(
+        &format!("{} {}", numbers.join(", "), sheet.title),
+        &format!("{}, continued", sheet.title),
+    );
+    flow.part(
+        Tag::Paragraph,
+        ends((SECOND, &sheet.kicker), (SECOND, &sheet.asked), 18.0),
+    );
+    flow.part(
+        Tag::Heading2,
+        ends(
+            (style(Face::SerifBold, 27.0, Role::Ink), &sheet.title),
+            (SECOND, &sheet.facts),
+            36.0,
+        ),
+    );
     for said in &sheet.said {
-        let (plain, bold) = (style(Face::Serif, 15.0, Role::Ink), style(Face::SerifBold, 15.0, Role::Ink));
-        flow.part(Tag::Paragraph, paragraph(&[(plain, &said.lead), (plain, &said.verdict), (bold, &said.change)], SHEET_WIDTH, 20.5));
+        let (plain, bold) = (
+            style(Face::Serif, 15.0, Role::Ink),
+            style(Face::SerifBold, 15.0, Role::Ink),
+        );
+        flow.part(
+            Tag::Paragraph,
+            paragraph(
+                &[
+                    (plain, &said.lead),
+                    (plain, &said.verdict),
+                    (bold, &said.change),
+                ],
+                SHEET_WIDTH,
+                20.5,
+            ),
+        );
     }
     flow.space(8.0);
     for figure in &sheet.figures {
@@ -184,15 +295,26 @@ fn story(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
     if sheet.story.is_empty() {
         return;
     }
-    let watch = Watch { start_unix_s: flight.start_unix_s };
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
     let number = if sheet.story_is_numbered { 22.0 } else { 0.0 };
     let time = 54.0;
     let longest = |count: usize| {
         let room = column_width(count, GAP) - number - time;
-        sheet.story.iter().map(|line| text::wrap(BODY.face, BODY.size, &line.words, room).len()).sum::<usize>() as f64 / count as f64
+        sheet
+            .story
+            .iter()
+            .map(|line| text::wrap(BODY.face, BODY.size, &line.words, room).len())
+            .sum::<usize>() as f64
+            / count as f64
     };
     // Three columns unless long lines make two no taller.
-    let count = if longest(3) <= longest(2) * 1.05 { 3 } else { 2 };
+    let count = if longest(3) <= longest(2) * 1.05 {
+        3
+    } else {
+        2
+    };
     let width = column_width(count, GAP);
     let cells = sheet.story.iter().map(|line| {
         let mut cell = Drawing::new(width, 0.0);
@@ -211,13 +333,35 @@ fn story(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
 
 /// One finding as a cell.
 fn finding(told: &Told, width: f64) -> Drawing {
-    let mut parts = vec![paragraph(&[(style(Face::SerifBold, 15.0, Role::Ink), &told.headline)], width, 19.0), paragraph(&[(BODY, &told.evidence)], width, LEADING)];
+    let mut parts = vec![
+        paragraph(
+            &[(style(Face::SerifBold, 15.0, Role::Ink), &told.headline)],
+            width,
+            19.0,
+        ),
+        paragraph(&[(BODY, &told.evidence)], width, LEADING),
+    ];
     if !told.cost.is_empty() {
-        parts.push(paragraph(&[(style(Face::SansBold, 12.0, Role::Ink2), "Cost"), (SECOND, &told.cost)], width, LEADING));
+        parts.push(paragraph(
+            &[
+                (style(Face::SansBold, 12.0, Role::Ink2), "Cost"),
+                (SECOND, &told.cost),
+            ],
+            width,
+            LEADING,
+        ));
     }
     if !told.advice.is_empty() {
-        let source = if told.source.is_empty() { String::new() } else { format!("({})", told.source) };
-        parts.push(paragraph(&[(BOLD, "Try"), (BODY, &told.advice), (SECOND, &source)], width, LEADING));
+        let source = if told.source.is_empty() {
+            String::new()
+        } else {
+            format!("({})", told.source)
+        };
+        parts.push(paragraph(
+            &[(BOLD, "Try"), (BODY, &told.advice), (SECOND, &source)],
+            width,
+            LEADING,
+        ));
     }
     stack(&parts, width, 2.5)
 }
@@ -235,15 +379,42 @@ fn findings(flow: &mut Flow, sheet: &Sheet<'_>) {
     const GAP: f64 = 28.0;
     if !sheet.findings.is_empty() {
         let width = column_width(2, GAP);
-        let cells: Vec<(Tag, Drawing)> = sheet.findings.iter().map(|told| (Tag::Paragraph, finding(told, width))).collect();
-        flow.rule(cells.iter().map(|(_, cell)| cell.height).fold(0.0, f64::max) + 10.0);
+        let cells: Vec<(Tag, Drawing)> = sheet
+            .findings
+            .iter()
+            .map(|told| (Tag::Paragraph, finding(told, width)))
+            .collect();
+        flow.rule(
+            cells
+                .iter()
+                .map(|(_, cell)| cell.height)
+                .fold(0.0, f64::max)
+                + 10.0,
+        );
         flow.columns(cells, 2, GAP);
     }
     for told in &sheet.rest {
-        let cost = if told.cost.is_empty() { String::new() } else { format!("Cost: {}.", told.cost) };
+        let cost = if told.cost.is_empty() {
+            String::new()
+        } else {
+            format!("Cost: {}.", told.cost)
+        };
         let headline = format!("{}.", told.headline);
         flow.space(2.0);
-        flow.part(Tag::Paragraph, paragraph(&[(BOLD, &headline), (BODY, &told.evidence), (SECOND, &cost), (BOLD, "Try"), (BODY, &told.advice)], SHEET_WIDTH, LEADING));
+        flow.part(
+            Tag::Paragraph,
+            paragraph(
+                &[
+                    (BOLD, &headline),
+                    (BODY, &told.evidence),
+                    (SECOND, &cost),
+                    (BOLD, "Try"),
+                    (BODY, &told.advice),
+                ],
+                SHEET_WIDTH,
+                LEADING,
+            ),
+        );
     }
 }
 
@@ -253,7 +424,11 @@ fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
     let mut cells: Vec<(Tag, Drawing)> = Vec::new();
     for told in &sheet.kept {
         let headline = format!("{}.", told.headline);
-        let mut cell = paragraph(&[(BOLD, "Kept"), (BODY, &headline), (BODY, &told.evidence)], width, LEADING);
+        let mut cell = paragraph(
+            &[(BOLD, "Kept"), (BODY, &headline), (BODY, &told.evidence)],
+            width,
+            LEADING,
+        );
         cell.height += 3.0;
         cells.push((Tag::Paragraph, cell));
     }
@@ -273,7 +448,11 @@ fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
 fn asked_line(asked: &Asked, width: f64) -> Drawing {
     let mut cell = Drawing::new(width, 0.0);
     glyph::draw(&mut cell, (0.0, 3.0), 17.0, asked.mark, asked.below);
-    let words = paragraph(&[(BOLD, words::mark(asked.mark)), (BODY, &asked.words)], width - 24.0, LEADING);
+    let words = paragraph(
+        &[(BOLD, words::mark(asked.mark)), (BODY, &asked.words)],
+        width - 24.0,
+        LEADING,
+    );
     cell.place(&words, 24.0, 0.0);
     cell.height = words.height + 3.0;
     cell

@@ -26,14 +26,22 @@ impl Runs {
 /// A quantity over the axis, each value through `convert` (SI to what is shown). Lines break in holes of the
 /// recording and at the seams of the axis.
 #[must_use]
-pub fn runs(flight: &Flight, series: &Series, axis: &TimeAxis, convert: impl Fn(f64) -> f64) -> Runs {
+pub fn runs(
+    flight: &Flight,
+    series: &Series,
+    axis: &TimeAxis,
+    convert: impl Fn(f64) -> f64,
+) -> Runs {
     let mut out = Runs::default();
     let mut run: Vec<Point> = Vec::new();
     let mut last_piece = None;
-    if flight.clock.len == 0 || !(flight.clock.step_s > 0.0) {
+    if flight.clock.len == 0 || !flight.clock.step_s.is_normal() {
         return out;
     }
-    let (first, last) = (flight.clock.index(axis.start()), flight.clock.index(axis.end()));
+    let (first, last) = (
+        flight.clock.index(axis.start()),
+        flight.clock.index(axis.end()),
+    );
     for index in first..=last {
         let t = flight.clock.time_s(index);
         let value = convert(series.at(index));
@@ -43,7 +51,9 @@ pub fn runs(flight: &Flight, series: &Series, axis: &TimeAxis, convert: impl Fn(
             finish(&mut out, &mut run);
         }
         last_piece = piece;
-        let Some(x) = axis.x(t).filter(|_| known) else { continue };
+        let Some(x) = axis.x(t).filter(|_| known) else {
+            continue;
+        };
         run.push((x, value));
         if out.least.is_none_or(|(_, least)| value < least) {
             out.least = Some((t, value));
@@ -71,7 +81,11 @@ pub fn thin(points: &[Point]) -> Vec<Point> {
     let mut from = 0;
     while let Some((x0, _)) = points.get(from) {
         let bucket = (x0 / BUCKET).floor();
-        let until = points.iter().skip(from).position(|(x, _)| (x / BUCKET).floor() != bucket).map_or(points.len(), |n| from + n);
+        let until = points
+            .iter()
+            .skip(from)
+            .position(|(x, _)| (x / BUCKET).floor() != bucket)
+            .map_or(points.len(), |n| from + n);
         let group = points.get(from..until).unwrap_or_default();
         let extreme = |better: fn(f64, f64) -> bool| {
             let mut best = 0;
@@ -82,7 +96,12 @@ pub fn thin(points: &[Point]) -> Vec<Point> {
             }
             best
         };
-        let mut keep = [0, extreme(|a, b| a < b), extreme(|a, b| a > b), group.len().saturating_sub(1)];
+        let mut keep = [
+            0,
+            extreme(|a, b| a < b),
+            extreme(|a, b| a > b),
+            group.len().saturating_sub(1),
+        ];
         keep.sort_unstable();
         let mut last = usize::MAX;
         for index in keep {
@@ -100,7 +119,9 @@ pub fn thin(points: &[Point]) -> Vec<Point> {
 /// Source: Douglas and Peucker, "Algorithms for the reduction of the number of points …", Cartographica 10 (1973).
 #[must_use]
 pub fn simplify(points: &[Point], tolerance: f64) -> Vec<Point> {
-    let Some(last) = points.len().checked_sub(1) else { return Vec::new() };
+    let Some(last) = points.len().checked_sub(1) else {
+        return Vec::new();
+    };
     let mut keep = vec![false; points.len()];
     let mut stack = vec![(0, last)];
     for end in [0, last] {
@@ -109,7 +130,9 @@ pub fn simplify(points: &[Point], tolerance: f64) -> Vec<Point> {
         }
     }
     while let Some((from, to)) = stack.pop() {
-        let (Some(a), Some(b)) = (points.get(from), points.get(to)) else { continue };
+        let (Some(a), Some(b)) = (points.get(from), points.get(to)) else {
+            continue;
+        };
         let mut worst = (tolerance, None);
         for (offset, point) in points.iter().enumerate().take(to).skip(from + 1) {
             let off = distance(*point, *a, *b);
@@ -125,13 +148,21 @@ pub fn simplify(points: &[Point], tolerance: f64) -> Vec<Point> {
             stack.push((index, to));
         }
     }
-    points.iter().zip(keep).filter_map(|(point, keep)| keep.then_some(*point)).collect()
+    points
+        .iter()
+        .zip(keep)
+        .filter_map(|(point, keep)| keep.then_some(*point))
+        .collect()
 }
 
 fn distance(p: Point, a: Point, b: Point) -> f64 {
     let (dx, dy) = (b.0 - a.0, b.1 - a.1);
     let length = dx.hypot(dy);
-    if length < 1e-9 { (p.0 - a.0).hypot(p.1 - a.1) } else { ((p.0 - a.0) * dy - (p.1 - a.1) * dx).abs() / length }
+    if length < 1e-9 {
+        (p.0 - a.0).hypot(p.1 - a.1)
+    } else {
+        ((p.0 - a.0) * dy - (p.1 - a.1) * dx).abs() / length
+    }
 }
 
 /// A value of a series at a time, linear between samples; `None` in a hole.
@@ -162,11 +193,16 @@ mod tests {
 
     #[test]
     fn prop_simplified_line_stays_within_its_tolerance() {
-        let points: Vec<Point> = (0..1000).map(|i| (f64::from(i) * 0.4, (f64::from(i) * 0.03).sin() * 30.0)).collect();
+        let points: Vec<Point> = (0..1000)
+            .map(|i| (f64::from(i) * 0.4, (f64::from(i) * 0.03).sin() * 30.0))
+            .collect();
         let kept = simplify(&points, 0.12);
         assert!(kept.len() < 300, "{}", kept.len());
         for (x, y) in &points {
-            let pair = kept.windows(2).find(|pair| pair[0].0 <= *x && *x <= pair[1].0).unwrap();
+            let pair = kept
+                .windows(2)
+                .find(|pair| pair[0].0 <= *x && *x <= pair[1].0)
+                .unwrap();
             let share = (x - pair[0].0) / (pair[1].0 - pair[0].0).max(1e-9);
             let drawn = pair[0].1 + share * (pair[1].1 - pair[0].1);
             // Vertical distance of a steep piece is larger than the distance across it.

@@ -116,30 +116,56 @@ pub fn groups(debrief: &Debrief) -> Vec<Vec<&ManeuverDebrief>> {
 
 /// The wide figures of a group again, with panels of another height.
 #[must_use]
-pub fn lower_figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief], share: f64) -> Vec<Drawing> {
+pub fn lower_figures(
+    debrief: &Debrief,
+    flight: &Flight,
+    group: &[&ManeuverDebrief],
+    share: f64,
+) -> Vec<Drawing> {
     draw_figures(debrief, flight, group, &Frame::wide().lower(share))
 }
 
 /// Builds every sheet.
 #[must_use]
 pub fn sheets<'a>(debrief: &'a Debrief, flight: &Flight) -> Vec<Sheet<'a>> {
-    groups(debrief).into_iter().map(|group| sheet(debrief, flight, group)).collect()
+    groups(debrief)
+        .into_iter()
+        .map(|group| sheet(debrief, flight, group))
+        .collect()
 }
 
 fn sheet<'a>(debrief: &'a Debrief, flight: &Flight, group: Vec<&'a ManeuverDebrief>) -> Sheet<'a> {
-    let watch = Watch { start_unix_s: flight.start_unix_s };
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
     let turns = are_turns(&group);
     let figures = figures(debrief, flight, &group);
     let (mut findings, mut rest) = (Vec::new(), Vec::new());
     for maneuver in &group {
-        let told: Vec<(&Finding, Told)> = maneuver.findings.iter().map(|finding| (finding, tell(maneuver, finding, group.len() > 1))).collect();
+        let told: Vec<(&Finding, Told)> = maneuver
+            .findings
+            .iter()
+            .map(|finding| (finding, tell(maneuver, finding, group.len() > 1)))
+            .collect();
         // Of a pair each turn brings its worst, so that neither hides behind the other.
         let leading = if group.len() > 1 { 1 } else { 2 };
         for (index, (_, told)) in told.into_iter().enumerate() {
-            if index < leading { findings.push(told) } else { rest.push(told) }
+            if index < leading {
+                findings.push(told)
+            } else {
+                rest.push(told)
+            }
         }
     }
-    let kept = group.iter().flat_map(|maneuver| maneuver.strengths.iter().map(|finding| tell(maneuver, finding, group.len() > 1))).collect();
+    let kept = group
+        .iter()
+        .flat_map(|maneuver| {
+            maneuver
+                .strengths
+                .iter()
+                .map(|finding| tell(maneuver, finding, group.len() > 1))
+        })
+        .collect();
     let first = group.first().copied();
     Sheet {
         id: format!("m{}", first.map_or(0, |maneuver| maneuver.number)),
@@ -162,7 +188,10 @@ fn sheet<'a>(debrief: &'a Debrief, flight: &Flight, group: Vec<&'a ManeuverDebri
 fn figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief]) -> Vec<Figure> {
     let wide = draw_figures(debrief, flight, group, &Frame::wide());
     let narrow = draw_figures(debrief, flight, group, &Frame::narrow());
-    wide.into_iter().zip(narrow).map(|(wide, narrow)| Figure { wide, narrow }).collect()
+    wide.into_iter()
+        .zip(narrow)
+        .map(|(wide, narrow)| Figure { wide, narrow })
+        .collect()
 }
 
 fn are_turns(group: &[&ManeuverDebrief]) -> bool {
@@ -170,11 +199,16 @@ fn are_turns(group: &[&ManeuverDebrief]) -> bool {
 }
 
 /// Turns against heading turned, everything else over time, with a plan where there was a turn.
-fn draw_figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief], frame: &Frame) -> Vec<Drawing> {
-    if are_turns(group) {
-        if let Some(drawing) = turn::draw(debrief, group, flight, frame) {
-            return vec![drawing];
-        }
+fn draw_figures(
+    debrief: &Debrief,
+    flight: &Flight,
+    group: &[&ManeuverDebrief],
+    frame: &Frame,
+) -> Vec<Drawing> {
+    if are_turns(group)
+        && let Some(drawing) = turn::draw(debrief, group, flight, frame)
+    {
+        return vec![drawing];
     }
     let mut out = Vec::new();
     for maneuver in group {
@@ -188,21 +222,55 @@ fn draw_figures(debrief: &Debrief, flight: &Flight, group: &[&ManeuverDebrief], 
 
 /// Heading turned between the extremes of a maneuver, degrees; a straight one needs no plan.
 fn turned_deg(flight: &Flight, maneuver: &ManeuverDebrief) -> f64 {
-    let Some(heading) = flight.heading.as_ref().or(flight.air_track.as_ref()).or(flight.track.as_ref()) else { return 0.0 };
-    let (first, last) = (flight.clock.index(maneuver.start_s), flight.clock.index(maneuver.end_s));
+    let Some(heading) = flight
+        .heading
+        .as_ref()
+        .or(flight.air_track.as_ref())
+        .or(flight.track.as_ref())
+    else {
+        return 0.0;
+    };
+    let (first, last) = (
+        flight.clock.index(maneuver.start_s),
+        flight.clock.index(maneuver.end_s),
+    );
     let (low, high) = (first..=last)
         .map(|index| heading.at(index))
         .filter(|value| value.is_finite())
-        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| (low.min(value), high.max(value)));
-    if low <= high { (high - low).to_degrees() } else { 0.0 }
+        .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
+            (low.min(value), high.max(value))
+        });
+    if low <= high {
+        (high - low).to_degrees()
+    } else {
+        0.0
+    }
 }
 
 fn kicker(debrief: &Debrief, watch: Watch, group: &[&ManeuverDebrief]) -> String {
-    let flight = watch.date().map_or_else(|| debrief.recording.name.clone(), |date| format!("Flight of {date}"));
-    let numbers: Vec<String> = group.iter().map(|maneuver| maneuver.number.to_string()).collect();
-    let name = if group.len() > 1 { "maneuvers" } else { "maneuver" };
-    let doubt = group.iter().find(|maneuver| maneuver.confidence_word != "certain").map(|maneuver| format!("; {} this maneuver", doubt_words(&maneuver.confidence_word)));
-    format!("{flight}, {name} {} of {}{}", numbers.join(" and "), debrief.maneuvers.len(), doubt.unwrap_or_default())
+    let flight = watch.date().map_or_else(
+        || debrief.recording.name.clone(),
+        |date| format!("Flight of {date}"),
+    );
+    let numbers: Vec<String> = group
+        .iter()
+        .map(|maneuver| maneuver.number.to_string())
+        .collect();
+    let name = if group.len() > 1 {
+        "maneuvers"
+    } else {
+        "maneuver"
+    };
+    let doubt = group
+        .iter()
+        .find(|maneuver| maneuver.confidence_word != "certain")
+        .map(|maneuver| format!("; {} this maneuver", doubt_words(&maneuver.confidence_word)));
+    format!(
+        "{flight}, {name} {} of {}{}",
+        numbers.join(" and "),
+        debrief.maneuvers.len(),
+        doubt.unwrap_or_default()
+    )
 }
 
 fn doubt_words(word: &str) -> &str {
@@ -214,10 +282,22 @@ fn doubt_words(word: &str) -> &str {
 }
 
 fn asked_for(debrief: &Debrief, group: &[&ManeuverDebrief]) -> String {
-    let Some(first) = group.first() else { return String::new() };
+    let Some(first) = group.first() else {
+        return String::new();
+    };
     // `FAA private pilot, airplane` is long for a line that carries four things.
-    let standard = debrief.standard.title.split(',').next().unwrap_or_default().trim();
-    let mut parts = vec![format!("{standard} {}", first.task.clone().unwrap_or_default()).trim().to_owned()];
+    let standard = debrief
+        .standard
+        .title
+        .split(',')
+        .next()
+        .unwrap_or_default()
+        .trim();
+    let mut parts = vec![
+        format!("{standard} {}", first.task.clone().unwrap_or_default())
+            .trim()
+            .to_owned(),
+    ];
     if let Some(recovery) = &first.specified_recovery {
         parts.push(match recovery.as_str() {
             "full_stall" => "recovery after a full stall".to_owned(),
@@ -227,7 +307,10 @@ fn asked_for(debrief: &Debrief, group: &[&ManeuverDebrief]) -> String {
     if first.targets_origin == "briefed" {
         parts.push("as briefed".to_owned());
     } else if !first.targets_origin.is_empty() {
-        parts.push(format!("targets {}", words::plain_id(&first.targets_origin)));
+        parts.push(format!(
+            "targets {}",
+            words::plain_id(&first.targets_origin)
+        ));
     }
     parts.join(", ")
 }
@@ -241,9 +324,24 @@ fn title(group: &[&ManeuverDebrief]) -> String {
 }
 
 fn facts(debrief: &Debrief, watch: Watch, group: &[&ManeuverDebrief]) -> String {
-    let (Some(first), Some(last)) = (group.first(), group.last()) else { return String::new() };
-    let mut parts = vec![format!("{}–{}{}", watch.hms(first.start_s), watch.hms(last.end_s), if watch.start_unix_s.is_some() { " UTC" } else { "" })];
-    if let Some(entry) = first.facts.get("entry_altitude_ft").filter(|fact| fact.value.is_finite()) {
+    let (Some(first), Some(last)) = (group.first(), group.last()) else {
+        return String::new();
+    };
+    let mut parts = vec![format!(
+        "{}–{}{}",
+        watch.hms(first.start_s),
+        watch.hms(last.end_s),
+        if watch.start_unix_s.is_some() {
+            " UTC"
+        } else {
+            ""
+        }
+    )];
+    if let Some(entry) = first
+        .facts
+        .get("entry_altitude_ft")
+        .filter(|fact| fact.value.is_finite())
+    {
         parts.push(format!("entry {}", words::with_unit(entry.value, 0, "ft")));
     }
     parts.extend(plan::wind_words(debrief));
@@ -254,7 +352,11 @@ fn said(group: &[&ManeuverDebrief]) -> Vec<Said> {
     group
         .iter()
         .map(|maneuver| Said {
-            lead: if group.len() > 1 { format!("{} turn:", words::capital(&maneuver.direction)) } else { String::new() },
+            lead: if group.len() > 1 {
+                format!("{} turn:", words::capital(&maneuver.direction))
+            } else {
+                String::new()
+            },
             verdict: words::sentence(&maneuver.verdict_line),
             change: words::sentence(&maneuver.change_line),
         })
@@ -262,7 +364,10 @@ fn said(group: &[&ManeuverDebrief]) -> Vec<Said> {
 }
 
 fn story(group: &[&ManeuverDebrief]) -> Vec<Numbered> {
-    let mut all: Vec<Numbered> = group.iter().flat_map(|maneuver| events::numbered(maneuver)).collect();
+    let mut all: Vec<Numbered> = group
+        .iter()
+        .flat_map(|maneuver| events::numbered(maneuver))
+        .collect();
     all.sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
     for (index, line) in all.iter_mut().enumerate() {
         line.number = index + 1;
@@ -274,7 +379,12 @@ fn tell(maneuver: &ManeuverDebrief, finding: &Finding, of_pair: bool) -> Told {
     let not_met: Vec<String> = finding
         .criteria
         .iter()
-        .filter(|criterion| maneuver.marks.iter().any(|mark| mark.criterion == **criterion && mark.mark == Verdict::NotMet))
+        .filter(|criterion| {
+            maneuver
+                .marks
+                .iter()
+                .any(|mark| mark.criterion == **criterion && mark.mark == Verdict::NotMet)
+        })
         .map(|criterion| words::plain_id(criterion))
         .collect();
     let mut cost = Vec::new();
@@ -286,7 +396,15 @@ fn tell(maneuver: &ManeuverDebrief, finding: &Finding, of_pair: bool) -> Told {
     }
     let headline = words::tidy(finding.headline.trim().trim_end_matches('.'));
     Told {
-        headline: if of_pair { format!("{} turn: {}", words::capital(&maneuver.direction), decapital(&headline)) } else { headline },
+        headline: if of_pair {
+            format!(
+                "{} turn: {}",
+                words::capital(&maneuver.direction),
+                decapital(&headline)
+            )
+        } else {
+            headline
+        },
         evidence: words::sentence(&finding.evidence),
         cost: cost.join(", and "),
         advice: words::sentence(&finding.advice),
@@ -298,7 +416,9 @@ fn tell(maneuver: &ManeuverDebrief, finding: &Finding, of_pair: bool) -> Told {
 fn decapital(text: &str) -> String {
     let mut letters = text.chars();
     match (letters.next(), letters.clone().next()) {
-        (Some(first), Some(second)) if second.is_lowercase() || second == ' ' => first.to_lowercase().chain(letters).collect(),
+        (Some(first), Some(second)) if second.is_lowercase() || second == ' ' => {
+            first.to_lowercase().chain(letters).collect()
+        }
         _ => text.to_owned(),
     }
 }
@@ -309,16 +429,41 @@ fn also(group: &[&ManeuverDebrief], turns: bool) -> Vec<Asked> {
     for maneuver in group {
         let drawn: Vec<*const Mark> = if turns {
             let shown = ["bank", "airspeed", "altitude", "rollout_heading"];
-            shown.iter().filter_map(|id| maneuver.marks.iter().find(|mark| mark.criterion == *id)).map(std::ptr::from_ref).collect()
+            shown
+                .iter()
+                .filter_map(|id| maneuver.marks.iter().find(|mark| mark.criterion == *id))
+                .map(std::ptr::from_ref)
+                .collect()
         } else {
-            figure::rows(maneuver).into_iter().map(std::ptr::from_ref).collect()
+            figure::rows(maneuver)
+                .into_iter()
+                .map(std::ptr::from_ref)
+                .collect()
         };
-        for mark in maneuver.marks.iter().filter(|mark| !drawn.contains(&std::ptr::from_ref(*mark))) {
-            let mut asked = Asked { mark: mark.mark, below: crate::ribbon::is_below(mark), words: also_words(maneuver, mark) };
+        for mark in maneuver
+            .marks
+            .iter()
+            .filter(|mark| !drawn.contains(&std::ptr::from_ref(*mark)))
+        {
+            let mut asked = Asked {
+                mark: mark.mark,
+                below: crate::ribbon::is_below(mark),
+                words: also_words(maneuver, mark),
+            };
             // What both turns of a pair answer in the same way is said once, else each says which turn it is.
-            let same = |other: &&ManeuverDebrief| other.marks.iter().any(|one| one.criterion == mark.criterion && one.mark == mark.mark && also_words(other, one) == asked.words);
-            if group.len() > 1 && !group.iter().all(|other| same(&other)) {
-                asked.words = format!("{} turn: {}", words::capital(&maneuver.direction), decapital(&asked.words));
+            let same = |other: &&ManeuverDebrief| {
+                other.marks.iter().any(|one| {
+                    one.criterion == mark.criterion
+                        && one.mark == mark.mark
+                        && also_words(other, one) == asked.words
+                })
+            };
+            if group.len() > 1 && !group.iter().all(same) {
+                asked.words = format!(
+                    "{} turn: {}",
+                    words::capital(&maneuver.direction),
+                    decapital(&asked.words)
+                );
             }
             if !out.contains(&asked) {
                 out.push(asked);
@@ -350,14 +495,27 @@ pub(crate) fn also_words(maneuver: &ManeuverDebrief, mark: &Mark) -> String {
     }
     let name = words::capital(&mark.quantity);
     let code = words::element_short(&mark.element);
-    let code = if code.is_empty() { String::new() } else { format!(" ({code})") };
-    if parts.is_empty() { format!("{name}{code}") } else { format!("{name}: {}{code}", parts.join("; ")) }
+    let code = if code.is_empty() {
+        String::new()
+    } else {
+        format!(" ({code})")
+    };
+    if parts.is_empty() {
+        format!("{name}{code}")
+    } else {
+        format!("{name}: {}{code}", parts.join("; "))
+    }
 }
 
 /// One line of the list of maneuvers: which marks, how many.
 #[must_use]
 pub fn tally(maneuver: &ManeuverDebrief) -> Vec<(Verdict, String)> {
-    let of = |verdict: Verdict| maneuver.marks.iter().filter(move |mark| mark.mark == verdict);
+    let of = |verdict: Verdict| {
+        maneuver
+            .marks
+            .iter()
+            .filter(move |mark| mark.mark == verdict)
+    };
     let names = |verdict: Verdict| {
         let mut names: Vec<String> = Vec::new();
         for mark in of(verdict) {
@@ -386,91 +544,11 @@ pub fn tally(maneuver: &ManeuverDebrief) -> Vec<(Verdict, String)> {
 /// Title of the whole debrief.
 #[must_use]
 pub fn debrief_title(debrief: &Debrief, flight: &Flight) -> String {
-    let watch = Watch { start_unix_s: flight.start_unix_s };
-    watch.date().map_or_else(|| format!("Debrief of {}", debrief.recording.name), |date| format!("Flight of {date}"))
-}
-
-/// What was read and what was not: name, words.
-#[must_use]
-pub fn account(debrief: &Debrief, flight: &Flight) -> Vec<(&'static str, String)> {
-    let watch = Watch { start_unix_s: flight.start_unix_s };
-    let recording = &debrief.recording;
-    let mut out = vec![
-        ("Recording", format!("{}; {} rows, one every {} s, {} from {}", recording.name, words::number(recording.rows as f64, 0), words::bare(recording.interval_s), minutes(recording.duration_s), watch.hms(0.0) + if watch.start_unix_s.is_some() { " UTC" } else { "" })),
-        ("Fit", fit_words(&recording.fit).to_owned()),
-    ];
-    if !recording.channels.is_empty() {
-        let channels: Vec<String> = recording.channels.iter().map(|channel| words::plain_id(channel)).collect();
-        out.push(("Read", channels.join(", ")));
-    }
-    let missing = missing(flight);
-    if !missing.is_empty() {
-        out.push(("Not recorded", missing.join(", ")));
-    }
-    let derived = derived(flight);
-    if !derived.is_empty() {
-        out.push(("Worked out", derived.join(", ")));
-    }
-    if !recording.gaps.is_empty() {
-        let gaps: Vec<String> = recording.gaps.iter().take(6).map(|(from, to)| format!("{} to {}", watch.hms(*from), watch.hms(*to))).collect();
-        let more = recording.gaps.len().saturating_sub(6);
-        out.push(("Gaps", if more > 0 { format!("{}, and {more} more", gaps.join(", ")) } else { gaps.join(", ") }));
-    }
-    let mut notes: Vec<String> = recording.notes.iter().chain(&debrief.flight.remarks).map(|note| note.trim().trim_end_matches('.').to_owned()).filter(|note| !note.is_empty()).collect();
-    notes.dedup();
-    let more = notes.len().saturating_sub(10);
-    notes.truncate(10);
-    if more > 0 {
-        notes.push(format!("and {more} more: see the account of the recording"));
-    }
-    if !notes.is_empty() {
-        out.push(("Odd", notes.join("; ")));
-    }
-    let aircraft = &debrief.aircraft;
-    out.push(("Aircraft", if aircraft.description.is_empty() { aircraft.name.clone() } else { format!("{}: {}", aircraft.name, aircraft.description) }));
-    out.push(("Standard", format!("{}, {}", debrief.standard.title, debrief.standard.edition)));
-    let mut air = vec![format!("{} air", debrief.flight.air)];
-    air.extend(plan::wind_words(debrief));
-    if let Some(terrain) = debrief.flight.terrain_ft.filter(|terrain| terrain.is_finite()) {
-        air.push(format!("ground at {}", words::with_unit(terrain, 0, "ft")));
-    }
-    out.push(("Day", air.join(", ")));
-    out
-}
-
-fn minutes(seconds: f64) -> String {
-    if seconds.is_finite() { format!("{} min", words::number(seconds / 60.0, 0)) } else { "unknown time".to_owned() }
-}
-
-fn fit_words(fit: &str) -> &str {
-    match fit {
-        "rich" => "air data, attitude, engine, and flaps or controls",
-        "panel" => "air data and attitude",
-        "gnss_attitude" => "satellite positions and attitude, no air data",
-        "gnss" => "satellite positions only",
-        "sparse" => "a few quantities",
-        other => other,
-    }
-}
-
-fn known<'a>(flight: &'a Flight) -> [(&'static str, Option<&'a flight::Series>); 9] {
-    [
-        ("airspeed", flight.ias.as_ref()),
-        ("heading", flight.heading.as_ref()),
-        ("pitch", flight.pitch.as_ref()),
-        ("bank", flight.bank.as_ref()),
-        ("angle of attack", flight.aoa.as_ref()),
-        ("ball", flight.lateral.as_ref()),
-        ("engine speed", flight.engine_speed.as_ref()),
-        ("flaps", flight.flaps.as_ref().map(|flaps| &flaps.angle)),
-        ("stall warning", flight.stall_warning.as_ref()),
-    ]
-}
-
-fn missing(flight: &Flight) -> Vec<&'static str> {
-    known(flight).into_iter().filter(|(_, series)| series.is_none()).map(|(name, _)| name).collect()
-}
-
-fn derived(flight: &Flight) -> Vec<&'static str> {
-    known(flight).into_iter().filter(|(_, series)| series.is_some_and(|series| series.origin != flight::Origin::Measured)).map(|(name, _)| name).collect()
+    let watch = Watch {
+        start_unix_s: flight.start_unix_s,
+    };
+    watch.date().map_or_else(
+        || format!("Debrief of {}", debrief.recording.name),
+        |date| format!("Flight of {date}"),
+    )
 }

@@ -4,6 +4,8 @@
 //! Colors are roles, so that a page may be light or dark.
 
 use crate::palette::Role;
+use crate::svg_text::write_item;
+pub use crate::svg_text::{escape, number};
 use crate::text::{self, Face};
 use std::fmt::Write as _;
 
@@ -33,13 +35,21 @@ pub struct Stroke {
 /// A line drawn through.
 #[must_use]
 pub const fn solid(role: Role, width: f64) -> Stroke {
-    Stroke { role, width, dash: Dash::Solid }
+    Stroke {
+        role,
+        width,
+        dash: Dash::Solid,
+    }
 }
 
 /// A dashed line.
 #[must_use]
 pub const fn dashed(role: Role, width: f64) -> Stroke {
-    Stroke { role, width, dash: Dash::Dashed }
+    Stroke {
+        role,
+        width,
+        dash: Dash::Dashed,
+    }
 }
 
 /// Where a word stands relative to its point.
@@ -105,7 +115,12 @@ impl Rect {
     /// The box, grown on every side.
     #[must_use]
     pub fn grown(&self, by: f64) -> Rect {
-        Rect { x0: self.x0 - by, y0: self.y0 - by, x1: self.x1 + by, y1: self.y1 + by }
+        Rect {
+            x0: self.x0 - by,
+            y0: self.y0 - by,
+            x1: self.x1 + by,
+            y1: self.y1 + by,
+        }
     }
     /// Whether a point lies inside.
     #[must_use]
@@ -158,20 +173,32 @@ impl Drawing {
     /// An empty drawing.
     #[must_use]
     pub fn new(width: f64, height: f64) -> Self {
-        Self { width, height, ..Self::default() }
+        Self {
+            width,
+            height,
+            ..Self::default()
+        }
     }
 
     /// A path; steps that are not finite are dropped, so that no NaN reaches a page.
     pub fn path(&mut self, segments: Vec<Segment>, fill: Option<Role>, stroke: Option<Stroke>) {
         let segments: Vec<Segment> = segments.into_iter().filter(finite).collect();
         if segments.len() > 1 {
-            self.items.push(Item::Path { segments, fill, stroke });
+            self.items.push(Item::Path {
+                segments,
+                fill,
+                stroke,
+            });
         }
     }
 
     /// A straight line.
     pub fn line(&mut self, from: Point, to: Point, stroke: Stroke) {
-        self.path(vec![Segment::Move(from), Segment::Line(to)], None, Some(stroke));
+        self.path(
+            vec![Segment::Move(from), Segment::Line(to)],
+            None,
+            Some(stroke),
+        );
     }
 
     /// A line through points.
@@ -189,19 +216,38 @@ impl Drawing {
     /// A filled rectangle.
     pub fn rect(&mut self, x: f64, y: f64, width: f64, height: f64, role: Role) {
         if width > 0.0 && height > 0.0 {
-            self.area(&[(x, y), (x + width, y), (x + width, y + height), (x, y + height)], role);
+            self.area(
+                &[
+                    (x, y),
+                    (x + width, y),
+                    (x + width, y + height),
+                    (x, y + height),
+                ],
+                role,
+            );
         }
     }
 
     /// The outline of a rectangle.
     pub fn frame(&mut self, x: f64, y: f64, width: f64, height: f64, stroke: Stroke) {
-        let mut segments = open(&[(x, y), (x + width, y), (x + width, y + height), (x, y + height)]);
+        let mut segments = open(&[
+            (x, y),
+            (x + width, y),
+            (x + width, y + height),
+            (x, y + height),
+        ]);
         segments.push(Segment::Close);
         self.path(segments, None, Some(stroke));
     }
 
     /// A circle; the four curves miss a true one by 0.03 % of the radius.
-    pub fn circle(&mut self, (x, y): Point, radius: f64, fill: Option<Role>, stroke: Option<Stroke>) {
+    pub fn circle(
+        &mut self,
+        (x, y): Point,
+        radius: f64,
+        fill: Option<Role>,
+        stroke: Option<Stroke>,
+    ) {
         let k = radius * 0.552_284_75;
         let segments = vec![
             Segment::Move((x + radius, y)),
@@ -223,7 +269,12 @@ impl Drawing {
             Anchor::End => x - width,
         };
         if !words.trim().is_empty() && left.is_finite() && y.is_finite() {
-            self.items.push(Item::Text { at: (left, y), width, style, text: words.to_owned() });
+            self.items.push(Item::Text {
+                at: (left, y),
+                width,
+                style,
+                text: words.to_owned(),
+            });
         }
         text_box((left, y), width, style)
     }
@@ -243,14 +294,29 @@ impl Drawing {
         let shift = |(x, y): Point| (x + dx, y + dy);
         for item in &other.items {
             self.items.push(match item {
-                Item::Path { segments, fill, stroke } => Item::Path {
-                    segments: segments.iter().map(|segment| map_segment(segment, shift)).collect(),
+                Item::Path {
+                    segments,
+                    fill,
+                    stroke,
+                } => Item::Path {
+                    segments: segments
+                        .iter()
+                        .map(|segment| map_segment(segment, shift))
+                        .collect(),
                     fill: *fill,
                     stroke: *stroke,
                 },
-                Item::Text { at, width, style, text } => {
-                    Item::Text { at: shift(*at), width: *width, style: *style, text: text.clone() }
-                }
+                Item::Text {
+                    at,
+                    width,
+                    style,
+                    text,
+                } => Item::Text {
+                    at: shift(*at),
+                    width: *width,
+                    style: *style,
+                    text: text.clone(),
+                },
             });
         }
     }
@@ -258,7 +324,12 @@ impl Drawing {
     /// Boxes of all words, with the words.
     pub fn labels(&self) -> impl Iterator<Item = (Rect, &str)> {
         self.items.iter().filter_map(|item| match item {
-            Item::Text { at, width, style, text } => Some((text_box(*at, *width, *style), text.as_str())),
+            Item::Text {
+                at,
+                width,
+                style,
+                text,
+            } => Some((text_box(*at, *width, *style), text.as_str())),
             Item::Path { .. } => None,
         })
     }
@@ -274,12 +345,18 @@ impl Drawing {
     pub fn to_svg(&self, id: &str, class: &str) -> String {
         let mut out = String::with_capacity(self.items.len() * 80 + 400);
         let (width, height) = (number(self.width), number(self.height));
-        let _ = write!(out, "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{class}\" viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\"");
+        let _ = write!(
+            out,
+            "<svg xmlns=\"http://www.w3.org/2000/svg\" class=\"{class}\" viewBox=\"0 0 {width} {height}\" width=\"{width}\" height=\"{height}\""
+        );
         if self.title.is_empty() {
             out.push_str(" aria-hidden=\"true\">");
         } else {
             let (title, desc) = (escape(&self.title), escape(&self.desc));
-            let _ = write!(out, " role=\"img\" aria-labelledby=\"{id}-t {id}-d\"><title id=\"{id}-t\">{title}</title><desc id=\"{id}-d\">{desc}</desc>");
+            let _ = write!(
+                out,
+                " role=\"img\" aria-labelledby=\"{id}-t {id}-d\"><title id=\"{id}-t\">{title}</title><desc id=\"{id}-d\">{desc}</desc>"
+            );
         }
         for item in &self.items {
             write_item(&mut out, item);
@@ -292,13 +369,22 @@ impl Drawing {
 /// Letters reach this far above and below the base line, as a share of the size: cap height and descender of both
 /// families (0.67 and 0.24), with the accents left out.
 fn text_box((x, y): Point, width: f64, style: Style) -> Rect {
-    Rect { x0: x, y0: y - style.size * 0.70, x1: x + width, y1: y + style.size * 0.22 }
+    Rect {
+        x0: x,
+        y0: y - style.size * 0.70,
+        x1: x + width,
+        y1: y + style.size * 0.22,
+    }
 }
 
 fn open(points: &[Point]) -> Vec<Segment> {
     let mut segments = Vec::with_capacity(points.len() + 1);
     for (index, point) in points.iter().enumerate() {
-        segments.push(if index == 0 { Segment::Move(*point) } else { Segment::Line(*point) });
+        segments.push(if index == 0 {
+            Segment::Move(*point)
+        } else {
+            Segment::Line(*point)
+        });
     }
     segments
 }
@@ -321,139 +407,35 @@ fn map_segment(segment: &Segment, map: impl Fn(Point) -> Point) -> Segment {
     }
 }
 
-/// A number for a page: one decimal, no trailing zero. A tenth of a px is under a printer's dot.
-#[must_use]
-pub fn number(value: f64) -> String {
-    let tenths = (value * 10.0).round() as i64;
-    tenths_text(tenths)
-}
-
-fn tenths_text(tenths: i64) -> String {
-    let sign = if tenths < 0 { "-" } else { "" };
-    let (whole, rest) = (tenths.abs() / 10, tenths.abs() % 10);
-    match (whole, rest) {
-        (_, 0) => format!("{sign}{whole}"),
-        (0, _) => format!("{sign}.{rest}"),
-        _ => format!("{sign}{whole}.{rest}"),
-    }
-}
-
-/// `&`, `<`, `>` and quotes for XML and HTML; control characters become blanks, which no XML 1.0 document may hold.
-#[must_use]
-pub fn escape(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for character in text.chars() {
-        match character {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&#39;"),
-            '\u{FFFE}' | '\u{FFFF}' => out.push(' '),
-            other if other.is_control() => out.push(' '),
-            other => out.push(other),
-        }
-    }
-    out
-}
-
-fn write_item(out: &mut String, item: &Item) {
-    match item {
-        Item::Path { segments, fill, stroke } => {
-            out.push_str("<path class=\"");
-            if let Some(role) = fill {
-                let _ = write!(out, "f-{}", role.css());
-            }
-            if let Some(stroke) = stroke {
-                let gap = if fill.is_some() { " " } else { "" };
-                let _ = write!(out, "{gap}s-{}", stroke.role.css());
-                if stroke.dash == Dash::Dashed {
-                    out.push_str(" dash");
-                }
-            }
-            out.push('"');
-            if let Some(stroke) = stroke {
-                let _ = write!(out, " stroke-width=\"{}\"", hundredths(stroke.width));
-            }
-            out.push_str(" d=\"");
-            write_segments(out, segments);
-            out.push_str("\"/>");
-        }
-        Item::Text { at, style, text, .. } => {
-            let face = ["a", "b", "c", "d"].get(style.face.index()).unwrap_or(&"a");
-            let _ = write!(out, "<text class=\"{face} f-{}\" x=\"{}\" y=\"{}\" font-size=\"{}\">", style.role.css(), number(at.0), number(at.1), number(style.size));
-            out.push_str(&escape(text));
-            out.push_str("</text>");
-        }
-    }
-}
-
-fn hundredths(value: f64) -> String {
-    let text = format!("{value:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
-}
-
-/// Relative steps in tenths of a px keep a trace of a thousand points to a few kilobytes; the running point is
-/// kept in whole tenths, so that rounding does not add up.
-fn write_segments(out: &mut String, segments: &[Segment]) {
-    let tenths = |(x, y): Point| ((x * 10.0).round() as i64, (y * 10.0).round() as i64);
-    let (mut here, mut start) = ((0_i64, 0_i64), (0_i64, 0_i64));
-    let pair = |out: &mut String, (x, y): (i64, i64)| {
-        out.push_str(&tenths_text(x));
-        if y >= 0 {
-            out.push(' ');
-        }
-        out.push_str(&tenths_text(y));
-    };
-    for segment in segments {
-        match segment {
-            Segment::Move(point) => {
-                here = tenths(*point);
-                start = here;
-                out.push('M');
-                pair(out, here);
-            }
-            Segment::Line(point) => {
-                let next = tenths(*point);
-                out.push('l');
-                pair(out, (next.0 - here.0, next.1 - here.1));
-                here = next;
-            }
-            Segment::Cubic(a, b, c) => {
-                out.push('c');
-                for (index, point) in [a, b, c].into_iter().enumerate() {
-                    let next = tenths(*point);
-                    if index > 0 {
-                        out.push(' ');
-                    }
-                    pair(out, (next.0 - here.0, next.1 - here.1));
-                }
-                here = tenths(*c);
-            }
-            Segment::Close => {
-                out.push('z');
-                here = start;
-            }
-        }
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::svg_text::write_segments;
 
     #[test]
     fn prop_relative_steps_add_up_to_the_points() {
-        let points: Vec<Point> = (0..500).map(|i| (f64::from(i) * 0.333, (f64::from(i) * 0.1).sin() * 20.0)).collect();
+        let points: Vec<Point> = (0..500)
+            .map(|i| (f64::from(i) * 0.333, (f64::from(i) * 0.1).sin() * 20.0))
+            .collect();
         let mut out = String::new();
         write_segments(&mut out, &open(&points));
         let (mut x, mut y) = (0.0, 0.0);
         let spaced = out.replace('-', " -");
-        for (index, step) in spaced.split(['M', 'l']).filter(|step| !step.is_empty()).enumerate() {
-            let numbers: Vec<f64> = step.split_whitespace().map(|word| word.parse().unwrap()).collect();
+        for (index, step) in spaced
+            .split(['M', 'l'])
+            .filter(|step| !step.is_empty())
+            .enumerate()
+        {
+            let numbers: Vec<f64> = step
+                .split_whitespace()
+                .map(|word| word.parse().unwrap())
+                .collect();
             x += numbers[0];
             y += numbers[1];
-            assert!((x - points[index].0).abs() < 0.06 && (y - points[index].1).abs() < 0.06, "point {index}");
+            assert!(
+                (x - points[index].0).abs() < 0.06 && (y - points[index].1).abs() < 0.06,
+                "point {index}"
+            );
         }
     }
 
@@ -461,7 +443,12 @@ mod tests {
     fn prop_a_hostile_text_stays_text() {
         let mut drawing = Drawing::new(100.0, 20.0);
         drawing.title = "<script>".to_owned();
-        drawing.text((0.0, 10.0), Anchor::Start, style(Face::Sans, 12.0, Role::Ink), "</text><script>alert(1)</script>\u{0}&");
+        drawing.text(
+            (0.0, 10.0),
+            Anchor::Start,
+            style(Face::Sans, 12.0, Role::Ink),
+            "</text><script>alert(1)</script>\u{0}&",
+        );
         let svg = drawing.to_svg("x", "fig");
         assert!(roxmltree::Document::parse(&svg).is_ok(), "{svg}");
         assert!(!svg.contains("<script"));
@@ -470,8 +457,21 @@ mod tests {
     #[test]
     fn prop_what_is_not_finite_is_not_drawn() {
         let mut drawing = Drawing::new(10.0, 10.0);
-        drawing.polyline(&[(0.0, 0.0), (f64::NAN, 1.0), (2.0, f64::INFINITY), (3.0, 3.0)], solid(Role::Ink, 1.0));
-        drawing.text((f64::NAN, 0.0), Anchor::End, style(Face::Sans, 12.0, Role::Ink), "lost");
+        drawing.polyline(
+            &[
+                (0.0, 0.0),
+                (f64::NAN, 1.0),
+                (2.0, f64::INFINITY),
+                (3.0, 3.0),
+            ],
+            solid(Role::Ink, 1.0),
+        );
+        drawing.text(
+            (f64::NAN, 0.0),
+            Anchor::End,
+            style(Face::Sans, 12.0, Role::Ink),
+            "lost",
+        );
         let svg = drawing.to_svg("x", "fig");
         assert!(!svg.contains("NaN") && !svg.contains("inf"), "{svg}");
     }

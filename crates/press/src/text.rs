@@ -92,7 +92,9 @@ static PARSED: LazyLock<[Parsed; 4]> =
 /// The parsed font file of a face.
 #[must_use]
 pub fn font(face: Face) -> Option<&'static ttf_parser::Face<'static>> {
-    PARSED.get(face.index()).and_then(|parsed| parsed.0.as_ref())
+    PARSED
+        .get(face.index())
+        .and_then(|parsed| parsed.0.as_ref())
 }
 
 /// A glyph of a run, with what to move on after it.
@@ -111,7 +113,10 @@ pub struct Placed {
 /// Characters that carry no ink but must not become a box: line ends, tabs, joiners, byte-order marks.
 fn plain(character: char) -> Option<char> {
     match character {
-        '\u{200B}'..='\u{200F}' | '\u{202A}'..='\u{202E}' | '\u{2060}'..='\u{206F}' | '\u{FEFF}' => None,
+        '\u{200B}'..='\u{200F}'
+        | '\u{202A}'..='\u{202E}'
+        | '\u{2060}'..='\u{206F}'
+        | '\u{FEFF}' => None,
         '\u{2009}' | '\u{202F}' => Some('\u{A0}'),
         '\u{2010}' | '\u{2011}' => Some('-'),
         other if other.is_control() => Some(' '),
@@ -122,16 +127,26 @@ fn plain(character: char) -> Option<char> {
 /// The glyphs of a run. A character that the fonts lack becomes a question mark.
 #[must_use]
 pub fn glyphs(face: Face, text: &str) -> Vec<Placed> {
-    let Some(font) = font(face) else { return Vec::new() };
+    let Some(font) = font(face) else {
+        return Vec::new();
+    };
     let units = f64::from(font.units_per_em()).max(1.0) / 1000.0;
     let mut run: Vec<Placed> = Vec::with_capacity(text.len());
     for character in text.chars().filter_map(plain) {
-        let glyph = font.glyph_index(character).or_else(|| font.glyph_index('?')).unwrap_or(GlyphId(0));
+        let glyph = font
+            .glyph_index(character)
+            .or_else(|| font.glyph_index('?'))
+            .unwrap_or(GlyphId(0));
         let advance = f64::from(font.glyph_hor_advance(glyph).unwrap_or(0)) / units;
         if let Some(last) = run.last_mut() {
             last.kern = f64::from(kern(face, font, GlyphId(last.glyph), glyph)) / units;
         }
-        run.push(Placed { glyph: glyph.0, character, advance, kern: 0.0 });
+        run.push(Placed {
+            glyph: glyph.0,
+            character,
+            advance,
+            kern: 0.0,
+        });
     }
     run
 }
@@ -161,24 +176,48 @@ fn kern(face: Face, font: &ttf_parser::Face<'static>, left: GlyphId, right: Glyp
 }
 
 fn kern_of(font: &ttf_parser::Face<'static>, left: GlyphId, right: GlyphId) -> i16 {
-    let Some(table) = font.tables().gpos else { return 0 };
-    let Some(feature) = table.features.find(Tag::from_bytes(b"kern")) else { return 0 };
-    feature.lookup_indices.into_iter().find_map(|index| kern_in(&table, index, left, right)).unwrap_or(0)
+    let Some(table) = font.tables().gpos else {
+        return 0;
+    };
+    let Some(feature) = table.features.find(Tag::from_bytes(b"kern")) else {
+        return 0;
+    };
+    feature
+        .lookup_indices
+        .into_iter()
+        .find_map(|index| kern_in(&table, index, left, right))
+        .unwrap_or(0)
 }
 
-fn kern_in(table: &LayoutTable<'static>, lookup: u16, left: GlyphId, right: GlyphId) -> Option<i16> {
+fn kern_in(
+    table: &LayoutTable<'static>,
+    lookup: u16,
+    left: GlyphId,
+    right: GlyphId,
+) -> Option<i16> {
     let lookup = table.lookups.get(lookup)?;
     (0..lookup.subtables.len()).find_map(|index| {
-        let PositioningSubtable::Pair(pair) = lookup.subtables.get::<PositioningSubtable<'_>>(index)? else {
+        let PositioningSubtable::Pair(pair) =
+            lookup.subtables.get::<PositioningSubtable<'_>>(index)?
+        else {
             return None;
         };
         match pair {
             PairAdjustment::Format1 { coverage, sets } => {
                 Some(sets.get(coverage.get(left)?)?.get(right)?.0.x_advance)
             }
-            PairAdjustment::Format2 { coverage, classes, matrix } => {
+            PairAdjustment::Format2 {
+                coverage,
+                classes,
+                matrix,
+            } => {
                 coverage.get(left)?;
-                Some(matrix.get((classes.0.get(left), classes.1.get(right)))?.0.x_advance)
+                Some(
+                    matrix
+                        .get((classes.0.get(left), classes.1.get(right)))?
+                        .0
+                        .x_advance,
+                )
             }
         }
     })
@@ -187,7 +226,12 @@ fn kern_in(table: &LayoutTable<'static>, lookup: u16, left: GlyphId, right: Glyp
 /// Width of a run, px.
 #[must_use]
 pub fn width(face: Face, size_px: f64, text: &str) -> f64 {
-    glyphs(face, text).iter().map(|placed| placed.advance + placed.kern).sum::<f64>() * size_px / 1000.0
+    glyphs(face, text)
+        .iter()
+        .map(|placed| placed.advance + placed.kern)
+        .sum::<f64>()
+        * size_px
+        / 1000.0
 }
 
 /// Breaks a text into lines no wider than `width_px`. A no-break space holds; a word longer than a line is cut.
@@ -197,7 +241,10 @@ pub fn wrap(face: Face, size_px: f64, text: &str, width_px: f64) -> Vec<String> 
     let mut line = String::new();
     // No pair is kerned across a blank, so widths of words add up.
     let (blank, mut taken) = (width(face, size_px, " "), 0.0);
-    for word in text.split([' ', '\n', '\t', '\r']).filter(|word| !word.is_empty()) {
+    for word in text
+        .split([' ', '\n', '\t', '\r'])
+        .filter(|word| !word.is_empty())
+    {
         let wide = width(face, size_px, word);
         if !line.is_empty() && taken + blank + wide <= width_px {
             line.push(' ');
@@ -208,7 +255,11 @@ pub fn wrap(face: Face, size_px: f64, text: &str, width_px: f64) -> Vec<String> 
         if !line.is_empty() {
             lines.push(std::mem::take(&mut line));
         }
-        line = if wide <= width_px { word.to_owned() } else { cut_long_word(face, size_px, word, width_px, &mut lines) };
+        line = if wide <= width_px {
+            word.to_owned()
+        } else {
+            cut_long_word(face, size_px, word, width_px, &mut lines)
+        };
         taken = width(face, size_px, &line);
     }
     if !line.is_empty() {
@@ -218,7 +269,13 @@ pub fn wrap(face: Face, size_px: f64, text: &str, width_px: f64) -> Vec<String> 
 }
 
 /// Pushes the full lines of a word that is wider than a line; gives the rest.
-fn cut_long_word(face: Face, size_px: f64, word: &str, width_px: f64, lines: &mut Vec<String>) -> String {
+fn cut_long_word(
+    face: Face,
+    size_px: f64,
+    word: &str,
+    width_px: f64,
+    lines: &mut Vec<String>,
+) -> String {
     let mut rest = String::new();
     for character in word.chars() {
         rest.push(character);
@@ -249,7 +306,11 @@ pub fn fit(face: Face, size_px: f64, text: &str, width_px: f64) -> String {
         taken += placed.kern * size_px / 1000.0;
     }
     let kept = kept.trim_end();
-    if kept.is_empty() { String::new() } else { format!("{kept}…") }
+    if kept.is_empty() {
+        String::new()
+    } else {
+        format!("{kept}…")
+    }
 }
 
 #[cfg(test)]
@@ -260,8 +321,12 @@ mod tests {
     fn prop_every_face_parses_and_knows_our_characters() {
         for face in Face::ALL {
             let font = font(face).expect("the font files in fonts/ are whole");
-            for character in "AZaz09°±×÷−½²σαβφ→←↑↓≤≥≈…–—“”’·éñüßŽ".chars() {
-                assert!(font.glyph_index(character).is_some(), "{face:?} lacks {character}");
+            for character in "AZaz09°±×÷−½²σαβφ→←↑↓≤≥≈…–—“”’·éñüßŽ".chars()
+            {
+                assert!(
+                    font.glyph_index(character).is_some(),
+                    "{face:?} lacks {character}"
+                );
             }
         }
     }
@@ -289,7 +354,11 @@ mod tests {
         let text = "You stalled it fully and unloaded in 1.4 s; Donaudampfschifffahrtsgesellschaftskapitän rudder.";
         for width_px in [40.0, 80.0, 200.0] {
             let lines = wrap(Face::Serif, 14.5, text, width_px);
-            assert!(lines.iter().all(|line| width(Face::Serif, 14.5, line) <= width_px));
+            assert!(
+                lines
+                    .iter()
+                    .all(|line| width(Face::Serif, 14.5, line) <= width_px)
+            );
             let joined: String = lines.concat().replace(' ', "");
             assert_eq!(joined, text.replace(' ', ""));
         }

@@ -28,7 +28,12 @@ pub fn decimals(sigma: Option<f64>, unit: &str) -> usize {
     let power = sigma.log10().floor();
     let first = sigma / 10_f64.powf(power);
     // 1.04 would read 1.0: the second figure says nothing then.
-    let wanted = -power + if (1.05..1.95).contains(&first) { 1.0 } else { 0.0 };
+    let wanted = -power
+        + if (1.05..1.95).contains(&first) {
+            1.0
+        } else {
+            0.0
+        };
     let most: f64 = match unit {
         "g" => 3.0,
         "s" | "deg/s" => 2.0,
@@ -55,7 +60,11 @@ pub fn number(value: f64, decimals: usize) -> String {
     }
     let negative = value < 0.0 && text.bytes().any(|byte| (b'1'..=b'9').contains(&byte));
     let sign = if negative { "−" } else { "" };
-    if fraction.is_empty() { format!("{sign}{grouped}") } else { format!("{sign}{grouped}.{fraction}") }
+    if fraction.is_empty() {
+        format!("{sign}{grouped}")
+    } else {
+        format!("{sign}{grouped}.{fraction}")
+    }
 }
 
 /// The unit as it stands after a number, with the space it needs.
@@ -89,10 +98,17 @@ pub fn with_sigma(value: f64, sigma: Option<f64>, of: &str) -> String {
     if !small.bytes().any(|byte| (b'1'..=b'9').contains(&byte)) {
         return with_unit(value, places, of);
     }
-    let degree = if of.starts_with("deg") { unit("deg") } else { String::new() };
+    let degree = if of.starts_with("deg") {
+        unit("deg")
+    } else {
+        String::new()
+    };
     let tail = unit(of);
     if of == "deg" {
-        format!("{}{degree}\u{A0}±\u{A0}{small}{degree}", number(value, places))
+        format!(
+            "{}{degree}\u{A0}±\u{A0}{small}{degree}",
+            number(value, places)
+        )
     } else {
         format!("{}\u{A0}±\u{A0}{small}{tail}", number(value, places))
     }
@@ -101,7 +117,11 @@ pub fn with_sigma(value: f64, sigma: Option<f64>, of: &str) -> String {
 /// Whether the numbers of a mark are points of the compass.
 #[must_use]
 pub fn is_compass(mark: &Mark) -> bool {
-    mark.unit == "deg" && mark.criterion.contains("heading") && mark.target.is_some_and(|target| (0.0..=360.0).contains(&target))
+    mark.unit == "deg"
+        && mark.criterion.contains("heading")
+        && mark
+            .target
+            .is_some_and(|target| (0.0..=360.0).contains(&target))
 }
 
 /// Difference from the target in the mark's unit, across north where it is a heading.
@@ -109,7 +129,11 @@ pub fn is_compass(mark: &Mark) -> bool {
 pub fn deviation(mark: &Mark) -> Option<f64> {
     let difference = mark.worst? - mark.target?;
     let compass = mark.unit == "deg" && mark.criterion.contains("heading");
-    Some(if compass { difference - 360.0 * (difference / 360.0).round() } else { difference })
+    Some(if compass {
+        difference - 360.0 * (difference / 360.0).round()
+    } else {
+        difference
+    })
 }
 
 /// Worst value in words: `26° ± 2° right`, `19 ± 2 kt slow`, `0.055 ± 0.008 g`.
@@ -118,8 +142,14 @@ pub fn worst(mark: &Mark, left_turn: bool) -> Option<String> {
     let worst = mark.worst.filter(|worst| worst.is_finite())?;
     let side = |off: f64, plus: &str, minus: &str| {
         let size = with_sigma(off.abs(), mark.sigma, &mark.unit);
-        let zero = number(off.abs(), decimals(mark.sigma, &mark.unit)).bytes().all(|byte| !(b'1'..=b'9').contains(&byte));
-        if zero { size } else { format!("{size} {}", if off > 0.0 { plus } else { minus }) }
+        let zero = number(off.abs(), decimals(mark.sigma, &mark.unit))
+            .bytes()
+            .all(|byte| !(b'1'..=b'9').contains(&byte));
+        if zero {
+            size
+        } else {
+            format!("{size} {}", if off > 0.0 { plus } else { minus })
+        }
     };
     if mark.criterion.starts_with("bank") {
         return Some(with_sigma(worst.abs(), mark.sigma, &mark.unit));
@@ -145,15 +175,38 @@ pub fn worst(mark: &Mark, left_turn: bool) -> Option<String> {
 pub fn limits(mark: &Mark) -> String {
     let of = mark.unit.as_str();
     let say = |value: f64| plain(value, of);
-    let name = |value: f64| if is_compass(mark) { format!("{:03.0}°", value.rem_euclid(360.0)) } else { say(value) };
+    let name = |value: f64| {
+        if is_compass(mark) {
+            format!("{:03.0}°", value.rem_euclid(360.0))
+        } else {
+            say(value)
+        }
+    };
     // Bank is asked for in degrees of bank, whichever way the turn goes.
-    let sign = if mark.criterion.starts_with("bank") && mark.target.is_some_and(|target| target < 0.0) { -1.0 } else { 1.0 };
-    let flipped = if sign < 0.0 { (mark.target.map(|v| -v), mark.high.map(|v| -v), mark.low.map(|v| -v)) } else { (mark.target, mark.low, mark.high) };
+    let sign =
+        if mark.criterion.starts_with("bank") && mark.target.is_some_and(|target| target < 0.0) {
+            -1.0
+        } else {
+            1.0
+        };
+    let flipped = if sign < 0.0 {
+        (
+            mark.target.map(|v| -v),
+            mark.high.map(|v| -v),
+            mark.low.map(|v| -v),
+        )
+    } else {
+        (mark.target, mark.low, mark.high)
+    };
     let text = match flipped {
         (Some(target), Some(low), Some(high)) => {
             let (down, up) = (target - low, high - target);
             if (up - down).abs() < 1e-6 * up.abs().max(1.0) {
-                if of == "deg" { format!("{}\u{A0}±\u{A0}{}", name(target), say(up)) } else { format!("{}\u{A0}±\u{A0}{}", bare(target), say(up)) }
+                if of == "deg" {
+                    format!("{}\u{A0}±\u{A0}{}", name(target), say(up))
+                } else {
+                    format!("{}\u{A0}±\u{A0}{}", bare(target), say(up))
+                }
             } else {
                 format!("{}, +{}\u{A0}/\u{A0}−{}", name(target), say(up), bare(down))
             }
@@ -194,17 +247,28 @@ pub fn bare(value: f64) -> String {
         }
     }
     // Targets taken from the flight carry noise that nobody wants to read.
-    if value.abs() >= 10.0 { number(value, 0) } else { number(value, 2) }
+    if value.abs() >= 10.0 {
+        number(value, 0)
+    } else {
+        number(value, 2)
+    }
 }
 
 /// Sentences for setting: a number stays with its unit and its ±, on one line.
 #[must_use]
 pub fn tidy(text: &str) -> String {
-    const UNITS: [&str; 16] = ["ft", "ft,", "ft.", "ft;", "kt", "kt,", "kt.", "kt;", "s", "s,", "s.", "s;", "rpm", "g", "min", "ft/min"];
+    const UNITS: [&str; 16] = [
+        "ft", "ft,", "ft.", "ft;", "kt", "kt,", "kt.", "kt;", "s", "s,", "s.", "s;", "rpm", "g",
+        "min", "ft/min",
+    ];
     let words: Vec<&str> = text.split_whitespace().collect();
     let mut out = String::with_capacity(text.len() + 8);
     for (index, word) in words.iter().enumerate() {
-        let before = index.checked_sub(1).and_then(|before| words.get(before)).copied().unwrap_or("");
+        let before = index
+            .checked_sub(1)
+            .and_then(|before| words.get(before))
+            .copied()
+            .unwrap_or("");
         let number = before.ends_with(|last: char| last.is_ascii_digit());
         let holds = *word == "±" || before == "±" || (number && UNITS.contains(word));
         if index > 0 {
@@ -219,7 +283,11 @@ pub fn tidy(text: &str) -> String {
 #[must_use]
 pub fn sentence(text: &str) -> String {
     let tidy = tidy(text);
-    if tidy.is_empty() || tidy.ends_with(['.', '?', '!', ':', '…']) { tidy } else { format!("{tidy}.") }
+    if tidy.is_empty() || tidy.ends_with(['.', '?', '!', ':', '…']) {
+        tidy
+    } else {
+        format!("{tidy}.")
+    }
 }
 
 /// A snake_case id in plain words.
@@ -263,14 +331,20 @@ pub fn plain_id(id: &str) -> String {
         "setup" => "set up",
         _ => "",
     };
-    if known.is_empty() { id.replace('_', " ").replace("gnss", "GNSS") } else { known.to_owned() }
+    if known.is_empty() {
+        id.replace('_', " ").replace("gnss", "GNSS")
+    } else {
+        known.to_owned()
+    }
 }
 
 /// First letter in upper case.
 #[must_use]
 pub fn capital(text: &str) -> String {
     let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+    letters.next().map_or_else(String::new, |first| {
+        first.to_uppercase().chain(letters).collect()
+    })
 }
 
 /// `PA.VII.B.S6` → `S6`.
@@ -315,23 +389,43 @@ impl Watch {
     /// `UTC`, or what the times count from.
     #[must_use]
     pub fn zone(self) -> &'static str {
-        if self.start_unix_s.is_some() { "UTC" } else { "from the first sample" }
+        if self.start_unix_s.is_some() {
+            "UTC"
+        } else {
+            "from the first sample"
+        }
     }
     /// `4 September 2025`. Civil date from days: Howard Hinnant, "chrono-Compatible Low-Level Date Algorithms", 2021.
     #[must_use]
     pub fn date(self) -> Option<String> {
         const MONTHS: [&str; 12] = [
-            "January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December",
+            "January",
+            "February",
+            "March",
+            "April",
+            "May",
+            "June",
+            "July",
+            "August",
+            "September",
+            "October",
+            "November",
+            "December",
         ];
         let start = self.start_unix_s.filter(|start| start.is_finite())?;
         let days = (start / 86_400.0).floor() as i64 + 719_468;
         let era = days.div_euclid(146_097);
         let day_of_era = days.rem_euclid(146_097);
-        let year_of_era = (day_of_era - day_of_era / 1460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
+        let year_of_era =
+            (day_of_era - day_of_era / 1460 + day_of_era / 36_524 - day_of_era / 146_096) / 365;
         let day_of_year = day_of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
         let shifted = (5 * day_of_year + 2) / 153;
         let day = day_of_year - (153 * shifted + 2) / 5 + 1;
-        let month = if shifted < 10 { shifted + 3 } else { shifted - 9 };
+        let month = if shifted < 10 {
+            shifted + 3
+        } else {
+            shifted - 9
+        };
         let year = year_of_era + era * 400 + i64::from(month <= 2);
         let name = MONTHS.get(usize::try_from(month - 1).ok()?)?;
         Some(format!("{day} {name} {year}"))
@@ -347,7 +441,10 @@ mod tests {
     fn prop_rounding_follows_sigma() {
         let tidy = |text: String| text.replace('\u{A0}', " ");
         assert_eq!(tidy(with_sigma(26.4, Some(2.1), "deg")), "26° ± 2°");
-        assert_eq!(tidy(with_sigma(0.0553, Some(0.0078), "g")), "0.055 ± 0.008 g");
+        assert_eq!(
+            tidy(with_sigma(0.0553, Some(0.0078), "g")),
+            "0.055 ± 0.008 g"
+        );
         assert_eq!(tidy(with_sigma(2.34, Some(0.42), "deg/s")), "2.3 ± 0.4°/s");
         assert_eq!(tidy(with_sigma(3812.4, Some(8.0), "ft")), "3,812 ± 8 ft");
         assert_eq!(tidy(with_sigma(-0.2, Some(12.0), "ft")), "0 ± 12 ft");
@@ -358,22 +455,36 @@ mod tests {
     /// "Seconds Since the Epoch", worked by hand from its formula.
     #[test]
     fn val_posix_dates() {
-        let watch = Watch { start_unix_s: Some(1_756_994_683.0) };
+        let watch = Watch {
+            start_unix_s: Some(1_756_994_683.0),
+        };
         assert_eq!(watch.hms(0.0), "14:04:43");
         assert_eq!(watch.date().as_deref(), Some("4 September 2025"));
-        assert_eq!(Watch { start_unix_s: Some(951_782_400.0) }.date().as_deref(), Some("29 February 2000"));
+        assert_eq!(
+            Watch {
+                start_unix_s: Some(951_782_400.0)
+            }
+            .date()
+            .as_deref(),
+            Some("29 February 2000")
+        );
     }
 
     #[test]
     fn prop_a_number_stays_with_its_unit() {
-        assert_eq!(tidy("down 30 ± 1° for 6 s, 220 ft lower"), "down 30\u{A0}±\u{A0}1° for 6\u{A0}s, 220\u{A0}ft lower");
+        assert_eq!(
+            tidy("down 30 ± 1° for 6 s, 220 ft lower"),
+            "down 30\u{A0}±\u{A0}1° for 6\u{A0}s, 220\u{A0}ft lower"
+        );
         assert_eq!(sentence("until the wing flies"), "until the wing flies.");
         assert_eq!(sentence("What did you read?"), "What did you read?");
     }
 
     #[test]
     fn prop_midnight_wraps() {
-        let watch = Watch { start_unix_s: Some(86_399.0) };
+        let watch = Watch {
+            start_unix_s: Some(86_399.0),
+        };
         assert_eq!(watch.hms(2.0), "00:00:01");
     }
 }
