@@ -217,8 +217,24 @@ impl Features {
         series.get(self.index(time_s)).copied().unwrap_or(f64::NAN)
     }
 
-    /// Last flap retraction after `from_s`, following one another by no more than `pause`: up to `to_s`.
-    /// `from_s` itself when there is none.
+    /// Turns that begin in a stretch, in order. The stretch bounds the work: a day's recording must not cost
+    /// the square of it.
+    #[must_use]
+    pub fn turns_in(&self, from_s: f64, to_s: f64) -> &[Turn] {
+        let first = self.turns.partition_point(|turn| turn.start_s < from_s);
+        let last = self.turns.partition_point(|turn| turn.start_s < to_s);
+        self.turns.get(first..last.max(first)).unwrap_or(&[])
+    }
+
+    /// Speed minima in a stretch, in order.
+    #[must_use]
+    pub fn dips_in(&self, from_s: f64, to_s: f64) -> &[Dip] {
+        let first = self.dips.partition_point(|dip| dip.at_s < from_s);
+        let last = self.dips.partition_point(|dip| dip.at_s < to_s);
+        self.dips.get(first..last.max(first)).unwrap_or(&[])
+    }
+
+    /// Last flap retraction between two times; `from_s` itself when there is none.
     #[must_use]
     pub fn last_retraction_s(&self, from_s: f64, to_s: f64) -> f64 {
         let inside = self

@@ -359,3 +359,197 @@ fn an_accelerated_stall_needs_its_bank() {
     let kinds: Vec<Kind> = panel(&pilot).iter().map(|s| s.kind).collect();
     assert_eq!(kinds, [Kind::AcceleratedStall]);
 }
+
+#[test]
+fn a_steep_spiral_is_no_pair_of_steep_turns() {
+    let mut pilot = Pilot::new(50.0);
+    let vs = pilot.vs;
+    pilot.cruise(60.0).slow_to(1.5 * vs, 1.0);
+    let goal = Goal {
+        kt: 1.5 * vs,
+        kt_per_s: 1.0,
+        fpm: -1100.0,
+        bank: 42.0,
+        power: 0.0,
+    };
+    pilot.turn_as(1080.0, goal).cruise(60.0);
+    for fit in FITS {
+        let kinds: Vec<Kind> = find(&pilot.land(fit), &aircraft(vs))
+            .iter()
+            .map(|s| s.kind)
+            .collect();
+        assert_eq!(kinds, [Kind::SteepSpiral], "{fit:?}");
+    }
+}
+
+#[test]
+fn an_emergency_descent_is_one() {
+    let mut pilot = Pilot::new(50.0);
+    let vs = pilot.vs;
+    pilot.cruise(60.0);
+    let goal = Goal {
+        kt: 2.2 * vs,
+        kt_per_s: 1.0,
+        fpm: -1900.0,
+        bank: 35.0,
+        power: 0.0,
+    };
+    pilot
+        .turn_as(200.0, goal)
+        .fly(12.0, Goal { bank: 0.0, ..goal })
+        .cruise(80.0);
+    for fit in FITS {
+        let kinds: Vec<Kind> = find(&pilot.land(fit), &aircraft(vs))
+            .iter()
+            .map(|s| s.kind)
+            .collect();
+        assert_eq!(kinds, [Kind::EmergencyDescent], "{fit:?}");
+    }
+}
+
+/// Half a lazy eight: up and slower to the 90° point, down and faster to the 180° point.
+fn half_eight(pilot: &mut Pilot, degrees: f64) {
+    let vs = pilot.vs;
+    let up = Goal {
+        kt: 1.35 * vs,
+        kt_per_s: 1.2,
+        fpm: 900.0,
+        bank: 20.0,
+        power: 0.65,
+    };
+    let down = Goal {
+        kt: 1.9 * vs,
+        kt_per_s: 1.2,
+        fpm: -900.0,
+        bank: 20.0,
+        power: 0.65,
+    };
+    let before = pilot.t;
+    pilot.turn_through(degrees / 2.0, up);
+    let climbed = pilot.t - before;
+    pilot.turn_as(degrees / 2.0, down);
+    assert!(climbed > 10.0);
+}
+
+#[test]
+fn lazy_eights_whole_and_half() {
+    let mut pilot = Pilot::new(50.0);
+    pilot.cruise(60.0);
+    half_eight(&mut pilot, 180.0);
+    pilot.cruise(2.0);
+    half_eight(&mut pilot, -180.0);
+    pilot.cruise(90.0);
+    half_eight(&mut pilot, 180.0);
+    pilot.cruise(60.0);
+    for fit in FITS {
+        let spans = find(&pilot.land(fit), &aircraft(50.0));
+        let ways: Vec<(Kind, Direction)> = spans.iter().map(|s| (s.kind, s.direction)).collect();
+        assert_eq!(
+            ways,
+            [
+                (Kind::LazyEight, Direction::RightLeft),
+                (Kind::LazyEight, Direction::Right)
+            ],
+            "{fit:?}"
+        );
+    }
+}
+
+#[test]
+fn ground_reference_figures_are_not_taken_apart() {
+    let mut pilot = Pilot::new(50.0);
+    pilot
+        .at_height(1300.0)
+        .cruise(60.0)
+        .turn(720.0, 30.0)
+        .cruise(60.0);
+    for side in [1.0, -1.0, 1.0, -1.0] {
+        pilot.turn(180.0 * side, 28.0);
+    }
+    pilot.cruise(60.0).cruise(25.0);
+    for _ in 0..4 {
+        pilot.turn(90.0, 22.0).cruise(22.0);
+    }
+    pilot.cruise(60.0);
+    everywhere(
+        &pilot,
+        &[
+            Kind::TurnsAroundAPoint,
+            Kind::STurns,
+            Kind::RectangularCourse,
+        ],
+    );
+}
+
+#[test]
+fn upsets_are_not_stalls() {
+    let mut pilot = Pilot::new(50.0);
+    let vs = pilot.vs;
+    pilot.cruise(60.0);
+    // Nose high: speed runs out at 5 kt/s.
+    pilot.fly(
+        8.0,
+        Goal {
+            kt: 1.1 * vs,
+            kt_per_s: 5.5,
+            fpm: 2600.0,
+            bank: 20.0,
+            power: 0.1,
+        },
+    );
+    pilot
+        .fly(
+            10.0,
+            Goal {
+                kt: 1.4 * vs,
+                kt_per_s: 2.0,
+                fpm: -300.0,
+                bank: 0.0,
+                power: 1.0,
+            },
+        )
+        .cruise(80.0);
+    // Nose low.
+    pilot.fly(
+        5.0,
+        Goal {
+            kt: 2.3 * vs,
+            kt_per_s: 3.0,
+            fpm: -3600.0,
+            bank: 40.0,
+            power: 0.5,
+        },
+    );
+    pilot
+        .fly(
+            6.0,
+            Goal {
+                kt: 2.3 * vs,
+                kt_per_s: 1.0,
+                fpm: 0.0,
+                bank: 0.0,
+                power: 0.0,
+            },
+        )
+        .cruise(80.0);
+    for fit in FITS {
+        let kinds: Vec<Kind> = find(&pilot.land(fit), &aircraft(vs))
+            .iter()
+            .map(|s| s.kind)
+            .collect();
+        assert_eq!(kinds, [Kind::UnusualAttitudeRecovery; 2], "{fit:?}");
+    }
+}
+
+#[test]
+fn a_turning_stall_with_too_much_bank_is_not_accelerated() {
+    let mut pilot = Pilot::new(50.0);
+    pilot
+        .cruise(60.0)
+        .power_off_stall(0.97, 0.7, 31.0)
+        .cruise(60.0);
+    assert_eq!(
+        panel(&pilot).iter().map(|s| s.kind).collect::<Vec<_>>(),
+        [Kind::PowerOffStall]
+    );
+}

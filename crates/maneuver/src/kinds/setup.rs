@@ -41,11 +41,7 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
     let mut floor = (slow_s - LONGEST_S).max(0.0);
     // Turns flown fast belong to the clearing turns or a maneuver before; turns flown slowly to the stall.
     let fast = 1.42 * features.scale.vs1_mps;
-    for turn in features
-        .turns
-        .iter()
-        .take_while(|turn| turn.start_s < slow_s)
-    {
+    for turn in features.turns_in(slow_s - 3.0 * LONGEST_S, slow_s) {
         let apart = turn.end_s < slow_s - 8.0 && turn.turned_rad.abs() > deg(45.0);
         if apart && features.at(&features.ias, turn.end_s) > fast {
             floor = floor.max(turn.end_s);
@@ -53,11 +49,7 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
     }
     // The speed regained after the stall before this one. A mere undershoot while settling into the descent
     // is part of the setup.
-    for dip in features
-        .dips
-        .iter()
-        .take_while(|dip| dip.at_s < slow_s - 8.0)
-    {
+    for dip in features.dips_in(slow_s - 3.0 * LONGEST_S, slow_s - 8.0) {
         if stall_signature::evidence(features, dip).total() > 1.0 {
             floor = floor.max(dip.after_s.min(slow_s - 6.0));
         }

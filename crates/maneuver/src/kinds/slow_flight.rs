@@ -97,10 +97,7 @@ fn candidate(
 
 /// Minima between two times that could be stalls.
 fn stalls(features: &Features, from_s: f64, to_s: f64) -> impl Iterator<Item = &Dip> {
-    let inside = features
-        .dips
-        .iter()
-        .filter(move |d| d.at_s > from_s && d.at_s < to_s);
+    let inside = features.dips_in(from_s, to_s).iter();
     inside.filter(|d| signature::evidence(features, d).total() > 0.0)
 }
 

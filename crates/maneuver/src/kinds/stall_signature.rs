@@ -92,12 +92,12 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
 /// Log-odds against a stall whose setup holds a turn each way: those are the clearing turns before it.
 #[must_use]
 pub fn reversal(features: &Features, start_s: f64, dip: &Dip) -> f64 {
-    let inside = features
-        .turns
-        .iter()
-        .filter(|t| t.start_s > start_s - 3.0 && t.end_s < dip.at_s + 6.0);
+    let inside = features.turns_in(start_s - 3.0, dip.at_s);
     let (mut left, mut right) = (false, false);
-    for turn in inside.filter(|t| t.turned_rad.abs() > deg(60.0)) {
+    for turn in inside
+        .iter()
+        .filter(|t| t.end_s < dip.at_s + 6.0 && t.turned_rad.abs() > deg(60.0))
+    {
         right |= turn.right();
         left |= !turn.right();
     }
@@ -210,10 +210,8 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
     // The flaps come up last.
     let up = features.last_retraction_s(dip.at_s, end + 6.0);
     // A chain of attempts: the next one begins where the speed falls again toward the stall.
-    let next = features
-        .dips
-        .iter()
-        .find(|d| d.at_s > dip.at_s && d.ratio < 1.25);
+    let later = features.dips_in(dip.at_s + 0.1, dip.at_s + 150.0);
+    let next = later.iter().find(|d| d.ratio < 1.25);
     let chained = next.map_or(f64::INFINITY, |d| d.before_s.max(dip.at_s + 8.0));
     end.max(up + 6.0).min(chained).min(features.end_s())
 }

@@ -206,6 +206,23 @@ impl Pilot {
         }
         self.fly(goal.bank.abs() / 12.0 + 0.3, Goal { bank: 0.0, ..goal })
     }
+    /// Turns by so many degrees without rolling out.
+    pub fn turn_through(&mut self, degrees: f64, goal: Goal) -> &mut Pilot {
+        let start = self.psi;
+        let bank = goal.bank.abs() * degrees.signum();
+        for _ in 0..20_000 {
+            if (self.psi - start).abs() >= degrees.abs() {
+                break;
+            }
+            self.step(Goal { bank, ..goal });
+        }
+        self
+    }
+    /// Sets the height, ft.
+    pub fn at_height(&mut self, feet: f64) -> &mut Pilot {
+        self.h = feet;
+        self
+    }
     /// Two quarter turns and back.
     pub fn clearing_turns(&mut self) -> &mut Pilot {
         self.turn(-90.0, 27.0).fly_level(2.0).turn(90.0, 27.0)
