@@ -96,7 +96,7 @@ fn time(out: &mut String, report: &Report) {
 fn columns(out: &mut String, report: &Report, all: bool) {
     let _ = writeln!(
         out,
-        "\n{:<22}{:<22}{:<9}{:>6}  range in the file's unit",
+        "\n{:<24}{:<21}{:<7}{:>5}  range, file's unit",
         "Channel", "Column", "Unit", "Hz"
     );
     let shown = report
@@ -127,10 +127,10 @@ fn row(out: &mut String, column: &ColumnReport) {
     };
     let _ = writeln!(
         out,
-        "{:<22}{:<22}{:<9}{:>6}  {range}",
-        cut(&column.taken_for, 21),
-        cut(&column.name, 21),
-        cut(&column.unit, 8),
+        "{:<24}{:<21}{:<7}{:>5}  {range}",
+        cut(&column.taken_for, 23),
+        cut(&column.name, 20),
+        cut(&column.unit, 6),
         short(column.rate_hz)
     );
     let mut words = column.because.clone();

@@ -77,52 +77,58 @@ fn header(out: &mut String, debrief: &Debrief) {
 }
 
 fn list(out: &mut String, debrief: &Debrief) {
-    let _ = writeln!(out, "\n{BOLD}Maneuvers{BOLD:#}");
+    let time = if debrief.recording.start_utc.is_some() {
+        "UTC"
+    } else {
+        "min:s"
+    };
+    let _ = writeln!(
+        out,
+        "\n{BOLD}  # {time:<8}  {:<31}{:>8}{:>6}{:>5}{:>14}{BOLD:#}",
+        "Maneuver", "not met", "close", "met", "height lost"
+    );
     if debrief.maneuvers.is_empty() {
         let _ = writeln!(out, "  none found");
     }
     for maneuver in &debrief.maneuvers {
-        let lost = maneuver
-            .facts
-            .get("altitude_lost_ft")
-            .map_or(String::new(), |fact| format!("{} lost", figure(fact)));
-        let title: String = maneuver.title.chars().take(32).collect();
-        let _ = writeln!(
+        let title: String = maneuver.title.chars().take(31).collect();
+        let _ = write!(
             out,
-            "{:>3} {}  {title:<33}{}",
+            "{:>3} {}  {title:<31}",
             maneuver.number,
-            clock(debrief, maneuver.start_s),
-            tail(maneuver, &lost)
+            clock(debrief, maneuver.start_s)
         );
+        let _ = writeln!(out, "{}", counts(maneuver).trim_end());
     }
 }
 
-fn tail(maneuver: &ManeuverDebrief, lost: &str) -> String {
+/// How many elements got which answer, and the height lost, as columns.
+fn counts(maneuver: &ManeuverDebrief) -> String {
     if !maneuver.marked {
-        return format!("{DIM}found, not marked{DIM:#}");
+        return format!("{DIM}  found, not marked{DIM:#}");
     }
     let count = |verdict| {
-        maneuver
+        let number = maneuver
             .marks
             .iter()
             .filter(|mark| mark.mark == verdict)
-            .count()
-    };
-    let mut parts = Vec::new();
-    let broken = count(Verdict::NotMet);
-    if broken > 0 {
-        parts.push(format!("{BEYOND}{broken} not met{BEYOND:#}"));
-    }
-    for (verdict, words) in [(Verdict::TooClose, "close"), (Verdict::Met, "met")] {
-        let number = count(verdict);
-        if number > 0 {
-            parts.push(format!("{number} {words}"));
+            .count();
+        if number == 0 {
+            "-".to_owned()
+        } else {
+            number.to_string()
         }
-    }
-    if !lost.is_empty() {
-        parts.push(lost.to_owned());
-    }
-    parts.join(", ")
+    };
+    let lost = maneuver
+        .facts
+        .get("altitude_lost_ft")
+        .map_or(String::new(), figure);
+    format!(
+        "{BEYOND}{:>8}{BEYOND:#}{:>6}{:>5}{lost:>14}",
+        count(Verdict::NotMet),
+        count(Verdict::TooClose),
+        count(Verdict::Met)
+    )
 }
 
 fn open_marks(out: &mut String, debrief: &Debrief) {
