@@ -18,13 +18,7 @@ const MOST: usize = 24;
 /// Correlations that are tried.
 const RHOS: [f64; 5] = [0.1, 0.3, 0.5, 0.65, 0.8];
 /// Decays with gains that are tried: memories of 20 and 50 s, drifts from small to large.
-const DRIFTS: [(f64, f64); 5] = [
-    (0.98, 0.04),
-    (0.95, 0.08),
-    (0.98, 0.1),
-    (0.98, 0.2),
-    (0.95, 0.2),
-];
+const DRIFTS: [(f64, f64); 3] = [(0.98, 0.1), (0.98, 0.2), (0.95, 0.2)];
 /// Every so many bins tell the scale.
 const STRIDE: usize = 2;
 

@@ -36,6 +36,10 @@ pub const TOO_ROUGH_RAD: f64 = 0.8 * std::f64::consts::PI / 180.0;
 
 /// Flap position over a flight, inferred where it is not recorded.
 ///
+/// Where the air is too rough for the load line, *clean* is never said and steps are not reported; only
+/// flaps that the force along the body shows to be out for certain are. On the ground nothing is said.
+/// A lever moved through several notches comes as steps a few seconds apart.
+///
 /// Recorded flaps are handed back untouched; an aircraft with one detent is known to be clean. `None`
 /// without attitude or air data, or when the aircraft file tells neither detents nor any speed.
 #[must_use]
@@ -53,10 +57,19 @@ pub fn infer(flight: &Flight, aircraft: &Aircraft) -> Option<Flaps> {
     let angles_rad = prior::detents_rad(aircraft)?;
     let bins = bins::Bins::new(flight, aircraft)?;
     let solution = em::solve(&bins, aircraft, &angles_rad)?;
-    let silent: Vec<bool> = (0..bins.len())
+    let quiet: Vec<steps::Quiet> = (0..bins.len())
         .map(|t| {
-            let rough = !bins.vane && solution.rough_rad[t] > TOO_ROUGH_RAD;
-            bins.ground[t] || rough
+            if bins.ground[t] {
+                steps::Quiet::Ground
+            } else if !bins.vane && solution.rough_rad[t] > TOO_ROUGH_RAD {
+                if bins.inertial {
+                    steps::Quiet::Rough
+                } else {
+                    steps::Quiet::Ground
+                }
+            } else {
+                steps::Quiet::No
+            }
         })
         .collect();
     Some(steps::publish(
@@ -64,7 +77,7 @@ pub fn infer(flight: &Flight, aircraft: &Aircraft) -> Option<Flaps> {
         &bins,
         &solution,
         &angles_rad,
-        &silent,
+        &quiet,
     ))
 }
 

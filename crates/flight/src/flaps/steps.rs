@@ -19,6 +19,20 @@ const BLIND_S: f64 = 9.0;
 const BLIND: f64 = 0.75;
 const BLIND_SIGMA_S: f64 = 4.0;
 
+/// Flaps are said to be out in rough air from this chance on.
+const CERTAIN: f32 = 0.95;
+
+/// Where nothing, or next to nothing, is said.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Quiet {
+    /// Everything is said.
+    No,
+    /// Only that the flaps are out for certain.
+    Rough,
+    /// Nothing.
+    Ground,
+}
+
 /// One movement over one boundary between detents.
 #[derive(Clone, Copy, Debug)]
 struct Move {
@@ -36,7 +50,7 @@ pub(super) fn publish(
     bins: &Bins,
     solution: &Solution,
     angles_rad: &[f64],
-    silent: &[bool],
+    quiet: &[Quiet],
 ) -> Flaps {
     let detents = angles_rad.len();
     let len = flight.clock.len;
@@ -44,10 +58,13 @@ pub(super) fn publish(
     let mut sigma = vec![f32::NAN; len];
     let mut out = vec![f32::NAN; len];
     for t in 0..bins.len() {
-        if silent[t] {
-            continue;
-        }
         let near = &solution.posterior.near[t * detents..(t + 1) * detents];
+        let out_here = (1.0_f32 - near[0]).clamp(0.0, 1.0);
+        match quiet[t] {
+            Quiet::Ground => continue,
+            Quiet::Rough if out_here < CERTAIN => continue,
+            _ => {}
+        }
         let best = (0..detents)
             .max_by(|a, b| near[*a].total_cmp(&near[*b]))
             .unwrap_or(0);
@@ -64,10 +81,10 @@ pub(super) fn publish(
         for i in t * bins.per_bin..last.min(len) {
             angle[i] = angles_rad[best];
             sigma[i] = spread.sqrt() as f32;
-            out[i] = (1.0_f32 - near[0]).clamp(0.0, 1.0);
+            out[i] = out_here;
         }
     }
-    let steps = steps(bins, solution, angles_rad, silent);
+    let steps = steps(bins, solution, angles_rad, quiet);
     Flaps {
         angle: Series {
             values: angle,
@@ -79,7 +96,7 @@ pub(super) fn publish(
     }
 }
 
-fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], silent: &[bool]) -> Vec<FlapStep> {
+fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], quiet: &[Quiet]) -> Vec<FlapStep> {
     let boundaries = angles_rad.len() - 1;
     let mut moves = Vec::new();
     for boundary in 0..boundaries {
@@ -105,7 +122,7 @@ fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], silent: &[bool]) 
             }
         }
     }
-    moves.retain(|m| !silent.get(m.at.round() as usize).copied().unwrap_or(true));
+    moves.retain(|m| quiet.get(m.at.round() as usize) == Some(&Quiet::No));
     moves.sort_by(|a, b| a.at.total_cmp(&b.at));
     let mut before = f64::MIN;
     for m in &mut moves {
