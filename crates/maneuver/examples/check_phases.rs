@@ -18,7 +18,7 @@ const KT: f64 = 1852.0 / 3600.0;
 const DEG: f64 = std::f64::consts::PI / 180.0;
 
 /// Our figure, the path of the true one, SI per unit of the truth, unit for print.
-const FIGURES: [(&str, &str, f64, &str); 46] = [
+const FIGURES: &[(&str, &str, f64, &str)] = &[
     ("altitude_lost", "altitude_lost_ft", FT, "ft"),
     ("ias_at_stall", "ias_at_stall", KT, "kt"),
     ("ias_min", "ias_min", KT, "kt"),
@@ -71,15 +71,6 @@ const FIGURES: [(&str, &str, f64, &str); 46] = [
     ("flap_steps_up", "@steps_up", 1.0, ""),
     ("ias_low+", "@slow_low", KT, "kt"),
     ("ias_high+", "@slow_high", KT, "kt"),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
-    ("", "", 1.0, ""),
 ];
 
 #[derive(Default)]
@@ -118,7 +109,9 @@ fn main() {
             .collect::<String>()
             .parse()
             .unwrap_or(0);
-        if (half == "setting" && number % 2 == 0) || (half == "held" && number % 2 == 1) {
+        if (half == "setting" && number.is_multiple_of(2))
+            || (half == "held" && !number.is_multiple_of(2))
+        {
             continue;
         }
         if let Err(error) = one_flight(Path::new(&stem), &path, verbose, &mut tally) {
@@ -328,7 +321,7 @@ fn compare(
         tally.events.entry(key(name)).or_default().2 += 1;
         line += &format!(" FALSE:{name}");
     }
-    for (name, path, unit, print) in FIGURES {
+    for (name, path, unit, print) in FIGURES.iter().copied() {
         let (Some(fact), Some(truth)) = (
             found.facts.get(name.trim_end_matches('+')),
             figure(m, path, kind),
@@ -336,12 +329,11 @@ fn compare(
             continue;
         };
         let error = (fact.value - truth * unit) / unit;
-        let scale = if print == "%" { 1.0 } else { 1.0 };
         tally
             .errors
             .entry(key(&format!("f {name} {print}")))
             .or_default()
-            .push((error * scale, fact.sigma / unit));
+            .push((error, fact.sigma / unit));
         line += &format!(" | {name} {:.1} ({:+.1})", fact.value / unit, error);
     }
     if group == "stall" || kind == "accelerated_stall" {

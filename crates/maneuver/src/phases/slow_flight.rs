@@ -30,7 +30,7 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
         .iter()
         .filter(|step| !flaps::is_down(step))
         .map(|step| step.at_s)
-        .last();
+        .next_back();
     let end = last_up.map_or(span.end_s, |at| at + 1.5).min(motion.to_s);
     sheet.bounds(start, end);
     let flown = flown_speed(&motion, start, end);
@@ -38,7 +38,7 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
         .iter()
         .filter(|step| flaps::is_down(step))
         .map(|step| step.at_s)
-        .last();
+        .next_back();
     let established = established_at(&motion, flown, start, end, last_down);
     let recovery = recovery_at(&motion, lever.as_ref(), flown, established, end);
     let (sigma, origin) = lever.as_ref().map_or((2.0, Origin::Derived), |lever| {

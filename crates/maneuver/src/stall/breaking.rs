@@ -147,7 +147,7 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
     }
     let at = weighted_median(&mut signs).unwrap_or(around);
     let sigma = if signs.len() > 1 {
-        0.4 * widen
+        0.45 * widen
     } else {
         1.5 * widen
     };

@@ -14,9 +14,27 @@ const CUE_LIFT: f64 = 0.83;
 pub fn find(scene: &Scene, entry: &Entry, breaking: &Breaking) -> Option<Moment> {
     let from = entry.pitch_up.at_s - 1.0;
     let to = breaking.full.at_s + 3.0;
-    warning(scene, from, to)
-        .or_else(|| by_angle(scene, from, to, breaking))
-        .or_else(|| by_lift(scene, from, to))
+    warning(scene, from, to).or_else(|| {
+        let by_angle = by_angle(scene, from, to, breaking);
+        if scene.vane {
+            return by_angle;
+        }
+        both(by_angle, by_lift(scene, from, to))
+    })
+}
+
+/// Two estimates as one, each counting by its σ.
+fn both(a: Option<Moment>, b: Option<Moment>) -> Option<Moment> {
+    let (Some(first), Some(second)) = (a, b) else {
+        return a.or(b);
+    };
+    let (wa, wb) = (first.sigma_s.powi(-2), second.sigma_s.powi(-2));
+    let at = (wa * first.at_s + wb * second.at_s) / (wa + wb);
+    // Where they disagree by more than their errors, the error is larger than thought.
+    let sigma = (wa + wb)
+        .powf(-0.5)
+        .max(0.5 * (first.at_s - second.at_s).abs());
+    Some(Moment::new(at, sigma, Origin::Derived))
 }
 
 /// A horn that sounds for a third of a second.
@@ -48,8 +66,12 @@ fn by_angle(scene: &Scene, from: f64, to: f64, breaking: &Breaking) -> Option<Mo
     Some(Moment::new(at, sigma, Origin::Derived))
 }
 
+/// The lift ratio at 83 %: the definition, from speed and load factor. Its error is some hundredths, for
+/// weight, flap setting and the pitot's own error are not known better.
 fn by_lift(scene: &Scene, from: f64, to: f64) -> Option<Moment> {
     let ratio = scene.motion.lift_ratio.smooth(1.0);
     let at = ratio.first_held(from, to, CUE_LIFT, true, 0.5)?;
-    Some(Moment::new(at, 1.5 * scene.air_factor(), Origin::Derived))
+    let rate = ratio.rate(2.0).at(at).abs().max(0.015);
+    let sigma = (0.05 / rate).clamp(0.6, 4.0) * scene.air_factor();
+    Some(Moment::new(at, sigma, Origin::Derived))
 }

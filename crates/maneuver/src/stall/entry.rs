@@ -74,13 +74,15 @@ fn setup(scene: &Scene) -> Moment {
 /// When the stick came back: where the rise of the nose to its peak began. Going back from the middle of
 /// the rise, that is where the nose rose slower than a quarter of the steepest rate.
 fn pitch_up(scene: &Scene, breaking: &Breaking, setup_s: f64) -> Moment {
+    if scene.accelerated() {
+        return tightened(scene, breaking);
+    }
     let pitch = scene.motion.pitch.smooth(0.6);
     let (peak_at, peak) = breaking.pitch_peak;
     if !peak_at.is_finite() {
         return Moment::new(scene.anchor_s - 10.0, 4.0, Origin::Derived);
     }
-    let longest = if scene.accelerated() { 8.0 } else { 30.0 };
-    let from = (setup_s + 1.0).max(peak_at - longest);
+    let from = (setup_s + 1.0).max(peak_at - 30.0);
     let low = pitch.quantile(from, peak_at, 0.1);
     let middle = low + 0.5 * (peak - low);
     let Some(half) = pitch.last_beyond(from, peak_at, middle, false) else {
@@ -90,11 +92,34 @@ fn pitch_up(scene: &Scene, breaking: &Breaking, setup_s: f64) -> Moment {
     let (_, steepest) = rate
         .highest(half - 3.0, half + 1.0)
         .unwrap_or((half, f64::NAN));
-    let onset = rate
+    let mut onset = rate
         .last_beyond(from, half, 0.25 * steepest, false)
         .unwrap_or(from);
+    if scene.span.kind == Kind::PowerOffStall {
+        // From a steady descent the first 1.5° above its attitude are the beginning, pause or not.
+        let before = pitch.quantile((peak_at - 25.0).max(from), peak_at, 0.15);
+        let left = before + 1.5f64.to_radians();
+        let crossed = pitch
+            .last_beyond(from, half, left, false)
+            .map(|at| at - 0.8);
+        onset = crossed.map_or(onset, |at| at.min(onset));
+    }
     // A slope over 1.2 s sees the rise a little early, and the nose follows the stick a little late.
     Moment::new(onset, 0.8 * scene.air_factor(), Origin::Derived)
+}
+
+/// In an accelerated stall the turn is tightened once its bank is there (within 5° of what is then held);
+/// pitch, seen from the horizon, hardly shows it.
+fn tightened(scene: &Scene, breaking: &Breaking) -> Moment {
+    let full = breaking.full.at_s;
+    let bank = scene.motion.bank.map(f64::abs);
+    let held = bank.median(full - 1.5, full);
+    let there = bank.last_beyond(full - 15.0, full, held - 5f64.to_radians(), false);
+    Moment::new(
+        there.unwrap_or(full - 3.0),
+        1.2 * scene.air_factor(),
+        Origin::Derived,
+    )
 }
 
 fn idle(scene: &Scene, setup_s: f64, pitch_up_s: f64) -> Option<Moment> {

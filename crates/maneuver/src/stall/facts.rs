@@ -298,6 +298,10 @@ fn power(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     let motion = scene.motion;
     let moment = story.moment();
     let after = story.recovery.start.at_s;
+    if story.recovery.full_power.is_some() {
+        let was = f64::from(u8::from(story.recovery.power_was_full));
+        sheet.fact("power_was_full", was, "1", 0.0, Origin::Derived);
+    }
     let (sigma, origin) = motion.quality(motion.flight.power.as_ref(), moment.at_s);
     let rated = motion.power.mean(moment.at_s - 1.0, moment.at_s);
     sheet.fact("power_of_rated_at_stall", rated, "1", sigma, origin);
@@ -333,7 +337,7 @@ fn flap_facts(
         origin,
     );
     // At the end of the maneuver the lever counts: flaps still on their way up are up.
-    let last = steps.iter().filter(|step| step.at_s <= end).last();
+    let last = steps.iter().rfind(|step| step.at_s <= end);
     let (angle, origin) = flaps::angle_at(motion, end);
     let angle = last
         .filter(|step| step.at_s > end - 10.0)
