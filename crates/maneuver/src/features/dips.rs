@@ -71,6 +71,8 @@ pub struct Dip {
     pub aoa_share: f64,
     /// Seconds spent within 10 % of the least speed before it.
     pub plateau_s: f64,
+    /// Mean climb rate from 10 to 28 s after, m/s.
+    pub settled_mps: f64,
     /// Greatest 5 s mean climb rate in the 75 s after, m/s.
     pub climb_after_mps: f64,
     /// First moment after it of a climb that lasts (6 s mean over 250 ft/min, above 1.2 stall speeds), s;
@@ -190,7 +192,7 @@ fn drop_secondary(features: &Features, dips: &mut Vec<Dip>) {
         let between = features.window(first.at_s, second.at_s).max(&features.ias);
         let apart = second.at_s - first.at_s;
         // No attempt can be set up anew within a quarter of a minute.
-        let chained = (between < 1.22 * vs && apart < 30.0) || (between < 1.4 * vs && apart < 16.0);
+        let chained = (between < 1.22 * vs && apart < 30.0) || (between < 1.4 * vs && apart < 18.0);
         if chained && stall_signature::evidence(features, &first).total() > 0.5 {
             dips[place].climbing_s = second.climbing_s;
             dips[place].after_s = second.after_s;
@@ -236,6 +238,7 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         warning: w(-5.0, 2.0).mean(&features.warning),
         aoa_share: w(-4.0, 3.0).max(&features.aoa) / aoa_greatest,
         plateau_s: plateau(features, index, before),
+        settled_mps: w(10.0, 28.0).mean_climb(),
         climb_after_mps: best_mean(features, at + 3.0, 72.0, 5.0, |w| w.mean_climb()),
         climbing_s: climbing(features, at),
     }

@@ -33,6 +33,8 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
         // It was slowed on purpose.
         .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
         .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
+        // The sink ends within seconds; an approach goes on down.
+        .ramp(dip.settled_mps, -fpm(600.0), -3.5, -fpm(280.0), 0.0)
         // It is climbed away from, or at least the sink ends.
         .ramp(dip.climb_after_mps, fpm(50.0), -2.0, fpm(400.0), 0.7);
     sum = if dip.pitch_drop_rad.is_finite() {
