@@ -138,50 +138,33 @@ fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'
 
 fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch) {
     out.push_str("<h2 class=\"part\">Maneuvers</h2><table class=\"man\"><thead><tr><th class=\"num\" scope=\"col\">no.</th><th scope=\"col\">time</th><th scope=\"col\">maneuver and marks</th></tr></thead><tbody>");
-    for maneuver in &debrief.maneuvers {
-        let _ = write!(
-            out,
-            "<tr><td class=\"num\">{}</td><td class=\"when\">{}</td><td>",
-            maneuver.number,
-            watch.hm(maneuver.start_s)
-        );
-        let link = sheets.iter().find(|sheet| {
-            sheet
-                .maneuvers
-                .iter()
-                .any(|other| other.number == maneuver.number)
-        });
-        match link {
-            Some(sheet) => {
-                let _ = write!(
-                    out,
-                    "<a class=\"key\" href=\"#{}\">{}</a>{}<br>",
-                    sheet.id,
-                    escape(&maneuver.title),
-                    escape(&doubt(maneuver))
-                );
-                tally(out, maneuver);
-                if !maneuver.change_line.is_empty() {
-                    let _ = write!(
-                        out,
-                        "<p class=\"change\">{}</p>",
-                        escape(&words::sentence(&maneuver.change_line))
-                    );
-                }
+    for sheet in sheets {
+        for maneuver in &sheet.maneuvers {
+            let _ = write!(
+                out,
+                "<tr><td class=\"num\">{}</td><td class=\"when\">{}</td><td><a class=\"key\" href=\"#{}\">{}</a>{}<br>",
+                maneuver.number,
+                watch.hm(maneuver.start_s),
+                sheet.id,
+                escape(&maneuver.title),
+                escape(&doubt(maneuver))
+            );
+            tally(out, maneuver);
+            if !maneuver.change_line.is_empty() {
+                let change = escape(&words::sentence(&maneuver.change_line));
+                let _ = write!(out, "<p class=\"change\">{change}</p>");
             }
-            None => {
-                let _ = write!(
-                    out,
-                    "{} <span class=\"found\">found, not marked; {}{}</span>",
-                    escape(&maneuver.title),
-                    escape(&seconds(maneuver)),
-                    escape(&doubt(maneuver))
-                );
-            }
+            out.push_str("</td></tr>");
         }
-        out.push_str("</td></tr>");
     }
     out.push_str("</tbody></table>");
+    if let Some(words) = sheet::unmarked(debrief, watch) {
+        let _ = write!(
+            out,
+            "<p class=\"also\"><span class=\"key\">Found, not marked</span> {}</p>",
+            escape(&words)
+        );
+    }
 }
 
 fn doubt(maneuver: &ManeuverDebrief) -> String {
@@ -190,10 +173,6 @@ fn doubt(maneuver: &ManeuverDebrief) -> String {
     } else {
         format!(" ({})", maneuver.confidence_word)
     }
-}
-
-fn seconds(maneuver: &ManeuverDebrief) -> String {
-    words::with_unit(maneuver.end_s - maneuver.start_s, 0, "s")
 }
 
 fn tally(out: &mut String, maneuver: &ManeuverDebrief) {

@@ -97,8 +97,13 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
             ),
         );
     }
-    for maneuver in &debrief.maneuvers {
+    for maneuver in debrief.maneuvers.iter().filter(|maneuver| maneuver.marked) {
         flow.part(Tag::Paragraph, list_line(maneuver, watch));
+    }
+    if let Some(words) = sheet::unmarked(debrief, watch) {
+        flow.space(4.0);
+        let runs = [(BOLD, "Found, not marked"), (BODY, words.as_str())];
+        flow.part(Tag::Paragraph, paragraph(&runs, SHEET_WIDTH, LEADING));
     }
     flow.rule(80.0);
     flow.part(Tag::Heading3, part_title("What was read, and what was not"));
@@ -142,20 +147,6 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
     } else {
         format!("({})", maneuver.confidence_word)
     };
-    if !maneuver.marked {
-        let length = format!(
-            "found, not marked; {} {doubt}",
-            words::with_unit(maneuver.end_s - maneuver.start_s, 0, "s")
-        );
-        let line = paragraph(
-            &[(BODY, &maneuver.title), (SECOND, length.trim_end())],
-            SHEET_WIDTH - 74.0,
-            LEADING,
-        );
-        drawing.place(&line, 74.0, 0.0);
-        drawing.height = line.height + 3.0;
-        return drawing;
-    }
     let name = paragraph(&[(BOLD, &maneuver.title), (SECOND, &doubt)], 210.0, LEADING);
     drawing.place(&name, 74.0, 0.0);
     let (left, mut x, mut y) = (292.0, 292.0, base);
@@ -205,34 +196,47 @@ fn put_fitting(
     paper: Sheetsize,
 ) {
     const SHARES: [f64; 4] = [1.0, 0.88, 0.78, 0.68];
-    let pages = |sheet: &Sheet<'_>, with_lists: bool| {
+    // What must end on the first page, and whether the findings come before the story.
+    const WAYS: [(Part, bool); 3] = [
+        (Part::Lists, false),
+        (Part::Words, false),
+        (Part::Findings, true),
+    ];
+    let pages = |sheet: &Sheet<'_>, until: Part, findings_first: bool| {
         let mut trial = Flow::new(paper, &debrief.caution);
-        put_main(&mut trial, flight, sheet);
-        if with_lists {
-            lists(&mut trial, sheet);
-        }
+        put_sheet(&mut trial, flight, sheet, until, findings_first);
         trial.pages.len()
     };
-    if pages(&sheet, true) > 1 {
+    let mut findings_first = false;
+    if pages(&sheet, Part::Lists, false) > 1 {
         let drawn: Vec<Vec<Drawing>> = SHARES
             .iter()
             .map(|share| sheet::lower_figures(debrief, flight, &sheet.maneuvers, *share))
             .collect();
-        let mut chosen = None;
-        for with_lists in [true, false] {
-            for drawings in &drawn {
-                if chosen.is_none() {
-                    set_figures(&mut sheet, drawings.clone());
-                    chosen = (pages(&sheet, with_lists) == 1).then_some(());
-                }
-            }
-        }
-        if chosen.is_none() {
-            set_figures(&mut sheet, drawn.into_iter().next().unwrap_or_default());
+        let tries = WAYS
+            .iter()
+            .flat_map(|way| drawn.iter().map(move |drawings| (way, drawings)));
+        let chosen = tries.into_iter().find(|((until, first), drawings)| {
+            set_figures(&mut sheet, (*drawings).clone());
+            pages(&sheet, *until, *first) == 1
+        });
+        match chosen {
+            Some(((_, first), _)) => findings_first = *first,
+            None => set_figures(&mut sheet, drawn.into_iter().next().unwrap_or_default()),
         }
     }
-    put_main(flow, flight, &sheet);
-    lists(flow, &sheet);
+    put_sheet(flow, flight, &sheet, Part::Lists, findings_first);
+}
+
+/// How far a sheet is set.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Part {
+    /// Figures and findings.
+    Findings,
+    /// Figures, story and findings.
+    Words,
+    /// Everything.
+    Lists,
 }
 
 fn set_figures(sheet: &mut Sheet<'_>, drawings: Vec<Drawing>) {
@@ -241,7 +245,13 @@ fn set_figures(sheet: &mut Sheet<'_>, drawings: Vec<Drawing>) {
     }
 }
 
-fn put_main(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
+fn put_sheet(
+    flow: &mut Flow,
+    flight: &Flight,
+    sheet: &Sheet<'_>,
+    until: Part,
+    findings_first: bool,
+) {
     let numbers: Vec<String> = sheet
         .maneuvers
         .iter()
@@ -286,8 +296,19 @@ fn put_main(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {
         flow.part(Tag::Figure, figure.wide.clone());
         flow.space(6.0);
     }
-    story(flow, flight, sheet);
-    findings(flow, sheet);
+    if findings_first {
+        findings(flow, sheet);
+        if until != Part::Findings {
+            flow.rule(40.0);
+            story(flow, flight, sheet);
+        }
+    } else {
+        story(flow, flight, sheet);
+        findings(flow, sheet);
+    }
+    if until == Part::Lists {
+        lists(flow, sheet);
+    }
 }
 
 fn story(flow: &mut Flow, flight: &Flight, sheet: &Sheet<'_>) {

@@ -33,15 +33,37 @@ pub fn has_row(mark: &Mark) -> bool {
     match mark.mark {
         Verdict::ForInstructor => false,
         Verdict::NotRecorded => OVER_TIME.contains(&mark.criterion.as_str()),
-        // A count has no place on a time axis: it goes to the list.
+        // A count has no place on a time axis, and a one-sided limit that was never come near says all in one
+        // number: both go to the list.
         _ => {
             mark.unit != "steps"
+                && !is_far_inside(mark)
                 && mark
                     .ribbon
                     .as_ref()
                     .is_some_and(|ribbon| !ribbon.deviation.is_empty())
         }
     }
+}
+
+/// Whether a one-sided limit was met with more than a whole tolerance to spare all along.
+fn is_far_inside(mark: &Mark) -> bool {
+    let Some(ribbon) = mark
+        .ribbon
+        .as_ref()
+        .filter(|ribbon| ribbon.style == RibbonStyle::Line)
+    else {
+        return false;
+    };
+    let sign = match (mark.low, mark.high) {
+        (Some(_), None) => 1.0,
+        (None, Some(_)) => -1.0,
+        _ => return false,
+    };
+    mark.mark == Verdict::Met
+        && graded_values(ribbon)
+            .iter()
+            .all(|(_, value)| !value.is_finite() || value * sign > 0.0)
 }
 
 /// Draws a row with its top at `y`; gives the y below it.

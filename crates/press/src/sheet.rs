@@ -541,6 +541,30 @@ pub fn tally(maneuver: &ManeuverDebrief) -> Vec<(Verdict, String)> {
     out
 }
 
+/// Maneuvers that were found and have no task in the standard: `2 clearing turns 19:17, 41 s; …`.
+#[must_use]
+pub fn unmarked(debrief: &Debrief, watch: Watch) -> Option<String> {
+    let said: Vec<String> = debrief
+        .maneuvers
+        .iter()
+        .filter(|maneuver| !maneuver.marked)
+        .map(|maneuver| {
+            let doubt = match maneuver.confidence_word.as_str() {
+                "certain" | "" => String::new(),
+                word => format!(", {word}"),
+            };
+            format!(
+                "{}\u{A0}{} {}, {}{doubt}",
+                maneuver.number,
+                decapital(&maneuver.title),
+                watch.hm(maneuver.start_s),
+                words::with_unit(maneuver.end_s - maneuver.start_s, 0, "s")
+            )
+        })
+        .collect();
+    (!said.is_empty()).then(|| said.join("; "))
+}
+
 /// Title of the whole debrief.
 #[must_use]
 pub fn debrief_title(debrief: &Debrief, flight: &Flight) -> String {
