@@ -164,7 +164,7 @@ fn attitude(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     // Rate over half a second: a jolt is not a pull. At one sample a second it is the mean of two.
     let width = (0.5f64).max(2.0 * motion.pitch.step_s());
     if let Some((_, quickest)) = motion.pitch.rate(width).highest(from, moment.at_s) {
-        let sigma = 0.35f64.to_radians() * scene.air_factor();
+        let sigma = (0.3 + 0.4 * motion.pitch.step_s()).to_radians() * scene.air_factor();
         sheet.fact(
             "pitch_rate_max",
             quickest,

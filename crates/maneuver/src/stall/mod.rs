@@ -100,6 +100,14 @@ fn tell(scene: &Scene) -> Story {
     let full_probability = verdict::full_stall(scene, &breaking, cue.as_ref());
     let is_full = full_probability >= 0.5;
     let recovery = recovery::find(scene, &breaking, cue.as_ref(), is_full);
+    // A pilot who recovers at the cue has had it: an estimate that comes after the recovery is late.
+    let cue = cue.map(|found| {
+        if !is_full && found.origin != Origin::Measured && found.at_s > recovery.start.at_s {
+            Moment::new(recovery.start.at_s - 0.4, 1.0, Origin::Derived)
+        } else {
+            found
+        }
+    });
     let secondary = secondary::find(scene, &breaking, &recovery);
     Story {
         entry,
