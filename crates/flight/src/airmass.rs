@@ -24,22 +24,44 @@ const SPACING_M: f64 = 50.0;
 /// Finds pressure altitude and temperature; without them the standard atmosphere at what altitude there is.
 pub fn find(grid: &Grid<'_>) -> AirMass {
     let len = grid.clock.len;
-    let setting = grid.values(Quantity::AltimeterSetting).map_or(f64::NAN, stats::median);
-    let shift = if setting > 80_000.0 { atmosphere::pressure_altitude_from_indicated_m(0.0, setting) } else { 0.0 };
+    let setting = grid
+        .values(Quantity::AltimeterSetting)
+        .map_or(f64::NAN, stats::median);
+    let shift = if setting > 80_000.0 {
+        atmosphere::pressure_altitude_from_indicated_m(0.0, setting)
+    } else {
+        0.0
+    };
     let pressure_altitude = grid
         .values(Quantity::AltitudePressure)
-        .or_else(|| grid.values(Quantity::AltitudeIndicated).map(|values| values.into_iter().map(|v| v + shift).collect()))
+        .or_else(|| {
+            grid.values(Quantity::AltitudeIndicated)
+                .map(|values| values.into_iter().map(|v| v + shift).collect())
+        })
         .or_else(|| grid.values(Quantity::AltitudeGnss));
     let temperature = grid.values(Quantity::OutsideAirTemperature);
     let Some(altitude) = pressure_altitude else {
-        return AirMass { density_root: vec![1.0; len], temperature, scale: 1.0 };
+        return AirMass {
+            density_root: vec![1.0; len],
+            temperature,
+            scale: 1.0,
+        };
     };
     // One deviation from standard for the whole flight: probes lag and heat up in the sun, and the
     // deviation hardly changes over a practice area.
     let deviation = temperature.as_ref().map_or(f64::NAN, |temperature| {
-        stats::median(altitude.iter().zip(temperature).map(|(h, t)| t - atmosphere::standard_temperature_k(*h)))
+        stats::median(
+            altitude
+                .iter()
+                .zip(temperature)
+                .map(|(h, t)| t - atmosphere::standard_temperature_k(*h)),
+        )
     });
-    let deviation = if deviation.abs() < 60.0 { deviation } else { 0.0 };
+    let deviation = if deviation.abs() < 60.0 {
+        deviation
+    } else {
+        0.0
+    };
     let mut table: Vec<f64> = Vec::new();
     for k in 0..260 {
         let h = f64::from(k) * SPACING_M - 500.0;
@@ -59,17 +81,30 @@ pub fn find(grid: &Grid<'_>) -> AirMass {
         })
         .collect();
     let middle = stats::median(altitude.iter().copied());
-    let scale = atmosphere::true_height_ratio(middle, atmosphere::standard_temperature_k(middle) + deviation);
-    AirMass { density_root, temperature, scale: if scale.is_finite() { scale } else { 1.0 } }
+    let scale = atmosphere::true_height_ratio(
+        middle,
+        atmosphere::standard_temperature_k(middle) + deviation,
+    );
+    AirMass {
+        density_root,
+        temperature,
+        scale: if scale.is_finite() { scale } else { 1.0 },
+    }
 }
 
 /// Year and day of the year of a Unix time; a flight without a date gets the middle of the model's years.
 pub fn date(unix_s: Option<f64>) -> (i32, u16) {
-    let Some(unix_s) = unix_s.filter(|unix_s| (0.0..4e9).contains(unix_s)) else { return (2025, 180) };
+    let Some(unix_s) = unix_s.filter(|unix_s| (0.0..4e9).contains(unix_s)) else {
+        return (2025, 180);
+    };
     let mut days = (unix_s / 86_400.0) as i64;
     let mut year = 1970;
     loop {
-        let length = if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) { 366 } else { 365 };
+        let length = if year % 4 == 0 && (year % 100 != 0 || year % 400 == 0) {
+            366
+        } else {
+            365
+        };
         if days < length {
             return (year, days as u16 + 1);
         }

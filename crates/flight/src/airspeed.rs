@@ -21,10 +21,9 @@ const DENSITY: f64 = 1.0;
 
 /// Smooths the airspeed; `None` without a pitot.
 pub fn smooth(grid: &Grid<'_>, lag_s: f64) -> Option<Airspeed> {
-    let quantity = [Quantity::AirspeedIndicated, Quantity::AirspeedCalibrated]
+    let (quantity, values) = [Quantity::AirspeedIndicated, Quantity::AirspeedCalibrated]
         .into_iter()
-        .find(|quantity| grid.values(*quantity).is_some())?;
-    let values = grid.values(quantity)?;
+        .find_map(|quantity| grid.values(quantity).map(|values| (quantity, values)))?;
     let inputs = [Input {
         h: [1.0, -lag_s],
         sigma: grid.rounding(quantity, 0.3),
@@ -35,5 +34,10 @@ pub fn smooth(grid: &Grid<'_>, lag_s: f64) -> Option<Airspeed> {
     let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, grid.clock.len);
     let [[ias, rate]] = track.states;
     let [ias_sigma, rate_sigma] = track.sigmas;
-    Some(Airspeed { ias, ias_sigma, rate, rate_sigma })
+    Some(Airspeed {
+        ias,
+        ias_sigma,
+        rate,
+        rate_sigma,
+    })
 }

@@ -5,7 +5,10 @@ use recording::{Quantity, Recording};
 use crate::bias;
 use crate::build::{Work, finite, speed};
 use crate::recorded::{self, series};
-use crate::{Air, Fit, Flight, Origin, Series, Sigma, Surroundings, faults, gust, height, power, turn};
+use crate::stats::Errors;
+use crate::{
+    Air, Fit, Flight, Origin, Series, Sigma, Surroundings, faults, gust, height, power, turn,
+};
 
 /// Slowest flying speed where nobody says, m/s.
 pub const SLOWEST_MPS: f64 = 23.0;
@@ -35,16 +38,22 @@ pub fn flight(work: Work<'_>, recording: &Recording, surroundings: &Surroundings
     put_energy(&mut flight);
     put_engine(&work, &mut flight);
     recorded::put_controls(&mut flight, work.grid);
-    flight.temperature = work.temperature.map(|values| series(values, Sigma::Constant(1.5), Origin::Measured));
+    flight.temperature = work
+        .temperature
+        .map(|values| series(values, Sigma::Constant(1.5), Origin::Measured));
     flight.on_ground = work.flying.iter().map(|flying| !flying).collect();
     flight.flaps = recorded::flaps(work.grid);
     flight
 }
 
 fn fit(work: &Work<'_>) -> Fit {
-    let has = |quantity: Quantity| work.grid.values(quantity).is_some();
+    let has = |quantity: Quantity| work.grid.has(quantity);
     let extra = has(Quantity::Flap) || has(Quantity::Elevator) || has(Quantity::AngleOfAttack);
-    match (work.airspeed.is_some(), work.pitch.is_some() && work.bank.is_some(), work.ground.is_some()) {
+    match (
+        work.airspeed.is_some(),
+        work.pitch.is_some() && work.bank.is_some(),
+        work.ground.is_some(),
+    ) {
         (true, true, _) if extra => Fit::Rich,
         (true, true, _) => Fit::Panel,
         (false, true, true) => Fit::GnssAttitude,
@@ -63,19 +72,41 @@ fn put_ground(work: &Work<'_>, flight: &mut Flight) {
     flight.origin_latitude_rad = ground.origin_latitude_rad;
     flight.origin_longitude_rad = ground.origin_longitude_rad;
     let [east, north] = ground.position.clone();
-    flight.east = Some(series(east, Sigma::Each(ground.position_sigma.clone()), Origin::Measured));
-    flight.north = Some(series(north, Sigma::Each(ground.position_sigma.clone()), Origin::Measured));
+    flight.east = Some(series(
+        east,
+        Sigma::Each(ground.position_sigma.clone()),
+        Origin::Measured,
+    ));
+    flight.north = Some(series(
+        north,
+        Sigma::Each(ground.position_sigma.clone()),
+        Origin::Measured,
+    ));
     let speed = speed(&ground.velocity);
     let track = turn::direction(&ground.velocity[0], &ground.velocity[1], 3.0);
     let sigma = |i: usize| f64::from(ground.velocity_sigma[i]);
-    flight.track = Some(series(track, each(speed.len(), |i| sigma(i) / speed[i].max(3.0)), Origin::Measured));
-    flight.ground_speed = Some(series(speed, Sigma::Each(ground.velocity_sigma.clone()), Origin::Measured));
+    flight.track = Some(series(
+        track,
+        each(speed.len(), |i| sigma(i) / speed[i].max(3.0)),
+        Origin::Measured,
+    ));
+    flight.ground_speed = Some(series(
+        speed,
+        Sigma::Each(ground.velocity_sigma.clone()),
+        Origin::Measured,
+    ));
 }
 
 fn put_climb(work: &Work<'_>, flight: &mut Flight) {
-    let Some(vertical) = &work.vertical else { return };
+    let Some(vertical) = &work.vertical else {
+        return;
+    };
     let altitude_sigma = vertical.altitude_sigma.clone();
-    flight.altitude = Some(series(vertical.altitude.clone(), Sigma::Each(altitude_sigma), Origin::Measured));
+    flight.altitude = Some(series(
+        vertical.altitude.clone(),
+        Sigma::Each(altitude_sigma),
+        Origin::Measured,
+    ));
     let climb_sigma = Sigma::Each(vertical.climb_sigma.clone());
     flight.climb = Some(series(vertical.climb.clone(), climb_sigma, Origin::Derived));
 }
@@ -85,7 +116,12 @@ fn put_gusts(work: &Work<'_>, flight: &mut Flight) {
     let incidence: Option<Vec<f64>> = match (&work.pitch, &work.vertical) {
         (Some(pitch), Some(vertical)) => Some(
             (0..tas.len())
-                .map(|i| pitch.value[i] - (vertical.climb[i] / tas[i].max(12.0)).clamp(-1.0, 1.0).asin())
+                .map(|i| {
+                    pitch.value[i]
+                        - (vertical.climb[i] / tas[i].max(12.0))
+                            .clamp(-1.0, 1.0)
+                            .asin()
+                })
                 .collect(),
         ),
         _ => None,
@@ -94,7 +130,11 @@ fn put_gusts(work: &Work<'_>, flight: &mut Flight) {
         load: work.load.as_deref(),
         incidence: incidence.as_deref(),
         // A tenth of a degree of pitch, a foot of altimeter rounding or twice that of GNSS.
-        incidence_noise_mps: if work.vertical.as_ref().is_some_and(|v| v.barometric) { 0.1 } else { 0.2 },
+        incidence_noise_mps: if work.vertical.as_ref().is_some_and(|v| v.barometric) {
+            0.1
+        } else {
+            0.2
+        },
         tas,
         bank: work.bank.as_ref().map(|bank| bank.value.as_slice()),
         stall_mps: work.aircraft.speeds.vs1_mps.unwrap_or(SLOWEST_MPS),
@@ -125,29 +165,60 @@ fn put_speeds(work: &Work<'_>, flight: &mut Flight) {
         flight.wind_east = Some(series(east, sigma.clone(), Origin::Derived));
         flight.wind_north = Some(series(north, sigma, Origin::Derived));
     }
-    let wind_sigma = |i: usize| work.wind.as_ref().map_or(3.0, |wind| f64::from(wind.sigma[i]));
+    let wind_sigma = |i: usize| {
+        work.wind
+            .as_ref()
+            .map_or(3.0, |wind| f64::from(wind.sigma[i]))
+    };
     let stall = work.aircraft.speeds.vs1_mps.unwrap_or(SLOWEST_MPS);
     if let Some(airspeed) = &work.airspeed {
         // Near the stall the flow at the probes turns: 3 % of the speed there (the static port shows it).
         let steep = |i: usize| (stall / airspeed.ias[i].max(0.8 * stall)).powi(8);
         let sigma = |i: usize| {
             let lag = ALIGNMENT_S * finite(airspeed.rate[i]);
-            f64::from(airspeed.ias_sigma[i]).hypot(IAS_BIAS_MPS).hypot(lag).hypot(0.03 * stall * steep(i))
+            f64::from(airspeed.ias_sigma[i])
+                .with(IAS_BIAS_MPS)
+                .with(lag)
+                .with(0.03 * stall * steep(i))
         };
-        flight.ias = Some(series(airspeed.ias.clone(), each(len, sigma), Origin::Measured));
+        flight.ias = Some(series(
+            airspeed.ias.clone(),
+            each(len, sigma),
+            Origin::Measured,
+        ));
         // Scale and offset were fitted to the ground speed over the flight.
         let steady = if work.wind.is_some() { 0.5 } else { 1.2 };
-        let tas_sigma = |i: usize| sigma(i).hypot(steady);
-        flight.tas = work.tas.clone().map(|tas| series(tas, each(len, tas_sigma), Origin::Derived));
+        let tas_sigma = |i: usize| sigma(i).with(steady);
+        flight.tas = work
+            .tas
+            .clone()
+            .map(|tas| series(tas, each(len, tas_sigma), Origin::Derived));
         let rate_sigma = |i: usize| f64::from(airspeed.rate_sigma[i]);
-        flight.tas_rate = work.tas_rate.clone().map(|rate| series(rate, each(len, rate_sigma), Origin::Derived));
+        flight.tas_rate = work
+            .tas_rate
+            .clone()
+            .map(|rate| series(rate, each(len, rate_sigma), Origin::Derived));
     } else if let (Some(tas), Some(ground)) = (&work.tas, &work.ground) {
-        let sigma = |i: usize| wind_sigma(i).hypot(gust).hypot(f64::from(ground.velocity_sigma[i]));
-        let ias = tas.iter().zip(&work.density_root).map(|(tas, root)| work.aircraft.indicated_mps(tas * root, 0.0));
-        flight.ias = Some(series(ias.collect(), each(len, |i| sigma(i).hypot(0.5)), Origin::Derived));
+        let sigma = |i: usize| {
+            wind_sigma(i)
+                .with(gust)
+                .with(f64::from(ground.velocity_sigma[i]))
+        };
+        let ias = tas
+            .iter()
+            .zip(&work.density_root)
+            .map(|(tas, root)| work.aircraft.indicated_mps(tas * root, 0.0));
+        flight.ias = Some(series(
+            ias.collect(),
+            each(len, |i| sigma(i).with(0.5)),
+            Origin::Derived,
+        ));
         flight.tas = Some(series(tas.clone(), each(len, sigma), Origin::Derived));
         let rate_sigma = |i: usize| f64::from(ground.acceleration_sigma[i]);
-        flight.tas_rate = work.tas_rate.clone().map(|rate| series(rate, each(len, rate_sigma), Origin::Derived));
+        flight.tas_rate = work
+            .tas_rate
+            .clone()
+            .map(|rate| series(rate, each(len, rate_sigma), Origin::Derived));
     }
 }
 
@@ -157,29 +228,42 @@ fn put_turning(work: &Work<'_>, flight: &mut Flight) {
         let air = work.air_velocity(ground, wind);
         let tas = speed(&air);
         let track = turn::direction(&air[0], &air[1], 8.0);
-        let sigma = |i: usize| f64::from(wind.sigma[i]).hypot(f64::from(ground.velocity_sigma[i])) / tas[i].max(8.0);
+        let sigma = |i: usize| {
+            f64::from(wind.sigma[i]).with(f64::from(ground.velocity_sigma[i])) / tas[i].max(8.0)
+        };
         flight.air_track = Some(series(track, each(len, sigma), Origin::Derived));
         let rate = (0..len)
             .map(|i| {
                 let [a, b] = [air[0][i], air[1][i]];
                 let turn = ground.acceleration[0][i] * b - ground.acceleration[1][i] * a;
-                if tas[i] > 8.0 { turn / (tas[i] * tas[i]) } else { f64::NAN }
+                if tas[i] > 8.0 {
+                    turn / (tas[i] * tas[i])
+                } else {
+                    f64::NAN
+                }
             })
             .collect();
         let sigma = |i: usize| f64::from(ground.acceleration_sigma[i]) / tas[i].max(8.0);
         flight.turn_rate = Some(series(rate, each(len, sigma), Origin::Derived));
     }
     if let Some(heading) = &work.heading {
-        let (bias, bias_sigma) =
-            work.wind.as_ref().map_or((0.0, DEGREE), |wind| (wind.heading_bias_rad, wind.heading_bias_sigma_rad));
+        let (bias, bias_sigma) = work.wind.as_ref().map_or((0.0, DEGREE), |wind| {
+            (wind.heading_bias_rad, wind.heading_bias_sigma_rad)
+        });
         let value = heading.value.iter().map(|value| value + bias).collect();
         let sigma = |i: usize| {
             let lag = ALIGNMENT_S * finite(heading.rate[i]);
-            f64::from(heading.sigma[i]).hypot(bias_sigma.max(0.6 * DEGREE)).hypot(lag)
+            f64::from(heading.sigma[i])
+                .with(bias_sigma.max(0.6 * DEGREE))
+                .with(lag)
         };
         flight.heading = Some(series(value, each(len, sigma), Origin::Measured));
         let rate_sigma = |i: usize| f64::from(heading.rate_sigma[i]);
-        flight.turn_rate = Some(series(heading.rate.clone(), each(len, rate_sigma), Origin::Derived));
+        flight.turn_rate = Some(series(
+            heading.rate.clone(),
+            each(len, rate_sigma),
+            Origin::Derived,
+        ));
     } else {
         flight.heading = flight.air_track.clone();
     }
@@ -188,19 +272,38 @@ fn put_turning(work: &Work<'_>, flight: &mut Flight) {
 fn put_attitude(work: &Work<'_>, flight: &mut Flight) {
     let len = work.grid.clock.len;
     // Panels are leveled with the airframe; a tablet is stuck on by hand.
-    let mounting = if flight.fit == Fit::GnssAttitude { 1.5 } else { 0.5 } * DEGREE;
+    let mounting = if flight.fit == Fit::GnssAttitude {
+        1.5
+    } else {
+        0.5
+    } * DEGREE;
     if let Some(pitch) = &work.pitch {
         let told = work.aircraft.recorder.pitch_offset_rad.is_some();
         let steady = if told { 0.3 * DEGREE } else { mounting };
-        let sigma = |i: usize| f64::from(pitch.sigma[i]).hypot(steady).hypot(ALIGNMENT_S * finite(pitch.rate[i]));
-        flight.pitch = Some(series(pitch.value.clone(), each(len, sigma), Origin::Measured));
+        let sigma = |i: usize| {
+            f64::from(pitch.sigma[i])
+                .with(steady)
+                .with(ALIGNMENT_S * finite(pitch.rate[i]))
+        };
+        flight.pitch = Some(series(
+            pitch.value.clone(),
+            each(len, sigma),
+            Origin::Measured,
+        ));
     }
-    let up = work.vertical.as_ref().map(|vertical| &vertical.acceleration);
+    let up = work
+        .vertical
+        .as_ref()
+        .map(|vertical| &vertical.acceleration);
     let up = |i: usize| up.map_or(0.0, |up| finite(up[i]));
     let Some((rate, tas)) = flight.turn_rate.as_ref().zip(flight.tas.as_ref()) else {
         if let Some(bank) = &work.bank {
-            let sigma = |i: usize| f64::from(bank.sigma[i]).hypot(mounting);
-            flight.bank = Some(series(bank.value.clone(), each(len, sigma), Origin::Measured));
+            let sigma = |i: usize| f64::from(bank.sigma[i]).with(mounting);
+            flight.bank = Some(series(
+                bank.value.clone(),
+                each(len, sigma),
+                Origin::Measured,
+            ));
         }
         return;
     };
@@ -218,23 +321,31 @@ fn put_attitude(work: &Work<'_>, flight: &mut Flight) {
                 flying: &work.flying,
                 expected_rad: mounting,
             };
-            let (error, sigma) = bias::of_bank(&turning, &work.grid.stretches, work.grid.clock.step_s);
+            let (error, sigma) =
+                bias::of_bank(&turning, &work.grid.stretches, work.grid.clock.step_s);
             for (value, error) in value.iter_mut().zip(&error) {
                 *value -= finite(*error);
             }
-            steady = sigma.iter().map(|sigma| sigma.max(0.5 * DEGREE as f32)).collect();
+            steady = sigma
+                .iter()
+                .map(|sigma| sigma.max(0.5 * DEGREE as f32))
+                .collect();
         }
         let sigma = |i: usize| {
-            f64::from(bank.sigma[i]).hypot(f64::from(steady[i])).hypot(ALIGNMENT_S * finite(bank.rate[i]))
+            f64::from(bank.sigma[i])
+                .with(f64::from(steady[i]))
+                .with(ALIGNMENT_S * finite(bank.rate[i]))
         };
         flight.bank = Some(series(value, each(len, sigma), Origin::Measured));
     } else {
-        let bank: Vec<f64> =
-            (0..len).map(|i| turn::coordinated_bank_rad(rate.at(i) * tas.at(i), up(i))).collect();
+        let bank: Vec<f64> = (0..len)
+            .map(|i| turn::coordinated_bank_rad(rate.at(i) * tas.at(i), up(i)))
+            .collect();
         let sigma = |i: usize| {
             // d tan φ = d(V·rate)/g; a slip of a few degrees shifts the bank by half of it.
-            let across = (rate.sigma_at(i) * tas.at(i)).hypot(rate.at(i) * tas.sigma_at(i)) / air::units::G0_MPS2;
-            (across * bank[i].cos().powi(2)).hypot(1.2 * DEGREE)
+            let across = (rate.sigma_at(i) * tas.at(i)).with(rate.at(i) * tas.sigma_at(i))
+                / air::units::G0_MPS2;
+            (across * bank[i].cos().powi(2)).with(1.2 * DEGREE)
         };
         let sigma = each(len, sigma);
         flight.bank = Some(series(bank, sigma, Origin::Derived));
@@ -249,16 +360,25 @@ fn put_load(work: &Work<'_>, flight: &mut Flight) {
         .values(Quantity::LoadLateral)
         .map(|values| series(values, Sigma::Constant(0.012), Origin::Measured));
     if let Some(load) = &work.load {
-        flight.load = Some(series(load.clone(), Sigma::Constant(0.03), Origin::Measured));
+        flight.load = Some(series(
+            load.clone(),
+            Sigma::Constant(0.03),
+            Origin::Measured,
+        ));
         return;
     }
     let Some(bank) = &flight.bank else { return };
-    let up = |i: usize| work.vertical.as_ref().map_or(0.0, |vertical| finite(vertical.acceleration[i]));
+    let up = |i: usize| {
+        work.vertical
+            .as_ref()
+            .map_or(0.0, |vertical| finite(vertical.acceleration[i]))
+    };
     let load = (0..len)
         .map(|i| (1.0 + up(i) / air::units::G0_MPS2).max(0.0) / bank.at(i).cos().max(0.2))
         .collect();
     // What a position every second does not see of a gust, and the bank's error by tan φ.
-    let sigma = |i: usize| (0.04 + 0.05 * gust).hypot(bank.at(i).tan().abs().min(3.0) * bank.sigma_at(i));
+    let sigma =
+        |i: usize| (0.04 + 0.05 * gust).with(bank.at(i).tan().abs().min(3.0) * bank.sigma_at(i));
     flight.load = Some(series(load, each(len, sigma), Origin::Derived));
 }
 
@@ -267,43 +387,84 @@ fn put_incidence(work: &Work<'_>, flight: &mut Flight) {
     let gust = gust_mps(flight);
     if let (Some(climb), Some(tas)) = (&flight.climb, &flight.tas) {
         let path = (0..len)
-            .map(|i| if tas.at(i) > 12.0 { (climb.at(i) / tas.at(i)).clamp(-1.0, 1.0).asin() } else { f64::NAN })
+            .map(|i| {
+                if tas.at(i) > 12.0 {
+                    (climb.at(i) / tas.at(i)).clamp(-1.0, 1.0).asin()
+                } else {
+                    f64::NAN
+                }
+            })
             .collect();
-        let acceleration = |i: usize| work.vertical.as_ref().map_or(0.0, |vertical| finite(vertical.acceleration[i]));
+        let acceleration = |i: usize| {
+            work.vertical
+                .as_ref()
+                .map_or(0.0, |vertical| finite(vertical.acceleration[i]))
+        };
         let sigma = |i: usize| {
-            let error = climb.sigma_at(i).hypot(gust).hypot(ALIGNMENT_S * acceleration(i));
-            error.hypot(climb.at(i) / tas.at(i) * tas.sigma_at(i)) / tas.at(i).max(12.0)
+            let error = climb
+                .sigma_at(i)
+                .with(gust)
+                .with(ALIGNMENT_S * acceleration(i));
+            error.with(climb.at(i) / tas.at(i) * tas.sigma_at(i)) / tas.at(i).max(12.0)
         };
         flight.path = Some(series(path, each(len, sigma), Origin::Derived));
     }
-    let rate = |i: usize| work.pitch.as_ref().map_or(0.0, |pitch| finite(pitch.rate[i]));
+    let rate = |i: usize| {
+        work.pitch
+            .as_ref()
+            .map_or(0.0, |pitch| finite(pitch.rate[i]))
+    };
     if let Some(vane) = work.grid.values(Quantity::AngleOfAttack) {
         // A vane's zero is set to half a degree or so; upwash and wobble the rest.
-        let sigma = |i: usize| (0.6 * DEGREE).hypot(ALIGNMENT_S * rate(i));
+        let sigma = |i: usize| (0.6 * DEGREE).with(ALIGNMENT_S * rate(i));
         flight.aoa = Some(series(vane, each(len, sigma), Origin::Measured));
-    } else if let (Some(aoa), Some(pitch), Some(path)) = (work.angle_of_attack(), &flight.pitch, &flight.path) {
-        let sigma = |i: usize| pitch.sigma_at(i).hypot(path.sigma_at(i));
+    } else if let (Some(aoa), Some(pitch), Some(path)) =
+        (work.angle_of_attack(), &flight.pitch, &flight.path)
+    {
+        let sigma = |i: usize| pitch.sigma_at(i).with(path.sigma_at(i));
         flight.aoa = Some(series(aoa, each(len, sigma), Origin::Derived));
     }
 }
 
 fn put_height(work: &Work<'_>, flight: &mut Flight, surroundings: &Surroundings) {
-    let Some(vertical) = &work.vertical else { return };
+    let Some(vertical) = &work.vertical else {
+        return;
+    };
     let on_ground: Vec<bool> = work.flying.iter().map(|flying| !flying).collect();
     let critical = work.aircraft.critical_aoa_rad.unwrap_or(16.0 * DEGREE);
-    let steep = work.angle_of_attack().map(|aoa| aoa.iter().map(|aoa| aoa / critical).collect::<Vec<f64>>());
+    let aoa = flight.aoa.as_ref();
+    let steep = aoa.map(|aoa| {
+        aoa.values
+            .iter()
+            .map(|aoa| aoa / critical)
+            .collect::<Vec<f64>>()
+    });
     let speed = work.airspeed.as_ref().map(|airspeed| height::Speed {
         ias: &airspeed.ias,
         steep: steep.as_deref(),
         stall_mps: work.aircraft.speeds.vs1_mps.unwrap_or(SLOWEST_MPS),
     });
-    let height = height::find(work.grid, vertical, speed.as_ref(), &on_ground, surroundings.terrain_m);
+    let height = height::find(
+        work.grid,
+        vertical,
+        speed.as_ref(),
+        &on_ground,
+        surroundings.terrain_m,
+    );
     let sigma = Sigma::Constant(height.sigma_m);
     if let Some(words) = height.remark {
-        flight.remarks.push((0.0, flight.clock.time_s(flight.clock.len.saturating_sub(1)), words));
+        flight.remarks.push((
+            0.0,
+            flight.clock.time_s(flight.clock.len.saturating_sub(1)),
+            words,
+        ));
     }
     if let Some(terrain) = surroundings.terrain_m {
-        let agl = height.values.iter().map(|height| height - terrain).collect();
+        let agl = height
+            .values
+            .iter()
+            .map(|height| height - terrain)
+            .collect();
         flight.agl = Some(series(agl, sigma.clone(), Origin::Derived));
     }
     flight.height = Some(series(height.values, sigma, Origin::Derived));
@@ -314,14 +475,23 @@ fn put_energy(flight: &mut Flight) {
     let g = air::units::G0_MPS2;
     let Some(tas) = &flight.tas else { return };
     if let Some(height) = &flight.height {
-        let energy = (0..len).map(|i| air::energy::specific_energy_m(height.at(i), tas.at(i))).collect();
-        let sigma = |i: usize| height.sigma_at(i).hypot(tas.at(i) * tas.sigma_at(i) / g);
+        let energy = (0..len)
+            .map(|i| air::energy::specific_energy_m(height.at(i), tas.at(i)))
+            .collect();
+        let sigma = |i: usize| height.sigma_at(i).with(tas.at(i) * tas.sigma_at(i) / g);
         flight.energy = Some(series(energy, each(len, sigma), Origin::Derived));
     }
     if let (Some(climb), Some(rate)) = (&flight.climb, &flight.tas_rate) {
-        let power = (0..len).map(|i| air::energy::specific_power_mps(climb.at(i), tas.at(i), rate.at(i))).collect();
+        let power = (0..len)
+            .map(|i| air::energy::specific_power_mps(climb.at(i), tas.at(i), rate.at(i)))
+            .collect();
         let gust = gust_mps(flight);
-        let sigma = |i: usize| climb.sigma_at(i).hypot(gust).hypot(tas.at(i) * rate.sigma_at(i) / g);
+        let sigma = |i: usize| {
+            climb
+                .sigma_at(i)
+                .with(gust)
+                .with(tas.at(i) * rate.sigma_at(i) / g)
+        };
         flight.excess_power = Some(series(power, each(len, sigma), Origin::Derived));
     }
 }

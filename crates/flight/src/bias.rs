@@ -33,21 +33,39 @@ const ALIKE_S: f64 = 30.0;
 const COORDINATED_RAD: f64 = 2.0 * std::f64::consts::PI / 180.0;
 
 /// Error to be taken off the recorded bank, and its 1-σ, rad, by sample.
-pub fn of_bank(turning: &Turning<'_>, stretches: &[Range<usize>], step_s: f64) -> (Vec<f64>, Vec<f32>) {
+pub fn of_bank(
+    turning: &Turning<'_>,
+    stretches: &[Range<usize>],
+    step_s: f64,
+) -> (Vec<f64>, Vec<f32>) {
     let len = turning.bank.len();
     let difference = (0..len)
         .map(|i| {
-            let coordinated = turn::coordinated_bank_rad(turning.rate[i] * turning.tas[i], turning.up[i]);
+            let coordinated =
+                turn::coordinated_bank_rad(turning.rate[i] * turning.tas[i], turning.up[i]);
             // Past the stall nothing is coordinated, nor on the ground.
             let usable = turning.flying[i] && coordinated.abs() < 1.1;
-            if usable { turning.bank[i] - coordinated } else { f64::NAN }
+            if usable {
+                turning.bank[i] - coordinated
+            } else {
+                f64::NAN
+            }
         })
         .collect();
     let keep = (-step_s / ALIKE_S).exp();
     let variance = turning.expected_rad.powi(2);
-    let dynamics = Dynamics { f: [[keep]], q: [[variance * (1.0 - keep * keep)]], p0: [[variance]] };
+    let dynamics = Dynamics {
+        f: [[keep]],
+        q: [[variance * (1.0 - keep * keep)]],
+        p0: [[variance]],
+    };
     let sigma = COORDINATED_RAD * (12.0 / step_s).max(1.0).sqrt();
-    let inputs = [Input { h: [1.0], sigma, values: [difference], demotion: Vec::new() }];
+    let inputs = [Input {
+        h: [1.0],
+        sigma,
+        values: [difference],
+        demotion: Vec::new(),
+    }];
     let track = stretch::smooth(&dynamics, &inputs, stretches, len);
     let [[error]] = track.states;
     let [sigma] = track.sigmas;

@@ -11,6 +11,7 @@ use crate::attitude::{self, Angle};
 use crate::grid::Grid;
 use crate::horizontal::{self, Horizontal};
 use crate::lift::{self, angle_of_attack};
+use crate::stats::Errors;
 use crate::vertical::{self, Vertical};
 use crate::wind::{self, Sight, Wind};
 use crate::{Flight, Surroundings, airmass, airspeed, faults, ground, stats, turn};
@@ -76,6 +77,7 @@ pub(crate) struct Work<'a> {
     pub bank: Option<Angle>,
     pub heading: Option<Angle>,
     pub variation_rad: f64,
+    pub variation_known: bool,
     pub wind: Option<Wind>,
     pub load: Option<Vec<f64>>,
     pub tas: Option<Vec<f64>>,
@@ -100,6 +102,7 @@ impl<'a> Work<'a> {
             bank: None,
             heading: None,
             variation_rad: 0.0,
+            variation_known: true,
             wind: None,
             load: None,
             tas: None,
@@ -115,7 +118,11 @@ impl<'a> Work<'a> {
         self.density_root = air.density_root;
         self.temperature = air.temperature;
         self.scale = air.scale;
-        let help = vertical::Help { acceleration: None, lag_s: self.lag_s, scale: self.scale };
+        let help = vertical::Help {
+            acceleration: None,
+            lag_s: self.lag_s,
+            scale: self.scale,
+        };
         self.vertical = vertical::smooth(grid, &help);
         self.airspeed = airspeed::smooth(grid, self.lag_s);
         let ground_speed = self.ground.as_ref().map(|ground| speed(&ground.velocity));
@@ -123,8 +130,14 @@ impl<'a> Work<'a> {
             grid,
             &ground::Clues {
                 ground_speed: ground_speed.as_deref(),
-                ias: self.airspeed.as_ref().map(|airspeed| airspeed.ias.as_slice()),
-                climb: self.vertical.as_ref().map(|vertical| vertical.climb.as_slice()),
+                ias: self
+                    .airspeed
+                    .as_ref()
+                    .map(|airspeed| airspeed.ias.as_slice()),
+                climb: self
+                    .vertical
+                    .as_ref()
+                    .map(|vertical| vertical.climb.as_slice()),
                 slowest_mps: self.aircraft.speeds.vs0_mps.unwrap_or(SLOWEST_MPS),
             },
         );
@@ -132,10 +145,16 @@ impl<'a> Work<'a> {
         self.bank = attitude::smooth(grid, Quantity::Bank, 0.5);
         self.heading = attitude::smooth(grid, Quantity::HeadingTrue, 0.05);
         if let Some(pitch) = &mut self.pitch {
-            shift(&mut pitch.value, self.aircraft.recorder.pitch_offset_rad.unwrap_or(0.0));
+            shift(
+                &mut pitch.value,
+                self.aircraft.recorder.pitch_offset_rad.unwrap_or(0.0),
+            );
         }
         if let Some(bank) = &mut self.bank {
-            shift(&mut bank.value, self.aircraft.recorder.bank_offset_rad.unwrap_or(0.0));
+            shift(
+                &mut bank.value,
+                self.aircraft.recorder.bank_offset_rad.unwrap_or(0.0),
+            );
         }
         self.magnetic_heading();
         self.load = load(grid);
@@ -145,7 +164,13 @@ impl<'a> Work<'a> {
     fn magnetic_heading(&mut self) {
         let recorded = self.grid.values(Quantity::MagneticVariation);
         let recorded = recorded.map_or(f64::NAN, stats::median);
-        self.variation_rad = if recorded.is_finite() { recorded } else { self.modelled_variation() };
+        let variation = if recorded.is_finite() {
+            Some(recorded)
+        } else {
+            self.modelled_variation()
+        };
+        self.variation_rad = variation.unwrap_or(0.0);
+        self.variation_known = variation.is_some() || self.heading.is_some();
         if self.heading.is_none()
             && let Some(mut heading) = attitude::smooth(self.grid, Quantity::HeadingMagnetic, 0.05)
         {
@@ -154,11 +179,14 @@ impl<'a> Work<'a> {
         }
     }
 
-    fn modelled_variation(&self) -> f64 {
-        let Some(ground) = self.ground.as_ref().filter(|ground| ground.located) else { return 0.0 };
+    fn modelled_variation(&self) -> Option<f64> {
+        let ground = self.ground.as_ref().filter(|ground| ground.located)?;
         let (year, day) = airmass::date(self.grid.start_unix_s());
-        air::magnetic::variation(ground.origin_latitude_rad, ground.origin_longitude_rad, 500.0, year, day)
-            .map_or(0.0, |variation| variation.value_rad)
+        // It changes by a thousandth of a degree in a thousand feet: any usual height will do.
+        let (latitude, longitude) = (ground.origin_latitude_rad, ground.origin_longitude_rad);
+        air::magnetic::variation(latitude, longitude, 500.0, year, day)
+            .ok()
+            .map(|variation| variation.value_rad)
     }
 
     fn wind(&mut self) {
@@ -174,22 +202,40 @@ impl<'a> Work<'a> {
             self.wind = wind::estimate(
                 self.grid,
                 ground,
-                self.vertical.as_ref().map(|vertical| vertical.altitude.as_slice()),
+                self.vertical
+                    .as_ref()
+                    .map(|vertical| vertical.altitude.as_slice()),
                 &Sight {
-                    heading: self.heading.as_ref().map(|heading| heading.value.as_slice()),
+                    heading: self
+                        .heading
+                        .as_ref()
+                        .map(|heading| heading.value.as_slice()),
                     heading_rate: self.heading.as_ref().map(|heading| heading.rate.as_slice()),
-                    heading_prior_rad: 4_f64.to_radians(),
+                    heading_prior_rad: if self.variation_known { 3_f64 } else { 20_f64 }
+                        .to_radians(),
                     tas: raw.as_deref(),
                     flying: &self.flying,
                 },
             );
         }
-        let (scale, offset) = self.wind.as_ref().map_or((1.0, 0.0), |wind| (wind.scale, wind.offset_mps));
+        let (scale, offset) = self
+            .wind
+            .as_ref()
+            .map_or((1.0, 0.0), |wind| (wind.scale, wind.offset_mps));
         if let (Some(raw), Some(airspeed)) = (raw, &self.airspeed) {
             self.tas_rate = Some(
-                airspeed.rate.iter().zip(&self.density_root).map(|(rate, root)| scale * rate / root).collect(),
+                airspeed
+                    .rate
+                    .iter()
+                    .zip(&self.density_root)
+                    .map(|(rate, root)| scale * rate / root)
+                    .collect(),
             );
-            self.tas = Some(raw.into_iter().map(|value| value * scale + offset).collect());
+            self.tas = Some(
+                raw.into_iter()
+                    .map(|value| value * scale + offset)
+                    .collect(),
+            );
         } else if let (Some(ground), Some(wind)) = (&self.ground, &self.wind) {
             let air = self.air_velocity(ground, wind);
             let tas = speed(&air);
@@ -207,20 +253,32 @@ impl<'a> Work<'a> {
     /// East and north through the air, m/s.
     pub fn air_velocity(&self, ground: &Horizontal, wind: &Wind) -> [Vec<f64>; 2] {
         [0, 1].map(|axis| {
-            ground.velocity[axis].iter().zip(&wind.components[axis]).map(|(v, w)| v - w).collect()
+            ground.velocity[axis]
+                .iter()
+                .zip(&wind.components[axis])
+                .map(|(v, w)| v - w)
+                .collect()
         })
     }
 
     /// Airspeed and attitude against the motion over the ground: a blocked pitot, a tumbled horizon.
     fn screen(&mut self) {
-        let (Some(ground), Some(wind)) = (&self.ground, &self.wind) else { return };
+        let (Some(ground), Some(wind)) = (&self.ground, &self.wind) else {
+            return;
+        };
         let [east, north] = self.air_velocity(ground, wind);
         let step = self.grid.clock.step_s;
         let flying = &self.flying;
         let mut remarks = Vec::new();
         let time = |i: usize| self.grid.clock.time_s(i);
         if let (Some(tas), Some(airspeed)) = (&mut self.tas, &mut self.airspeed) {
-            let difference = |i: usize| if flying[i] { tas[i] - east[i].hypot(north[i]) } else { 0.0 };
+            let difference = |i: usize| {
+                if flying[i] {
+                    tas[i] - east[i].with(north[i])
+                } else {
+                    0.0
+                }
+            };
             let least = (20.0 / step) as usize;
             for span in faults::apart(difference, 12.0, least, tas.len()) {
                 let words = "the airspeed does not belong to the motion over the ground (blocked pitot or \
@@ -235,9 +293,15 @@ impl<'a> Work<'a> {
         }
         if let (Some(bank), Some(pitch)) = (&mut self.bank, &mut self.pitch) {
             let difference = |i: usize| {
-                let turn = ground.acceleration[0][i] * north[i] - ground.acceleration[1][i] * east[i];
-                let coordinated = turn::coordinated_bank_rad(turn / east[i].hypot(north[i]).max(10.0), 0.0);
-                if flying[i] { bank.value[i] - coordinated } else { 0.0 }
+                let turn =
+                    ground.acceleration[0][i] * north[i] - ground.acceleration[1][i] * east[i];
+                let coordinated =
+                    turn::coordinated_bank_rad(turn / east[i].with(north[i]).max(10.0), 0.0);
+                if flying[i] {
+                    bank.value[i] - coordinated
+                } else {
+                    0.0
+                }
             };
             let limit = 30_f64.to_radians();
             for span in faults::apart(difference, limit, (8.0 / step) as usize, bank.value.len()) {
@@ -256,7 +320,9 @@ impl<'a> Work<'a> {
 
     /// The vertical motion once more, now with the load factor.
     fn vertical_again(&mut self) {
-        let Some(vertical) = &self.vertical else { return };
+        let Some(vertical) = &self.vertical else {
+            return;
+        };
         let Some(load) = &self.load else { return };
         let g = air::units::G0_MPS2;
         let rate = |i: usize| self.tas_rate.as_ref().map_or(0.0, |rate| finite(rate[i]));
@@ -267,15 +333,24 @@ impl<'a> Work<'a> {
                     (vertical.climb[i] / tas[i].max(15.0)).clamp(-0.7, 0.7)
                 });
                 // Lift across the path, and what speeds the aircraft up along it.
-                g * (load[i] * finite(bank).cos() * (1.0 - sin * sin).sqrt() - 1.0) + (rate(i) + g * sin) * sin
+                g * (load[i] * finite(bank).cos() * (1.0 - sin * sin).sqrt() - 1.0)
+                    + (rate(i) + g * sin) * sin
             })
             .collect();
         // Over a flight the vertical acceleration sums to nothing; what remains is the sensor's bias.
         let bias = stats::median(
-            up.iter().zip(&vertical.acceleration).zip(&self.flying).filter(|(_, flying)| **flying).map(|((a, b), _)| a - b),
+            up.iter()
+                .zip(&vertical.acceleration)
+                .zip(&self.flying)
+                .filter(|(_, flying)| **flying)
+                .map(|((a, b), _)| a - b),
         );
         let up: Vec<f64> = up.into_iter().map(|value| value - finite(bias)).collect();
-        let help = vertical::Help { acceleration: Some(&up), lag_s: self.lag_s, scale: self.scale };
+        let help = vertical::Help {
+            acceleration: Some(&up),
+            lag_s: self.lag_s,
+            scale: self.scale,
+        };
         self.vertical = vertical::smooth(self.grid, &help);
     }
 
@@ -284,12 +359,18 @@ impl<'a> Work<'a> {
         if let Some(vane) = self.grid.values(Quantity::AngleOfAttack) {
             return Some(vane);
         }
-        let (pitch, vertical, tas) = (self.pitch.as_ref()?, self.vertical.as_ref()?, self.tas.as_ref()?);
+        let (pitch, vertical, tas) = (
+            self.pitch.as_ref()?,
+            self.vertical.as_ref()?,
+            self.tas.as_ref()?,
+        );
         let bank = |i: usize| self.bank.as_ref().map_or(0.0, |bank| bank.value[i]);
         Some(
             (0..tas.len())
                 .map(|i| {
-                    let path = (vertical.climb[i] / tas[i].max(12.0)).clamp(-1.0, 1.0).asin();
+                    let path = (vertical.climb[i] / tas[i].max(12.0))
+                        .clamp(-1.0, 1.0)
+                        .asin();
                     angle_of_attack(pitch.value[i], bank(i), path)
                 })
                 .collect(),
@@ -310,7 +391,11 @@ fn load(grid: &Grid<'_>) -> Option<Vec<f64>> {
 
 /// Size of a horizontal velocity.
 pub(crate) fn speed(velocity: &[Vec<f64>; 2]) -> Vec<f64> {
-    velocity[0].iter().zip(&velocity[1]).map(|(east, north)| east.hypot(*north)).collect()
+    velocity[0]
+        .iter()
+        .zip(&velocity[1])
+        .map(|(east, north)| east.with(*north))
+        .collect()
 }
 
 fn shift(values: &mut [f64], by: f64) {

@@ -6,6 +6,7 @@ use std::ops::Range;
 use recording::{Quantity, Recording};
 
 use crate::grid::Grid;
+use crate::stats::Errors;
 
 /// A stretch of a channel that is not to be used.
 pub struct Fault {
@@ -35,7 +36,16 @@ pub fn screen(grid: &Grid<'_>) -> Vec<Fault> {
 /// Remarks for [`crate::Flight::remarks`].
 pub fn remarks(grid: &Grid<'_>, faults: &[Fault]) -> Vec<(f64, f64, String)> {
     let time = |i: usize| grid.clock.time_s(i);
-    faults.iter().map(|fault| (time(fault.span.start), time(fault.span.end), fault.words.clone())).collect()
+    faults
+        .iter()
+        .map(|fault| {
+            (
+                time(fault.span.start),
+                time(fault.span.end),
+                fault.words.clone(),
+            )
+        })
+        .collect()
 }
 
 fn name(quantity: Quantity) -> &'static str {
@@ -61,13 +71,17 @@ fn frozen(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
         (Quantity::AirspeedIndicated, 0.3),
         (Quantity::AltitudeIndicated, 0.4),
     ];
-    let Some(speed) = grid.values(Quantity::GroundSpeed) else { return };
+    let Some(speed) = grid.values(Quantity::GroundSpeed) else {
+        return;
+    };
     let least = (FROZEN_S / grid.clock.step_s) as usize;
     for (quantity, coarsest) in finest {
         if grid.rounding(quantity, 0.0) * 12_f64.sqrt() > coarsest {
             continue;
         }
-        let Some(values) = grid.values(quantity) else { continue };
+        let Some(values) = grid.values(quantity) else {
+            continue;
+        };
         let mut start = 0;
         for i in 1..=values.len() {
             let same = i < values.len() && values[i] == values[start] && speed[i] > FLYING_MPS;
@@ -78,7 +92,10 @@ fn frozen(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
                 faults.push(Fault {
                     quantity,
                     span: start + 1..i,
-                    words: format!("{} is frozen at one value while the aircraft moves; not used here", name(quantity)),
+                    words: format!(
+                        "{} is frozen at one value while the aircraft moves; not used here",
+                        name(quantity)
+                    ),
                 });
             }
             start = i;
@@ -88,7 +105,10 @@ fn frozen(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
 
 /// Positions that the aircraft cannot have reached.
 fn jumps(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
-    let (Some(latitude), Some(longitude)) = (grid.values(Quantity::Latitude), grid.angle(Quantity::Longitude)) else {
+    let (Some(latitude), Some(longitude)) = (
+        grid.values(Quantity::Latitude),
+        grid.angle(Quantity::Longitude),
+    ) else {
         return;
     };
     let len = latitude.len().min(longitude.len());
@@ -107,7 +127,7 @@ fn jumps(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
         let east = (lambda - lambda0) * 6.37e6 * phi.cos();
         let seconds = (i - at) as f64 * grid.clock.step_s;
         let reachable = FASTEST_MPS * seconds + 60.0;
-        if north.hypot(east) <= reachable {
+        if north.with(east) <= reachable {
             if let Some(from) = bad.take() {
                 push_jump(faults, from..i);
             }
@@ -136,7 +156,12 @@ fn push_jump(faults: &mut Vec<Fault>, span: Range<usize>) {
 }
 
 /// Where two values of the same thing stay apart for long, as sample ranges.
-pub fn apart(difference: impl Fn(usize) -> f64, limit: f64, least: usize, len: usize) -> Vec<Range<usize>> {
+pub fn apart(
+    difference: impl Fn(usize) -> f64,
+    limit: f64,
+    least: usize,
+    len: usize,
+) -> Vec<Range<usize>> {
     let mut out = Vec::new();
     let mut start = None;
     for i in 0..=len {
@@ -157,5 +182,8 @@ pub fn apart(difference: impl Fn(usize) -> f64, limit: f64, least: usize, len: u
 
 /// A recording without rows gives a flight without samples; said once.
 pub fn empty_remark(recording: &Recording) -> Option<(f64, f64, String)> {
-    recording.time_s.is_empty().then(|| (0.0, 0.0, "the recording has no rows".to_owned()))
+    recording
+        .time_s
+        .is_empty()
+        .then(|| (0.0, 0.0, "the recording has no rows".to_owned()))
 }

@@ -32,9 +32,17 @@ impl<'a> Grid<'a> {
         let time = &recording.time_s;
         let step_s = step(time);
         let end = time.last().copied().unwrap_or(0.0).clamp(0.0, LONGEST_S);
-        let len = if time.is_empty() { 0 } else { (end / step_s + 1e-6) as usize + 1 };
+        let len = if time.is_empty() {
+            0
+        } else {
+            (end / step_s + 1e-6) as usize + 1
+        };
         let clock = Clock { step_s, len };
-        let interval = if recording.interval_s > 0.0 { recording.interval_s } else { step_s };
+        let interval = if recording.interval_s > 0.0 {
+            recording.interval_s
+        } else {
+            step_s
+        };
         let near = 1.6 * interval.max(step_s);
         let hole = 2.5 * interval.max(step_s).max(1.2);
         let bridged = BRIDGED_S.max(5.0 * interval);
@@ -66,12 +74,21 @@ impl<'a> Grid<'a> {
             let in_hole = gap > bridged && (t - before).min(to) > 0.2 * step_s;
             if !in_hole {
                 match stretches.last_mut() {
-                    Some(last) if last.end == i && !(gap > bridged && to < 0.2 * step_s) => last.end = i + 1,
+                    Some(last) if last.end == i && !(gap > bridged && to < 0.2 * step_s) => {
+                        last.end = i + 1
+                    }
                     _ => stretches.push(i..i + 1),
                 }
             }
         }
-        let mut grid = Self { recording, clock, known, stretches, place, faults: Vec::new() };
+        let mut grid = Self {
+            recording,
+            clock,
+            known,
+            stretches,
+            place,
+            faults: Vec::new(),
+        };
         grid.faults = faults::screen(&grid);
         grid
     }
@@ -81,6 +98,13 @@ impl<'a> Grid<'a> {
     pub fn values(&self, quantity: Quantity) -> Option<Vec<f64>> {
         let values = self.recording.values(quantity)?;
         self.resample(values, quantity)
+    }
+
+    /// Whether a channel ever says anything.
+    pub fn has(&self, quantity: Quantity) -> bool {
+        self.recording
+            .values(quantity)
+            .is_some_and(|values| values.iter().any(|value| value.is_finite()))
     }
 
     /// An angle (or longitude) on the time base, made continuous first.
@@ -98,7 +122,11 @@ impl<'a> Grid<'a> {
             .iter()
             .map(|(row, share)| {
                 let row = *row as usize + usize::from(*share >= 0.999);
-                if share.is_nan() { f64::NAN } else { values.get(row).copied().unwrap_or(f64::NAN) }
+                if share.is_nan() {
+                    f64::NAN
+                } else {
+                    values.get(row).copied().unwrap_or(f64::NAN)
+                }
             })
             .collect();
         out.iter().any(|value| value.is_finite()).then_some(out)
@@ -111,9 +139,16 @@ impl<'a> Grid<'a> {
 
     /// Rounding of a channel as 1-σ, or `floor` if that is more.
     pub fn rounding(&self, quantity: Quantity, floor: f64) -> f64 {
-        let step = self.recording.channel(quantity).map_or(0.0, |channel| channel.resolution);
+        let step = self
+            .recording
+            .channel(quantity)
+            .map_or(0.0, |channel| channel.resolution);
         // A rounded value is off by up to half a step, evenly: σ = step/√12.
-        if step.is_finite() { (step / 12_f64.sqrt()).max(floor) } else { floor }
+        if step.is_finite() {
+            (step / 12_f64.sqrt()).max(floor)
+        } else {
+            floor
+        }
     }
 
     /// What was found wrong with the channels.
@@ -145,7 +180,11 @@ impl<'a> Grid<'a> {
                 if value.is_finite() { value } else { f64::NAN }
             })
             .collect();
-        for fault in self.faults.iter().filter(|fault| fault.quantity == quantity) {
+        for fault in self
+            .faults
+            .iter()
+            .filter(|fault| fault.quantity == quantity)
+        {
             if let Some(span) = out.get_mut(fault.span.clone()) {
                 span.fill(f64::NAN);
             }
@@ -156,14 +195,21 @@ impl<'a> Grid<'a> {
 
 /// The recorder's usual interval, between 0.1 and 1 s; an irregular recorder gets 1 s.
 fn step(time: &[f64]) -> f64 {
-    let mut steps: Vec<f64> = time.windows(2).map(|pair| pair[1] - pair[0]).filter(|step| *step > 0.0).collect();
+    let mut steps: Vec<f64> = time
+        .windows(2)
+        .map(|pair| pair[1] - pair[0])
+        .filter(|step| *step > 0.0)
+        .collect();
     if steps.is_empty() {
         return 1.0;
     }
     let middle = steps.len() / 2;
     let (_, median, _) = steps.select_nth_unstable_by(middle, f64::total_cmp);
     let median = *median;
-    let regular = steps.iter().filter(|step| (*step / median - (*step / median).round()).abs() < 0.2).count();
+    let regular = steps
+        .iter()
+        .filter(|step| (*step / median - (*step / median).round()).abs() < 0.2)
+        .count();
     if median > 1.0 || regular * 10 < steps.len() * 8 {
         return 1.0;
     }

@@ -17,13 +17,19 @@ pub struct Clues<'a> {
 /// In the air, per sample: faster than the slowest flying speed, or between two such moments closer
 /// than a quarter of a minute (a stall flown slower than the published speed is not a landing).
 pub fn flying(grid: &Grid<'_>, clues: &Clues<'_>) -> Vec<bool> {
-    let at = |values: Option<&[f64]>, i: usize| values.and_then(|v| v.get(i)).copied().unwrap_or(f64::NAN);
+    let at = |values: Option<&[f64]>, i: usize| {
+        values.and_then(|v| v.get(i)).copied().unwrap_or(f64::NAN)
+    };
     let least = 0.75 * clues.slowest_mps;
     let mut out: Vec<bool> = (0..grid.clock.len)
         .map(|i| {
             let speed = at(clues.ias, i);
             let ground = at(clues.ground_speed, i);
-            let fast = if speed.is_nan() { ground > least } else { speed > least || ground > 2.0 * least };
+            let fast = if speed.is_nan() {
+                ground > least
+            } else {
+                speed > least || ground > 2.0 * least
+            };
             fast || at(clues.climb, i).abs() > 1.5
         })
         .collect();

@@ -42,22 +42,40 @@ pub struct Clues<'a> {
 pub fn estimate(clues: &Clues<'_>) -> (f64, Air) {
     let lag = ((1.0 / clues.step_s).round() as usize).max(1);
     let steady = |i: usize| {
-        clues.flying[i] && clues.tas[i] > 1.1 * clues.stall_mps && clues.bank.is_none_or(|bank| bank[i].abs() < 0.2)
+        clues.flying[i]
+            && clues.tas[i] > 1.1 * clues.stall_mps
+            && clues.bank.is_none_or(|bank| bank[i].abs() < 0.2)
     };
     // Second differences over a second take out what the pilot does slowly.
     let rough = |values: &[f64], size: &dyn Fn(usize) -> f64| {
-        let all = (lag..values.len().saturating_sub(lag)).filter(|i| steady(*i)).map(|i| {
-            (values[i] - (values[i - lag] + values[i + lag]) / 2.0) * size(i) * (2.0_f64 / 3.0).sqrt()
-        });
+        let all = (lag..values.len().saturating_sub(lag))
+            .filter(|i| steady(*i))
+            .map(|i| {
+                (values[i] - (values[i - lag] + values[i + lag]) / 2.0)
+                    * size(i)
+                    * (2.0_f64 / 3.0).sqrt()
+            });
         stats::spread(all)
     };
     let by_load = clues.load.map_or(f64::NAN, |load| {
-        rough(load, &|i| LIFT_RANGE_RAD * clues.stall_mps.powi(2) / clues.tas[i].max(15.0))
+        rough(load, &|i| {
+            LIFT_RANGE_RAD * clues.stall_mps.powi(2) / clues.tas[i].max(15.0)
+        })
     });
-    let by_incidence = clues.incidence.map_or(f64::NAN, |incidence| rough(incidence, &|i| clues.tas[i]));
-    let speed = stats::median((0..clues.tas.len()).filter(|i| steady(*i)).map(|i| clues.tas[i]));
+    let by_incidence = clues
+        .incidence
+        .map_or(f64::NAN, |incidence| rough(incidence, &|i| clues.tas[i]));
+    let speed = stats::median(
+        (0..clues.tas.len())
+            .filter(|i| steady(*i))
+            .map(|i| clues.tas[i]),
+    );
     let noise = LOAD_NOISE_G * LIFT_RANGE_RAD * clues.stall_mps.powi(2) / speed;
-    let (seen, noise) = if by_load.is_finite() { (by_load, noise) } else { (by_incidence, clues.incidence_noise_mps) };
+    let (seen, noise) = if by_load.is_finite() {
+        (by_load, noise)
+    } else {
+        (by_incidence, clues.incidence_noise_mps)
+    };
     if !seen.is_finite() || !speed.is_finite() {
         return (f64::NAN, Air::Light);
     }

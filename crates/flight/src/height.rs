@@ -6,7 +6,8 @@ use recording::Quantity;
 use crate::grid::Grid;
 use crate::normal::Normal;
 use crate::stats;
-use crate::stretch::{self, Input};
+use crate::stats::Errors;
+use crate::stretch;
 use crate::vertical::Vertical;
 
 /// Speed at which the static correction is counted as 1, m/s.
@@ -46,16 +47,28 @@ pub fn find(
     on_ground: &[bool],
     terrain_m: Option<f64>,
 ) -> Height {
-    let gnss = if vertical.barometric { grid.values(Quantity::AltitudeGnss) } else { None };
+    let gnss = if vertical.barometric {
+        grid.values(Quantity::AltitudeGnss)
+    } else {
+        None
+    };
     let mut height = match gnss {
         Some(gnss) => with_gnss(grid, vertical, &gnss, speed, terrain_m),
         None if vertical.barometric => {
             let values = corrected(vertical, terrain_m);
             let range = spread_of_height(&values, terrain_m);
             // A column of air 2 °C off the probe's value is 0.7 % of the height.
-            Height { values, sigma_m: ALTIMETER_SIGMA_M.hypot(0.007 * range), remark: None }
+            Height {
+                values,
+                sigma_m: ALTIMETER_SIGMA_M.with(0.007 * range),
+                remark: None,
+            }
         }
-        None => Height { values: vertical.altitude.clone(), sigma_m: GNSS_SIGMA_M + 1.0, remark: None },
+        None => Height {
+            values: vertical.altitude.clone(),
+            sigma_m: GNSS_SIGMA_M + 1.0,
+            remark: None,
+        },
     };
     tie_to_ground(&mut height, on_ground, terrain_m);
     height
@@ -64,13 +77,21 @@ pub fn find(
 /// Baro altitude turned into height: exact at the terrain, where the setting came from.
 fn corrected(vertical: &Vertical, terrain_m: Option<f64>) -> Vec<f64> {
     let base = terrain_m.unwrap_or(0.0);
-    vertical.altitude.iter().map(|value| base + (value - base) * vertical.scale).collect()
+    vertical
+        .altitude
+        .iter()
+        .map(|value| base + (value - base) * vertical.scale)
+        .collect()
 }
 
 fn spread_of_height(values: &[f64], terrain_m: Option<f64>) -> f64 {
     let middle = stats::median(values.iter().step_by(10).copied());
     let range = (middle - terrain_m.unwrap_or(0.0)).abs();
-    if range.is_finite() { range.min(5_000.0) } else { 1_000.0 }
+    if range.is_finite() {
+        range.min(5_000.0)
+    } else {
+        1_000.0
+    }
 }
 
 fn with_gnss(
@@ -91,15 +112,22 @@ fn with_gnss(
     }
     let difference: Vec<f64> = gnss.iter().zip(&baro).map(|(a, b)| a - b).collect();
     // GNSS errors stay alike for half a minute or more.
-    let sigma = 2.0 * (60.0 / grid.clock.step_s).max(1.0).sqrt();
-    let inputs = [Input { h: [1.0], sigma, values: [difference], demotion: Vec::new() }];
-    let dynamics = stretch::walk(grid.clock.step_s, 0.05 * 0.05, 1e6);
-    let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, grid.clock.len);
-    let [[offset]] = track.states;
+    let sigma = 2.0 * 60_f64.sqrt();
+    let [walked] = stretch::slow(
+        &[difference],
+        sigma,
+        0.05 * 0.05,
+        1e6,
+        &grid.stretches,
+        grid.clock.step_s,
+    );
+    let offset = walked.value;
     let middle = stats::median(offset.iter().step_by(10).copied());
     // Whether the setting was true at the field or counts a standard column from the sea is not known.
     let column = (vertical.scale - 1.0).abs() * terrain_m.unwrap_or(0.0).abs();
-    let own = ALTIMETER_SIGMA_M.hypot(0.007 * spread_of_height(&baro, terrain_m)).hypot(column);
+    let own = ALTIMETER_SIGMA_M
+        .with(0.007 * spread_of_height(&baro, terrain_m))
+        .with(column);
     // How the setting was wrong is not known, so the altimeter has a say in the level by its weight.
     let (level, sigma_m, remark) = if middle.abs() < 4.0 * own {
         let share = own.powi(2) / (own.powi(2) + GNSS_SIGMA_M.powi(2));
@@ -118,7 +146,11 @@ fn with_gnss(
         .zip(&offset)
         .map(|(baro, offset)| baro + offset - (1.0 - level) * middle)
         .collect();
-    Height { values, sigma_m, remark }
+    Height {
+        values,
+        sigma_m,
+        remark,
+    }
 }
 
 /// How the static port's error shows: by the square of the speed, 1 at its reference, and at high angles
@@ -138,7 +170,13 @@ fn port_row(speed: &Speed<'_>, i: usize) -> Option<[f64; 2]> {
 /// A port that reads p + k·q is off in height by k·V²/2g, so that GNSS minus baro follows V². Differences over ten seconds take the slow wandering of both
 /// out; the climb rate stands beside it for what the lags leave. Source of the form: FAA AC 23-8C,
 /// flight test guide, static source position error.
-fn static_error(grid: &Grid<'_>, baro: &[f64], gnss: &[f64], speed: &Speed<'_>, climb: &[f64]) -> [f64; 2] {
+fn static_error(
+    grid: &Grid<'_>,
+    baro: &[f64],
+    gnss: &[f64],
+    speed: &Speed<'_>,
+    climb: &[f64],
+) -> [f64; 2] {
     let lag = (10.0 / grid.clock.step_s) as usize;
     let stride = ((2.0 / grid.clock.step_s) as usize).max(1);
     let at = |i: usize| {
@@ -169,17 +207,30 @@ fn static_error(grid: &Grid<'_>, baro: &[f64], gnss: &[f64], speed: &Speed<'_>, 
         }
         x = normal.solve().0;
         let seen = stats::spread(residuals);
-        sigma = if seen.is_finite() { seen.clamp(0.5, 20.0) } else { 3.0 };
+        sigma = if seen.is_finite() {
+            seen.clamp(0.5, 20.0)
+        } else {
+            3.0
+        };
     }
-    if x.iter().all(|value| value.is_finite()) { [x[0], x[1]] } else { [0.0; 2] }
+    if x.iter().all(|value| value.is_finite()) {
+        [x[0], x[1]]
+    } else {
+        [0.0; 2]
+    }
 }
 
 /// Where the aircraft stood, its height is the terrain's. A field far from the told terrain is
 /// another field and ties nothing.
 fn tie_to_ground(height: &mut Height, on_ground: &[bool], terrain_m: Option<f64>) {
     let Some(terrain) = terrain_m else { return };
-    let standing: Vec<f64> =
-        height.values.iter().zip(on_ground).filter(|(_, ground)| **ground).map(|(value, _)| *value).collect();
+    let standing: Vec<f64> = height
+        .values
+        .iter()
+        .zip(on_ground)
+        .filter(|(_, ground)| **ground)
+        .map(|(value, _)| *value)
+        .collect();
     if standing.len() < 5 {
         return;
     }
@@ -191,6 +242,6 @@ fn tie_to_ground(height: &mut Height, on_ground: &[bool], terrain_m: Option<f64>
             *value -= trust * above;
         }
         height.sigma_m *= (1.0 - trust).sqrt();
-        height.sigma_m = height.sigma_m.hypot(2.0);
+        height.sigma_m = height.sigma_m.with(2.0);
     }
 }

@@ -34,19 +34,32 @@ const JERK: f64 = 2.0;
 pub fn smooth(grid: &Grid<'_>) -> Option<Horizontal> {
     let position = position(grid);
     let velocity = velocity(grid);
-    let mut inputs: Vec<Input<3, 2>> = Vec::new();
-    let mut origin = [0.0, 0.0];
-    if let Some((at, values, sigma)) = &position {
-        origin = *at;
-        inputs.push(Input { h: [1.0, 0.0, 0.0], sigma: *sigma, values: values.clone(), demotion: Vec::new() });
-    }
-    if let Some((values, sigma)) = velocity {
-        inputs.push(Input { h: [0.0, 1.0, 0.0], sigma, values, demotion: Vec::new() });
-    }
-    if inputs.is_empty() {
+    if position.is_none() && velocity.is_none() {
         return None;
     }
     let located = position.is_some();
+    let missing = || {
+        [
+            vec![f64::NAN; grid.clock.len],
+            vec![f64::NAN; grid.clock.len],
+        ]
+    };
+    let (origin, places, place_sigma) = position.unwrap_or_else(|| ([0.0, 0.0], missing(), 1.0));
+    let (speeds, speed_sigma) = velocity.unwrap_or_else(|| (missing(), 1.0));
+    let inputs = [
+        Input {
+            h: [1.0, 0.0, 0.0],
+            sigma: place_sigma,
+            values: places,
+            demotion: Vec::new(),
+        },
+        Input {
+            h: [0.0, 1.0, 0.0],
+            sigma: speed_sigma,
+            values: speeds,
+            demotion: Vec::new(),
+        },
+    ];
     // Without a position the integral starts at the origin, known there.
     let p0 = if located { 1e6 } else { 1e-4 };
     let dynamics = stretch::white_jerk(grid.clock.step_s, JERK, [p0, 1e4, 1e2]);
@@ -80,8 +93,14 @@ fn position(grid: &Grid<'_>) -> Option<Columns> {
     let origin = [latitude[first], longitude[first]];
     let (meridian, normal) = air::geodesy::radii_of_curvature_m(origin[0]);
     let parallel = normal * origin[0].cos();
-    let east = longitude.iter().map(|value| (value - origin[1]) * parallel).collect();
-    let north = latitude.iter().map(|value| (value - origin[0]) * meridian).collect();
+    let east = longitude
+        .iter()
+        .map(|value| (value - origin[1]) * parallel)
+        .collect();
+    let north = latitude
+        .iter()
+        .map(|value| (value - origin[0]) * meridian)
+        .collect();
     let rounding = (grid.rounding(Quantity::Latitude, 0.0) * meridian)
         .max(grid.rounding(Quantity::Longitude, 0.0) * parallel);
     Some((origin, [east, north], rounding.max(1.0)))
@@ -91,10 +110,19 @@ fn position(grid: &Grid<'_>) -> Option<Columns> {
 fn velocity(grid: &Grid<'_>) -> Option<([Vec<f64>; 2], f64)> {
     let speed = grid.values(Quantity::GroundSpeed)?;
     let track = grid.angle(Quantity::TrackTrue)?;
-    let east: Vec<f64> = speed.iter().zip(&track).map(|(speed, track)| speed * track.sin()).collect();
-    let north = speed.iter().zip(&track).map(|(speed, track)| speed * track.cos()).collect();
+    let east: Vec<f64> = speed
+        .iter()
+        .zip(&track)
+        .map(|(speed, track)| speed * track.sin())
+        .collect();
+    let north = speed
+        .iter()
+        .zip(&track)
+        .map(|(speed, track)| speed * track.cos())
+        .collect();
     let typical = stats::quantile(speed.iter().copied(), 0.7);
-    let across = grid.rounding(Quantity::TrackTrue, 0.0) * if typical.is_finite() { typical } else { 40.0 };
+    let across =
+        grid.rounding(Quantity::TrackTrue, 0.0) * if typical.is_finite() { typical } else { 40.0 };
     let sigma = grid.rounding(Quantity::GroundSpeed, 0.2).max(across);
     Some(([east, north], sigma))
 }

@@ -3,6 +3,7 @@
 use aircraft::Aircraft;
 
 use crate::recorded::series;
+use crate::stats::Errors;
 use crate::{Flight, Origin, Series, Sigma};
 
 /// Sea-level density of the standard atmosphere, kg/m³: with it equivalent airspeed gives the pressure.
@@ -17,7 +18,7 @@ const PUBLISHED: f64 = 0.03;
 /// 1996, ch. 4, without sideslip).
 pub fn angle_of_attack(pitch: f64, bank: f64, path: f64) -> f64 {
     let (a, b) = (pitch.sin(), bank.cos() * pitch.cos());
-    let size = a.hypot(b).max(1e-6);
+    let size = a.with(b).max(1e-6);
     a.atan2(b) - (path.sin() / size).clamp(-1.0, 1.0).asin()
 }
 
@@ -38,16 +39,33 @@ struct Stall {
 
 impl Stall {
     fn new(aircraft: &Aircraft) -> Option<Self> {
-        let square = |detent: usize| aircraft.stall_speed_at(detent, 1.0).map(|figure| figure.value_mps.powi(2));
+        let square = |detent: usize| {
+            aircraft
+                .stall_speed_at(detent, 1.0)
+                .map(|figure| figure.value_mps.powi(2))
+        };
         let detents: Vec<(f64, f64)> = (0..aircraft.flaps.len())
             .filter_map(|k| Some((aircraft.flaps.get(k)?.angle_rad, square(k)?)))
             .collect();
         let mass = aircraft.mass_ratio();
-        let clean = detents.first().map(|(_, v2)| *v2).or(aircraft.speeds.vs1_mps.map(|v| v * v * mass))?;
-        let full = detents.last().map(|(_, v2)| *v2).filter(|_| detents.len() > 1);
-        let full = full.or(aircraft.speeds.vs0_mps.map(|v| v * v * mass)).unwrap_or(clean);
+        let clean = detents
+            .first()
+            .map(|(_, v2)| *v2)
+            .or(aircraft.speeds.vs1_mps.map(|v| v * v * mass))?;
+        let full = detents
+            .last()
+            .map(|(_, v2)| *v2)
+            .filter(|_| detents.len() > 1);
+        let full = full
+            .or(aircraft.speeds.vs0_mps.map(|v| v * v * mass))
+            .unwrap_or(clean);
         let limit_mps = aircraft.speeds.vfe_mps.unwrap_or(f64::INFINITY);
-        Some(Self { detents, clean, full, limit_mps })
+        Some(Self {
+            detents,
+            clean,
+            full,
+            limit_mps,
+        })
     }
 
     /// Straight between detents by angle.
@@ -64,7 +82,9 @@ impl Stall {
     /// Where the flap position is not certain the value lies between clean and full, and σ spans it.
     fn at(&self, flight: &Flight, i: usize, ias: f64) -> (f64, f64) {
         let flaps = flight.flaps.as_ref();
-        let out = flaps.and_then(|flaps| flaps.out.get(i)).map_or(f64::NAN, |out| f64::from(*out));
+        let out = flaps
+            .and_then(|flaps| flaps.out.get(i))
+            .map_or(f64::NAN, |out| f64::from(*out));
         let angle = flaps.map_or(f64::NAN, |flaps| flaps.angle.at(i));
         let out = if out.is_finite() {
             out
@@ -73,7 +93,11 @@ impl Stall {
         } else {
             0.5
         };
-        let flapped = if angle.is_finite() && angle > 0.01 { self.at_angle(angle) } else { self.full };
+        let flapped = if angle.is_finite() && angle > 0.01 {
+            self.at_angle(angle)
+        } else {
+            self.full
+        };
         let mean = (1.0 - out) * self.clean + out * flapped;
         let spread = (out * (1.0 - out)).sqrt() * (self.clean - flapped);
         (mean, spread.abs())
@@ -89,7 +113,11 @@ fn lift_ratio(flight: &Flight, aircraft: &Aircraft) -> Option<Series> {
     for i in 0..len {
         let (speed, n) = (ias.at(i), load.at(i));
         let (square, spread) = stall.at(flight, i, speed);
-        let value = if speed > SLOW_MPS { n * square / (speed * speed) } else { f64::NAN };
+        let value = if speed > SLOW_MPS {
+            n * square / (speed * speed)
+        } else {
+            f64::NAN
+        };
         let parts = [
             2.0 * ias.sigma_at(i) / speed,
             load.sigma_at(i) / n.abs().max(0.3),
@@ -113,9 +141,15 @@ fn lift_coefficient(flight: &Flight, aircraft: &Aircraft) -> Option<Series> {
         let speed = aircraft.calibrated_mps(ias.at(i), 0.0);
         let pressure = 0.5 * RHO0 * speed * speed;
         let force = load.at(i) * mass * air::units::G0_MPS2;
-        let value = if speed > SLOW_MPS { force / (pressure * area) } else { f64::NAN };
+        let value = if speed > SLOW_MPS {
+            force / (pressure * area)
+        } else {
+            f64::NAN
+        };
         // Mass to 3 %, and the speed twice.
-        let relative = (2.0 * ias.sigma_at(i) / speed).hypot(0.03).hypot(load.sigma_at(i));
+        let relative = (2.0 * ias.sigma_at(i) / speed)
+            .with(0.03)
+            .with(load.sigma_at(i));
         values.push(value);
         sigmas.push((value.abs() * relative) as f32);
     }

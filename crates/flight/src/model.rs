@@ -70,7 +70,11 @@ impl Clock {
     #[must_use]
     pub fn index(&self, time_s: f64) -> usize {
         let last = self.len.saturating_sub(1);
-        if time_s.is_nan() || time_s <= 0.0 { 0 } else { ((time_s / self.step_s).round() as usize).min(last) }
+        if time_s.is_nan() || time_s <= 0.0 {
+            0
+        } else {
+            ((time_s / self.step_s).round() as usize).min(last)
+        }
     }
 }
 

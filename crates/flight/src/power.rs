@@ -44,7 +44,11 @@ const FULL: f64 = 0.90;
 const IDLE: f64 = 0.10;
 
 /// Power over the flight, and its class per sample.
-pub fn estimate(engine: &Engine, aircraft: &Aircraft, motion: &Motion<'_>) -> (Option<Series>, Vec<PowerState>) {
+pub fn estimate(
+    engine: &Engine,
+    aircraft: &Aircraft,
+    motion: &Motion<'_>,
+) -> (Option<Series>, Vec<PowerState>) {
     let len = motion.flying.len();
     let governed = governed(engine, aircraft, motion);
     let found = engine
@@ -113,7 +117,13 @@ fn by_lever(throttle: &[f64], states: &mut [PowerState]) {
 fn of_recorded(share: &[f64]) -> Option<Found> {
     let high = stats::quantile(share.iter().copied(), 0.99);
     // Recorders write per cent of rated; at height full throttle gives less than rated.
-    (high > 0.3).then(|| Found { share: share.iter().map(|value| (value / high).clamp(0.0, 1.1)).collect(), sigma: 0.06 })
+    (high > 0.3).then(|| Found {
+        share: share
+            .iter()
+            .map(|value| (value / high).clamp(0.0, 1.1))
+            .collect(),
+        sigma: 0.06,
+    })
 }
 
 /// A propeller with a governor: the engine turns as fast slow as fast at high power.
@@ -123,10 +133,21 @@ fn governed(engine: &Engine, aircraft: &Aircraft, motion: &Motion<'_>) -> bool {
         Propeller::FixedPitch => return false,
         Propeller::Unknown => {}
     }
-    let (Some(speed), Some(ias)) = (&engine.speed, motion.ias) else { return false };
-    let middle = stats::median(ias.iter().zip(motion.flying).filter(|(_, flying)| **flying).map(|(ias, _)| *ias));
+    let (Some(speed), Some(ias)) = (&engine.speed, motion.ias) else {
+        return false;
+    };
+    let middle = stats::median(
+        ias.iter()
+            .zip(motion.flying)
+            .filter(|(_, flying)| **flying)
+            .map(|(ias, _)| *ias),
+    );
     let top = |slow: bool| {
-        let side = speed.iter().zip(ias).zip(motion.flying).filter(|((_, ias), flying)| **flying && (**ias < middle) == slow);
+        let side = speed
+            .iter()
+            .zip(ias)
+            .zip(motion.flying)
+            .filter(|((_, ias), flying)| **flying && (**ias < middle) == slow);
         stats::quantile(side.map(|((speed, _), _)| *speed), 0.97)
     };
     let (slow, fast) = (top(true), top(false));
@@ -150,7 +171,11 @@ impl Edge {
     fn find(values: &[f64], motion: &Motion<'_>, expected: (f64, f64)) -> Option<Self> {
         let Some(ias) = motion.ias else {
             let top = stats::quantile(values.iter().copied(), 0.985);
-            return (top > 0.0).then_some(Self { top, sag: 0.0, speed_mps: 1.0 });
+            return (top > 0.0).then_some(Self {
+                top,
+                sag: 0.0,
+                speed_mps: 1.0,
+            });
         };
         let air = |i: &usize| motion.flying[*i] && values[*i].is_finite() && ias[*i].is_finite();
         let flown: Vec<usize> = (0..values.len().min(ias.len())).filter(air).collect();
@@ -160,11 +185,17 @@ impl Edge {
         let mut bands: Vec<(f64, f64)> = Vec::new();
         for band in 3..11 {
             let (low, high) = (f64::from(band) * 0.1, f64::from(band + 1) * 0.1);
-            let inside: Vec<usize> =
-                flown.iter().copied().filter(|i| (low..high).contains(&(ias[*i] / speed_mps))).collect();
+            let inside: Vec<usize> = flown
+                .iter()
+                .copied()
+                .filter(|i| (low..high).contains(&(ias[*i] / speed_mps)))
+                .collect();
             if inside.len() >= least {
                 let share = 1.0 - (least as f64 / 2.0 / inside.len() as f64).max(0.02);
-                bands.push((low + 0.05, stats::quantile(inside.iter().map(|i| values[*i]), share)));
+                bands.push((
+                    low + 0.05,
+                    stats::quantile(inside.iter().map(|i| values[*i]), share),
+                ));
             }
         }
         let mut best: Option<(f64, Self)> = None;
@@ -173,7 +204,10 @@ impl Edge {
             let full = |x: f64| 1.0 - sag * (1.0 - x);
             // The edge touches the highest band and lies above the others, which may never have seen
             // full power: only those close below it pull.
-            let top = bands.iter().map(|(x, value)| value / full(*x)).fold(0.0, f64::max);
+            let top = bands
+                .iter()
+                .map(|(x, value)| value / full(*x))
+                .fold(0.0, f64::max);
             let misfit: f64 = bands
                 .iter()
                 .map(|(x, value)| {
@@ -183,21 +217,41 @@ impl Edge {
                 .sum();
             let cost = misfit + (f64::from(step) / 4.0).powi(2);
             if top > 0.0 && best.as_ref().is_none_or(|(least, _)| cost < *least) {
-                best = Some((cost, Self { top, sag, speed_mps }));
+                best = Some((
+                    cost,
+                    Self {
+                        top,
+                        sag,
+                        speed_mps,
+                    },
+                ));
             }
         }
         best.map(|(_, edge)| edge)
     }
 
     fn at(&self, ias: f64) -> f64 {
-        let x = if ias.is_finite() { (ias / self.speed_mps).clamp(0.0, 1.2) } else { 1.0 };
+        let x = if ias.is_finite() {
+            (ias / self.speed_mps).clamp(0.0, 1.2)
+        } else {
+            1.0
+        };
         self.top * (1.0 - self.sag * (1.0 - x))
     }
 }
 
-fn of_flow(fuel: &[f64], aircraft: &Aircraft, motion: &Motion<'_>, governed: bool) -> Option<Found> {
+fn of_flow(
+    fuel: &[f64],
+    aircraft: &Aircraft,
+    motion: &Motion<'_>,
+    governed: bool,
+) -> Option<Found> {
     // Full-throttle flow falls with the density of the air that the engine breathes.
-    let values: Vec<f64> = fuel.iter().zip(motion.density_root).map(|(flow, root)| flow / (root * root)).collect();
+    let values: Vec<f64> = fuel
+        .iter()
+        .zip(motion.density_root)
+        .map(|(flow, root)| flow / (root * root))
+        .collect();
     let edge = Edge::find(&values, motion, sag(governed))?;
     let low = stats::quantile(fuel.iter().copied(), 0.005);
     if low.is_nan() || edge.top < 1.3 * low {
@@ -205,8 +259,15 @@ fn of_flow(fuel: &[f64], aircraft: &Aircraft, motion: &Motion<'_>, governed: boo
         return None;
     }
     // Idle burns 4 to 15 % of full (common practice, no source); lower only if this flight shows it.
-    let idle = if low < 0.2 * edge.top { low.max(0.02 * edge.top) } else { 0.08 * edge.top };
-    let rated = aircraft.engine.rated_power_w.map_or(0.0, |power| power * FLOW_PER_WATT);
+    let idle = if low < 0.2 * edge.top {
+        low.max(0.02 * edge.top)
+    } else {
+        0.08 * edge.top
+    };
+    let rated = aircraft
+        .engine
+        .rated_power_w
+        .map_or(0.0, |power| power * FLOW_PER_WATT);
     // An engine that never burned half of what its rating needs never ran full here.
     let sigma = if edge.top < 0.5 * rated { 0.35 } else { 0.06 };
     let share = (0..values.len())
@@ -225,7 +286,9 @@ const FLOW_PER_WATT: f64 = 0.45 / 6.0 * air::units::M3PS_PER_GPH / air::units::W
 fn of_manifold(engine: &Engine, motion: &Motion<'_>) -> Option<Found> {
     let manifold = engine.manifold.as_deref()?;
     let speed = engine.speed.as_deref();
-    let top_speed = speed.map_or(f64::NAN, |speed| stats::quantile(speed.iter().copied(), 0.98));
+    let top_speed = speed.map_or(f64::NAN, |speed| {
+        stats::quantile(speed.iter().copied(), 0.98)
+    });
     let low = stats::quantile(manifold.iter().copied(), 0.01);
     let values: Vec<f64> = (0..manifold.len())
         .map(|i| {
@@ -246,11 +309,22 @@ fn of_manifold(engine: &Engine, motion: &Motion<'_>) -> Option<Found> {
 }
 
 /// Between windmilling (speed in proportion to airspeed) and full throttle, power goes with the cube.
-fn of_speed(speed: &[f64], aircraft: &Aircraft, motion: &Motion<'_>, governed: bool) -> Option<Found> {
-    let edge = Edge::find(speed, motion, if governed { (0.0, 0.01) } else { (0.17, 0.06) })?;
+fn of_speed(
+    speed: &[f64],
+    aircraft: &Aircraft,
+    motion: &Motion<'_>,
+    governed: bool,
+) -> Option<Found> {
+    let edge = Edge::find(
+        speed,
+        motion,
+        if governed { (0.0, 0.01) } else { (0.17, 0.06) },
+    )?;
     let ias = motion.ias?;
     let root = |i: usize| motion.density_root.get(i).copied().unwrap_or(1.0);
-    let ratio = (0..speed.len()).filter(|i| motion.flying[*i] && ias[*i] > 18.0).map(|i| speed[i] / (ias[i] / root(i)));
+    let ratio = (0..speed.len())
+        .filter(|i| motion.flying[*i] && ias[*i] > 18.0)
+        .map(|i| speed[i] / (ias[i] / root(i)));
     let windmill = stats::quantile(ratio, 0.01);
     let rated = aircraft.engine.rated_speed_radps.unwrap_or(0.0);
     let unsure = edge.top < 0.75 * rated;
@@ -261,8 +335,15 @@ fn of_speed(speed: &[f64], aircraft: &Aircraft, motion: &Motion<'_>, governed: b
             let idle = (windmill * ias[i] / root(i)).clamp(0.26 * edge.top, 0.9 * full);
             let share = (speed[i].powi(3) - idle.powi(3)) / (full.powi(3) - idle.powi(3));
             // Behind a governor full speed tells only that the power is not low.
-            if governed && share > 0.85 { f64::NAN } else { share.clamp(0.0, 1.1) }
+            if governed && share > 0.85 {
+                f64::NAN
+            } else {
+                share.clamp(0.0, 1.1)
+            }
         })
         .collect();
-    Some(Found { share, sigma: if unsure { 0.35 } else { 0.1 } })
+    Some(Found {
+        share,
+        sigma: if unsure { 0.35 } else { 0.1 },
+    })
 }

@@ -38,23 +38,48 @@ pub fn flaps(grid: &Grid<'_>) -> Option<Flaps> {
             settled = i;
         }
     }
-    let out = values.iter().map(|value| if value.is_nan() { f32::NAN } else { f32::from(*value > least) }).collect();
-    Some(Flaps { angle: series(values, Sigma::Constant(1_f64.to_radians()), Origin::Measured), out, steps })
+    let out = values
+        .iter()
+        .map(|value| {
+            if value.is_nan() {
+                f32::NAN
+            } else {
+                f32::from(*value > least)
+            }
+        })
+        .collect();
+    Some(Flaps {
+        angle: series(
+            values,
+            Sigma::Constant(1_f64.to_radians()),
+            Origin::Measured,
+        ),
+        out,
+        steps,
+    })
 }
 
 /// Control positions and the stall warning.
 pub fn put_controls(flight: &mut Flight, grid: &Grid<'_>) {
-    let put = |quantity| grid.values(quantity).map(|values| series(values, Sigma::Constant(0.02), Origin::Measured));
+    let put = |quantity| {
+        grid.values(quantity)
+            .map(|values| series(values, Sigma::Constant(0.02), Origin::Measured))
+    };
     flight.elevator = put(Quantity::Elevator);
     flight.aileron = put(Quantity::Aileron);
     flight.rudder = put(Quantity::Rudder);
-    flight.stall_warning =
-        grid.steps(Quantity::StallWarning).map(|values| series(values, Sigma::Constant(0.0), Origin::Measured));
+    flight.stall_warning = grid
+        .steps(Quantity::StallWarning)
+        .map(|values| series(values, Sigma::Constant(0.0), Origin::Measured));
 }
 
 /// Puts a series together.
 pub fn series(values: Vec<f64>, sigma: Sigma, origin: Origin) -> Series {
-    Series { values, sigma, origin }
+    Series {
+        values,
+        sigma,
+        origin,
+    }
 }
 
 /// A flight of which nothing is known yet.
@@ -71,14 +96,44 @@ pub fn empty(recording: &Recording, grid: &Grid<'_>) -> Flight {
         origin_latitude_rad: 0.0,
         origin_longitude_rad: 0.0,
         variation_rad: 0.0,
-        east: None, north: None, altitude: None, height: None, agl: None, climb: None,
-        ground_speed: None, track: None, ias: None, tas: None, tas_rate: None,
-        heading: None, air_track: None, turn_rate: None, pitch: None, bank: None, load: None, lateral: None,
-        path: None, aoa: None, lift_ratio: None, lift_coefficient: None, wind_east: None, wind_north: None,
-        energy: None, excess_power: None, engine_speed: None, power: None,
+        east: None,
+        north: None,
+        altitude: None,
+        height: None,
+        agl: None,
+        climb: None,
+        ground_speed: None,
+        track: None,
+        ias: None,
+        tas: None,
+        tas_rate: None,
+        heading: None,
+        air_track: None,
+        turn_rate: None,
+        pitch: None,
+        bank: None,
+        load: None,
+        lateral: None,
+        path: None,
+        aoa: None,
+        lift_ratio: None,
+        lift_coefficient: None,
+        wind_east: None,
+        wind_north: None,
+        energy: None,
+        excess_power: None,
+        engine_speed: None,
+        power: None,
         power_state: vec![PowerState::Unknown; len],
-        stall_warning: None, flaps: None, elevator: None, aileron: None, rudder: None, throttle: None,
-        manifold_pressure: None, fuel_flow: None, temperature: None,
+        stall_warning: None,
+        flaps: None,
+        elevator: None,
+        aileron: None,
+        rudder: None,
+        throttle: None,
+        manifold_pressure: None,
+        fuel_flow: None,
+        temperature: None,
         on_ground: vec![false; len],
         remarks: Vec::new(),
     }

@@ -46,65 +46,70 @@ pub struct Smoothed<const N: usize, const A: usize> {
 }
 
 impl<const N: usize, const A: usize> Smoothed<N, A> {
-    /// 1-σ of a linear form of the states at a sample.
-    pub fn sigma(&self, index: usize, form: &[f64; N]) -> f64 {
-        let which = self.which.get(index).map_or(usize::MAX, |which| *which as usize);
-        self.covariances.get(which).map_or(f64::NAN, |p| quadratic(p, form).max(0.0).sqrt())
-    }
-
     /// 1-σ of a linear form by distinct covariance, spread over the samples.
     pub fn sigmas(&self, form: &[f64; N]) -> Vec<f32> {
-        let table: Vec<f32> =
-            self.covariances.iter().map(|p| quadratic(p, form).max(0.0).sqrt() as f32).collect();
+        let table: Vec<f32> = self
+            .covariances
+            .iter()
+            .map(|p| quadratic(p, form).max(0.0).sqrt() as f32)
+            .collect();
         self.which
             .iter()
             .map(|which| table.get(*which as usize).copied().unwrap_or(f32::NAN))
             .collect()
     }
-
-    /// One state of one axis over time.
-    pub fn state(&self, axis: usize, state: usize) -> Vec<f64> {
-        self.x.iter().map(|x| x[axis][state]).collect()
-    }
 }
 
 const NONE: u32 = u32::MAX;
+/// How many of the latest covariances are looked through for one that is as good.
+const LOOK_BACK: usize = 32;
 
 /// A covariance on the way forward, with what follows from it.
-struct Node<const N: usize> {
+struct Node<const N: usize, const R: usize> {
     filtered: Matrix<N>,
     /// F·P·Fᵀ + Q of the next sample.
     predicted: Matrix<N>,
     /// P·Fᵀ·predicted⁻¹.
     back: Matrix<N>,
-    /// One gain for each reading that was there.
-    gains: Vec<[f64; N]>,
+    /// One gain for each reading; 0 for one that was not there.
+    gains: [[f64; N]; R],
     pattern: u64,
     next: Vec<(u64, u32)>,
 }
 
 /// Smooths one stretch. `start` is the state before the first reading.
-pub fn smooth<const N: usize, const A: usize>(
+pub fn smooth<const N: usize, const A: usize, const R: usize>(
     dynamics: &Dynamics<N>,
-    readings: &[Reading<'_, N, A>],
+    readings: &[Reading<'_, N, A>; R],
     start: [[f64; N]; A],
     len: usize,
 ) -> Smoothed<N, A> {
-    let mut nodes: Vec<Node<N>> = Vec::new();
+    let len = readings
+        .iter()
+        .flat_map(|reading| &reading.values)
+        .map(|axis| axis.len())
+        .fold(len, usize::min);
+    let mut nodes: Vec<Node<N, R>> = Vec::new();
     let mut filtered: Vec<[[f64; N]; A]> = Vec::with_capacity(len);
     let mut node_of: Vec<u32> = Vec::with_capacity(len);
     let mut x = start;
     let mut node = NONE;
     let mut first: Vec<(u64, u32)> = Vec::new();
-    for i in 0..len {
+    let mut i = 0;
+    while i < len {
         if i > 0 {
             x = advance(&dynamics.f, &x);
         }
         let pattern = pattern_at(readings, i);
         let table = nodes.get(node as usize).map_or(&first, |node| &node.next);
-        let known = table.iter().find(|(of, _)| *of == pattern).map(|(_, to)| *to);
+        let known = table
+            .iter()
+            .find(|(of, _)| *of == pattern)
+            .map(|(_, to)| *to);
         let next = known.unwrap_or_else(|| {
-            let predicted = nodes.get(node as usize).map_or(dynamics.p0, |node| node.predicted);
+            let predicted = nodes
+                .get(node as usize)
+                .map_or(dynamics.p0, |node| node.predicted);
             let made = make_node(dynamics, readings, predicted, pattern);
             let to = merge(&mut nodes, made);
             match nodes.get_mut(node as usize) {
@@ -113,36 +118,81 @@ pub fn smooth<const N: usize, const A: usize>(
             }
             to
         });
-        if let Some(found) = nodes.get(next as usize) {
-            apply(readings, found, i, &mut x);
-        }
+        let Some(found) = nodes.get(next as usize) else {
+            break;
+        };
+        apply(readings, &found.gains, i, &mut x);
+        let settled = next == node;
         node = next;
         filtered.push(x);
         node_of.push(node);
+        i += 1;
+        if settled {
+            let run = i..len;
+            i = settled_run(dynamics, readings, found, run, &mut x, &mut filtered);
+            node_of.resize(filtered.len(), node);
+        }
     }
     backward(dynamics, nodes, filtered, node_of)
 }
 
+/// Goes on with the same gains for as long as the same readings are there at the same weight; gives the
+/// sample where that ended.
+fn settled_run<const N: usize, const A: usize, const R: usize>(
+    dynamics: &Dynamics<N>,
+    readings: &[Reading<'_, N, A>; R],
+    node: &Node<N, R>,
+    run: std::ops::Range<usize>,
+    x: &mut [[f64; N]; A],
+    out: &mut Vec<[[f64; N]; A]>,
+) -> usize {
+    let end = run.end;
+    let levels: [u8; R] = std::array::from_fn(|k| ((node.pattern >> (4 * k)) & 15) as u8);
+    for i in run {
+        for (reading, level) in readings.iter().zip(levels) {
+            let missing = reading.values.iter().any(|axis| axis[i].is_nan());
+            let demoted = reading.demotion.get(i).copied().unwrap_or(0).min(15);
+            if (if missing { 15 } else { demoted }) != level {
+                return i;
+            }
+        }
+        *x = advance(&dynamics.f, x);
+        apply(readings, &node.gains, i, x);
+        out.push(*x);
+    }
+    end
+}
+
 /// Four bits a reading: 15 = absent, else its demotion.
-fn pattern_at<const N: usize, const A: usize>(readings: &[Reading<'_, N, A>], i: usize) -> u64 {
+fn pattern_at<const N: usize, const A: usize, const R: usize>(
+    readings: &[Reading<'_, N, A>; R],
+    i: usize,
+) -> u64 {
     let mut pattern = 0;
     for (k, reading) in readings.iter().enumerate() {
-        let there = reading.values.iter().all(|axis| axis.get(i).is_some_and(|value| !value.is_nan()));
-        let level = if there { reading.demotion.get(i).copied().unwrap_or(0).min(15) } else { 15 };
+        let there = reading
+            .values
+            .iter()
+            .all(|axis| axis.get(i).is_some_and(|value| !value.is_nan()));
+        let level = if there {
+            reading.demotion.get(i).copied().unwrap_or(0).min(15)
+        } else {
+            15
+        };
         pattern |= u64::from(level) << (4 * k);
     }
     pattern
 }
 
-fn make_node<const N: usize, const A: usize>(
+fn make_node<const N: usize, const A: usize, const R: usize>(
     dynamics: &Dynamics<N>,
-    readings: &[Reading<'_, N, A>],
+    readings: &[Reading<'_, N, A>; R],
     predicted: Matrix<N>,
     pattern: u64,
-) -> Node<N> {
+) -> Node<N, R> {
     let mut p = predicted;
-    let mut gains = Vec::with_capacity(readings.len());
-    for (k, reading) in readings.iter().enumerate() {
+    let mut gains = [[0.0; N]; R];
+    for (k, (reading, slot)) in readings.iter().zip(&mut gains).enumerate() {
         let level = (pattern >> (4 * k)) & 15;
         let mut gain = [0.0; N];
         if level < 15 {
@@ -157,7 +207,7 @@ fn make_node<const N: usize, const A: usize>(
                 }
             }
         }
-        gains.push(gain);
+        *slot = gain;
     }
     symmetrize(&mut p);
     let fp = multiply(&dynamics.f, &p);
@@ -170,16 +220,23 @@ fn make_node<const N: usize, const A: usize>(
     symmetrize(&mut next);
     // back = (predicted⁻¹ · F·P)ᵀ, solved without inverting.
     let back = transpose(&solve(&next, &fp));
-    Node { filtered: p, predicted: next, back, gains, pattern, next: Vec::new() }
+    Node {
+        filtered: p,
+        predicted: next,
+        back,
+        gains,
+        pattern,
+        next: Vec::new(),
+    }
 }
 
 /// A covariance that is as good as one that is there already takes its place.
-fn merge<const N: usize>(nodes: &mut Vec<Node<N>>, made: Node<N>) -> u32 {
-    const LOOK_BACK: usize = 64;
+fn merge<const N: usize, const R: usize>(nodes: &mut Vec<Node<N, R>>, made: Node<N, R>) -> u32 {
     let from = nodes.len().saturating_sub(LOOK_BACK);
-    let found = nodes.iter().enumerate().skip(from).rev().find(|(_, node)| {
-        node.pattern == made.pattern && close(&node.filtered, &made.filtered)
-    });
+    let found =
+        nodes.iter().enumerate().skip(from).rev().find(|(_, node)| {
+            node.pattern == made.pattern && close(&node.filtered, &made.filtered)
+        });
     match found {
         Some((index, _)) => index as u32,
         None => {
@@ -190,9 +247,9 @@ fn merge<const N: usize>(nodes: &mut Vec<Node<N>>, made: Node<N>) -> u32 {
 }
 
 fn close<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> bool {
-    // Relative to the diagonal; a millionth of a variance is a two-millionth of a σ.
+    // Relative to the diagonal: half a thousandth of a variance is a quarter of a thousandth of a σ.
     (0..N).all(|i| {
-        (0..=i).all(|j| (a[i][j] - b[i][j]).abs() <= 1e-5 * (a[i][i] * a[j][j]).abs().sqrt())
+        (0..=i).all(|j| (a[i][j] - b[i][j]).abs() <= 5e-4 * (a[i][i] * a[j][j]).abs().sqrt())
     })
 }
 
@@ -206,19 +263,19 @@ fn advance<const N: usize, const A: usize>(f: &Matrix<N>, x: &[[f64; N]; A]) -> 
 }
 
 #[inline]
-fn apply<const N: usize, const A: usize>(
-    readings: &[Reading<'_, N, A>],
-    node: &Node<N>,
+fn apply<const N: usize, const A: usize, const R: usize>(
+    readings: &[Reading<'_, N, A>; R],
+    gains: &[[f64; N]; R],
     i: usize,
     x: &mut [[f64; N]; A],
 ) {
-    for (k, (reading, gain)) in readings.iter().zip(&node.gains).enumerate() {
-        if (node.pattern >> (4 * k)) & 15 == 15 {
-            continue;
-        }
+    for (reading, gain) in readings.iter().zip(gains) {
         for (x, values) in x.iter_mut().zip(&reading.values) {
-            let Some(value) = values.get(i) else { continue };
-            let innovation = value - dot(&reading.h, x);
+            let innovation = values[i] - dot(&reading.h, x);
+            // A missing reading has no gain, but NaN times nothing is still NaN.
+            if innovation.is_nan() {
+                continue;
+            }
             for (x, gain) in x.iter_mut().zip(gain) {
                 *x += gain * innovation;
             }
@@ -226,9 +283,9 @@ fn apply<const N: usize, const A: usize>(
     }
 }
 
-fn backward<const N: usize, const A: usize>(
+fn backward<const N: usize, const A: usize, const R: usize>(
     dynamics: &Dynamics<N>,
-    nodes: Vec<Node<N>>,
+    nodes: Vec<Node<N, R>>,
     mut x: Vec<[[f64; N]; A]>,
     node_of: Vec<u32>,
 ) -> Smoothed<N, A> {
@@ -238,32 +295,51 @@ fn backward<const N: usize, const A: usize>(
     let mut which = vec![NONE; len];
     let mut after: Option<[[f64; N]; A]> = None;
     let mut after_p = NONE;
+    // A node and covariance that lead to the same covariance.
+    let mut settled = (NONE, NONE);
     for i in (0..len).rev() {
         let node_id = node_of.get(i).copied().unwrap_or(NONE);
-        let (Some(node), Some(state)) = (nodes.get(node_id as usize), x.get_mut(i)) else { continue };
-        if let Some(after) = after {
+        let (Some(node), Some(state)) = (nodes.get(node_id as usize), x.get_mut(i)) else {
+            continue;
+        };
+        if let Some(next_state) = after {
             let predicted = advance(&dynamics.f, state);
             for axis in 0..A {
                 let mut step = [0.0; N];
                 for k in 0..N {
-                    step[k] = after[axis][k] - predicted[axis][k];
+                    step[k] = next_state[axis][k] - predicted[axis][k];
                 }
                 let add = times(&node.back, &step);
                 for k in 0..N {
                     state[axis][k] += add[k];
                 }
             }
-            let known = previous
-                .get(after_p as usize)
-                .and_then(|table| table.iter().find(|(of, _)| *of == node_id).map(|(_, to)| *to));
+            if node_id == settled.0 && after_p == settled.1 {
+                after = Some(*state);
+                which[i] = after_p;
+                continue;
+            }
+            let before_p = after_p;
+            let known = previous.get(after_p as usize).and_then(|table| {
+                table
+                    .iter()
+                    .find(|(of, _)| *of == node_id)
+                    .map(|(_, to)| *to)
+            });
             after_p = known.unwrap_or_else(|| {
-                let next = covariances.get(after_p as usize).copied().unwrap_or(node.filtered);
+                let next = covariances
+                    .get(after_p as usize)
+                    .copied()
+                    .unwrap_or(node.filtered);
                 let to = merge_smoothed(&mut covariances, &mut previous, smoothed(node, &next));
                 if let Some(table) = previous.get_mut(after_p as usize) {
                     table.push((node_id, to));
                 }
                 to
             });
+            if after_p == before_p {
+                settled = (node_id, after_p);
+            }
         } else {
             after_p = merge_smoothed(&mut covariances, &mut previous, node.filtered);
         }
@@ -272,10 +348,14 @@ fn backward<const N: usize, const A: usize>(
             *which = after_p;
         }
     }
-    Smoothed { x, which, covariances }
+    Smoothed {
+        x,
+        which,
+        covariances,
+    }
 }
 
-fn smoothed<const N: usize>(node: &Node<N>, next: &Matrix<N>) -> Matrix<N> {
+fn smoothed<const N: usize, const R: usize>(node: &Node<N, R>, next: &Matrix<N>) -> Matrix<N> {
     let mut change = *next;
     for row in 0..N {
         for column in 0..N {
@@ -297,8 +377,14 @@ fn merge_smoothed<const N: usize>(
     previous: &mut Vec<Vec<(u32, u32)>>,
     made: Matrix<N>,
 ) -> u32 {
-    let from = all.len().saturating_sub(64);
-    if let Some((index, _)) = all.iter().enumerate().skip(from).rev().find(|(_, p)| close(p, &made)) {
+    let from = all.len().saturating_sub(LOOK_BACK);
+    if let Some((index, _)) = all
+        .iter()
+        .enumerate()
+        .skip(from)
+        .rev()
+        .find(|(_, p)| close(p, &made))
+    {
         return index as u32;
     }
     all.push(made);
@@ -374,7 +460,11 @@ pub fn solve<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
                 sum -= l[row][k] * l[column][k];
             }
             if row == column {
-                l[row][row] = if sum > 1e-14 * a[row][row].abs() { sum.sqrt() } else { 0.0 };
+                l[row][row] = if sum > 1e-14 * a[row][row].abs() {
+                    sum.sqrt()
+                } else {
+                    0.0
+                };
             } else if l[column][column] > 0.0 {
                 l[row][column] = sum / l[column][column];
             }
@@ -387,14 +477,22 @@ pub fn solve<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
             for k in 0..row {
                 sum -= l[row][k] * x[k][column];
             }
-            x[row][column] = if l[row][row] > 0.0 { sum / l[row][row] } else { 0.0 };
+            x[row][column] = if l[row][row] > 0.0 {
+                sum / l[row][row]
+            } else {
+                0.0
+            };
         }
         for row in (0..N).rev() {
             let mut sum = x[row][column];
             for k in row + 1..N {
                 sum -= l[k][row] * x[k][column];
             }
-            x[row][column] = if l[row][row] > 0.0 { sum / l[row][row] } else { 0.0 };
+            x[row][column] = if l[row][row] > 0.0 {
+                sum / l[row][row]
+            } else {
+                0.0
+            };
         }
     }
     x

@@ -7,7 +7,10 @@ pub fn median(values: impl IntoIterator<Item = f64>) -> f64 {
 
 /// A quantile (0..1) of the finite values; NaN when there are none.
 pub fn quantile(values: impl IntoIterator<Item = f64>, share: f64) -> f64 {
-    let mut all: Vec<f64> = values.into_iter().filter(|value| value.is_finite()).collect();
+    let mut all: Vec<f64> = values
+        .into_iter()
+        .filter(|value| value.is_finite())
+        .collect();
     if all.is_empty() {
         return f64::NAN;
     }
@@ -18,7 +21,37 @@ pub fn quantile(values: impl IntoIterator<Item = f64>, share: f64) -> f64 {
 
 /// 1-σ by the median distance from the median (1.4826 for a normal law); NaN without values.
 pub fn spread(values: impl IntoIterator<Item = f64>) -> f64 {
-    let all: Vec<f64> = values.into_iter().filter(|value| value.is_finite()).collect();
+    let all: Vec<f64> = values
+        .into_iter()
+        .filter(|value| value.is_finite())
+        .collect();
     let middle = median(all.iter().copied());
     1.4826 * median(all.iter().map(|value| (value - middle).abs()))
+}
+
+/// √(a² + b²) without the care that `hypot` takes against overflow, at a tenth of its time.
+#[inline]
+pub fn both(a: f64, b: f64) -> f64 {
+    (a * a + b * b).sqrt()
+}
+
+/// Independent errors together.
+pub trait Errors {
+    /// 1-σ of the sum of this error and another.
+    #[must_use]
+    fn with(self, other: Self) -> Self;
+}
+
+impl Errors for f64 {
+    #[inline]
+    fn with(self, other: Self) -> Self {
+        both(self, other)
+    }
+}
+
+impl Errors for f32 {
+    #[inline]
+    fn with(self, other: Self) -> Self {
+        (self * self + other * other).sqrt()
+    }
 }

@@ -24,16 +24,12 @@ pub struct Track<const N: usize, const A: usize> {
     pub states: [[Vec<f64>; N]; A],
     /// 1-σ by state (axes share it).
     pub sigmas: [Vec<f32>; N],
-    /// 1-σ that each input turned out to have.
-    pub input_sigmas: Vec<f64>,
-    /// How wild each reading was, in halvings of its weight, by input.
-    pub demotions: Vec<Vec<u8>>,
 }
 
 /// Smooths every stretch.
-pub fn smooth<const N: usize, const A: usize>(
+pub fn smooth<const N: usize, const A: usize, const R: usize>(
     dynamics: &Dynamics<N>,
-    inputs: &[Input<N, A>],
+    inputs: &[Input<N, A>; R],
     stretches: &[Range<usize>],
     len: usize,
 ) -> Track<N, A> {
@@ -49,7 +45,11 @@ pub fn smooth<const N: usize, const A: usize>(
             .iter()
             .map(|axis| stats::spread(axis.iter().step_by(1 + len / 20_000).copied()))
             .fold(f64::NAN, f64::max);
-        let to = if seen.is_finite() { seen.clamp(*sigma, 10.0 * sigma) } else { *sigma };
+        let to = if seen.is_finite() {
+            seen.clamp(*sigma, 10.0 * sigma)
+        } else {
+            *sigma
+        };
         changed |= to > 1.3 * sigma;
         let demotion = demote(input, &residuals, to);
         changed |= demotion != input.demotion && demotion.iter().any(|level| *level > 0);
@@ -57,14 +57,16 @@ pub fn smooth<const N: usize, const A: usize>(
         judged.push(demotion);
     }
     if !changed {
-        return Track { input_sigmas: learned, demotions: judged, ..first };
+        return first;
     }
-    let second = pass(dynamics, inputs, &learned, &judged, stretches, len);
-    Track { input_sigmas: learned, demotions: judged, ..second }
+    pass(dynamics, inputs, &learned, &judged, stretches, len)
 }
 
 /// Reading minus what the states say, by axis.
-fn residuals<const N: usize, const A: usize>(input: &Input<N, A>, track: &Track<N, A>) -> Vec<Vec<f64>> {
+fn residuals<const N: usize, const A: usize>(
+    input: &Input<N, A>,
+    track: &Track<N, A>,
+) -> Vec<Vec<f64>> {
     (0..A)
         .map(|axis| {
             let mut out = input.values[axis].clone();
@@ -107,9 +109,9 @@ fn demote<const N: usize, const A: usize>(
         .collect()
 }
 
-fn pass<const N: usize, const A: usize>(
+fn pass<const N: usize, const A: usize, const R: usize>(
     dynamics: &Dynamics<N>,
-    inputs: &[Input<N, A>],
+    inputs: &[Input<N, A>; R],
     sigmas: &[f64],
     demotions: &[Vec<u8>],
     stretches: &[Range<usize>],
@@ -120,19 +122,29 @@ fn pass<const N: usize, const A: usize>(
     let mut out_sigmas: [Vec<f32>; N] = std::array::from_fn(|_| vec![f32::NAN; len]);
     for stretch in stretches {
         let range = stretch.start.min(len)..stretch.end.min(len);
-        let mut readings = Vec::with_capacity(inputs.len());
-        for ((input, sigma), demotion) in inputs.iter().zip(sigmas).zip(demotions) {
-            readings.push(Reading {
+        let nothing: &[u8] = &[];
+        let readings: [Reading<'_, N, A>; R] = std::array::from_fn(|k| {
+            let (input, sigma) = (
+                &inputs[k],
+                sigmas.get(k).copied().unwrap_or(inputs[k].sigma),
+            );
+            Reading {
                 h: input.h,
                 variance: sigma * sigma,
                 values: std::array::from_fn(|axis| {
                     input.values[axis].get(range.clone()).unwrap_or_default()
                 }),
-                demotion: demotion.get(range.clone()).unwrap_or_default(),
-            });
-        }
+                demotion: demotions
+                    .get(k)
+                    .and_then(|all| all.get(range.clone()))
+                    .unwrap_or(nothing),
+            }
+        });
         let there = |reading: &Reading<'_, N, A>| {
-            reading.values.iter().all(|axis| axis.iter().any(|value| value.is_finite()))
+            reading
+                .values
+                .iter()
+                .all(|axis| axis.iter().any(|value| value.is_finite()))
         };
         if !readings.iter().any(there) {
             continue;
@@ -155,17 +167,26 @@ fn pass<const N: usize, const A: usize>(
             }
         }
     }
-    Track { states, sigmas: out_sigmas, input_sigmas: Vec::new(), demotions: Vec::new() }
+    Track {
+        states,
+        sigmas: out_sigmas,
+    }
 }
 
 /// The first readings of the stretch, where a state is read almost alone.
 fn start<const N: usize, const A: usize>(readings: &[Reading<'_, N, A>]) -> [[f64; N]; A] {
     let mut x = [[0.0; N]; A];
     for reading in readings {
-        let Some(state) = reading.h.iter().position(|h| *h == 1.0) else { continue };
+        let Some(state) = reading.h.iter().position(|h| *h == 1.0) else {
+            continue;
+        };
         for (x, values) in x.iter_mut().zip(&reading.values) {
-            let mut first: Vec<f64> =
-                values.iter().filter(|value| value.is_finite()).take(5).copied().collect();
+            let mut first: Vec<f64> = values
+                .iter()
+                .filter(|value| value.is_finite())
+                .take(5)
+                .copied()
+                .collect();
             first.sort_by(f64::total_cmp);
             if let Some(middle) = first.get(first.len() / 2)
                 && x[state] == 0.0
@@ -177,6 +198,80 @@ fn start<const N: usize, const A: usize>(readings: &[Reading<'_, N, A>]) -> [[f6
     x
 }
 
+/// A value that wanders slowly, from readings at every sample, reckoned once a second.
+pub struct Slow {
+    /// By sample, straight between the seconds; NaN in holes.
+    pub value: Vec<f64>,
+    /// 1-σ by sample.
+    pub sigma: Vec<f32>,
+}
+
+/// Smooths slow values. `sigma` is that of a whole second's mean with what stays alike from second to
+/// second taken into account, `density` the random walk's spectral density.
+pub fn slow<const A: usize>(
+    readings: &[Vec<f64>; A],
+    sigma: f64,
+    density: f64,
+    p0: f64,
+    stretches: &[Range<usize>],
+    step_s: f64,
+) -> [Slow; A] {
+    let len = readings.first().map_or(0, Vec::len);
+    let bin = ((1.0 / step_s).round() as usize).max(1);
+    let bins = len.div_ceil(bin);
+    let values: [Vec<f64>; A] =
+        std::array::from_fn(|axis| readings[axis].chunks(bin).map(mean).collect());
+    let coarse: Vec<Range<usize>> = stretches
+        .iter()
+        .map(|range| range.start / bin..range.end.div_ceil(bin))
+        .collect();
+    let inputs = [Input {
+        h: [1.0],
+        sigma,
+        values,
+        demotion: Vec::new(),
+    }];
+    let track = smooth(
+        &walk(bin as f64 * step_s, density, p0),
+        &inputs,
+        &coarse,
+        bins,
+    );
+    let middle = (bin - 1) as f64 / 2.0;
+    std::array::from_fn(|axis| {
+        let [column] = &track.states[axis];
+        let at = |i: usize| {
+            let place = ((i as f64 - middle) / bin as f64).clamp(0.0, (bins - 1) as f64);
+            let k = place as usize;
+            let low = column[k];
+            let high = column
+                .get(k + 1)
+                .copied()
+                .filter(|high| high.is_finite())
+                .unwrap_or(low);
+            low + (place - k as f64) * (high - low)
+        };
+        Slow {
+            value: (0..len).map(at).collect(),
+            sigma: (0..len)
+                .map(|i| track.sigmas[0].get(i / bin).copied().unwrap_or(f32::NAN))
+                .collect(),
+        }
+    })
+}
+
+/// Mean of the finite values; NaN without any.
+fn mean(values: &[f64]) -> f64 {
+    let (mut sum, mut count) = (0.0, 0.0);
+    for value in values {
+        if value.is_finite() {
+            sum += value;
+            count += 1.0;
+        }
+    }
+    if count > 0.0 { sum / count } else { f64::NAN }
+}
+
 /// Position, speed and acceleration with white jerk of a spectral density, over one step.
 pub fn white_jerk(step_s: f64, density: f64, p0: [f64; 3]) -> Dynamics<3> {
     let t = step_s;
@@ -184,7 +279,11 @@ pub fn white_jerk(step_s: f64, density: f64, p0: [f64; 3]) -> Dynamics<3> {
     Dynamics {
         f: [[1.0, t, t * t / 2.0], [0.0, 1.0, t], [0.0, 0.0, 1.0]],
         q: [
-            [q * t.powi(5) / 20.0, q * t.powi(4) / 8.0, q * t.powi(3) / 6.0],
+            [
+                q * t.powi(5) / 20.0,
+                q * t.powi(4) / 8.0,
+                q * t.powi(3) / 6.0,
+            ],
             [q * t.powi(4) / 8.0, q * t.powi(3) / 3.0, q * t * t / 2.0],
             [q * t.powi(3) / 6.0, q * t * t / 2.0, q * t],
         ],
@@ -198,14 +297,21 @@ pub fn white_acceleration(step_s: f64, density: f64, p0: [f64; 2]) -> Dynamics<2
     let q = density;
     Dynamics {
         f: [[1.0, t], [0.0, 1.0]],
-        q: [[q * t.powi(3) / 3.0, q * t * t / 2.0], [q * t * t / 2.0, q * t]],
+        q: [
+            [q * t.powi(3) / 3.0, q * t * t / 2.0],
+            [q * t * t / 2.0, q * t],
+        ],
         p0: diagonal(p0),
     }
 }
 
 /// A random walk of a spectral density.
 pub fn walk(step_s: f64, density: f64, p0: f64) -> Dynamics<1> {
-    Dynamics { f: [[1.0]], q: [[density * step_s]], p0: [[p0]] }
+    Dynamics {
+        f: [[1.0]],
+        q: [[density * step_s]],
+        p0: [[p0]],
+    }
 }
 
 fn diagonal<const N: usize>(values: [f64; N]) -> Matrix<N> {

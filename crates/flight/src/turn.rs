@@ -1,12 +1,18 @@
 //! Bank from coordinated flight, and angles of the air-relative path.
 
+use crate::stats::Errors;
+
 /// Angle of (east, north) from north, clockwise, made continuous; NaN while slower than `least_mps`.
 pub fn direction(east: &[f64], north: &[f64], least_mps: f64) -> Vec<f64> {
     let mut out: Vec<f64> = east
         .iter()
         .zip(north)
         .map(|(east, north)| {
-            if east.hypot(*north) >= least_mps { east.atan2(*north) } else { f64::NAN }
+            if east.with(*north) >= least_mps {
+                east.atan2(*north)
+            } else {
+                f64::NAN
+            }
         })
         .collect();
     crate::grid::unwrap(&mut out);

@@ -35,6 +35,9 @@ pub struct Help<'a> {
 /// Spectral density of jerk, (m/s³)²·s: pulls and pushes of some tenths of a g within a second.
 const JERK: f64 = 2.0;
 
+/// How late a GNSS altitude is, s: receivers filter over some tenths of a second (from memory).
+const GNSS_LAG_S: f64 = 0.25;
+
 /// Smooths the vertical motion; `None` without any altitude.
 pub fn smooth(grid: &Grid<'_>, help: &Help<'_>) -> Option<Vertical> {
     let baro = [Quantity::AltitudeIndicated, Quantity::AltitudePressure];
@@ -43,25 +46,30 @@ pub fn smooth(grid: &Grid<'_>, help: &Help<'_>) -> Option<Vertical> {
         .chain([Quantity::AltitudeGnss])
         .find_map(|quantity| grid.values(quantity).map(|values| (quantity, values)))?;
     let barometric = quantity != Quantity::AltitudeGnss;
-    let (lag, scale) = if barometric { (help.lag_s, help.scale) } else { (0.0, 1.0) };
+    let (lag, scale) = if barometric {
+        (help.lag_s, help.scale)
+    } else {
+        (GNSS_LAG_S, 1.0)
+    };
     let scaled = values.iter().map(|value| value * scale).collect();
     // Sensor noise of a baro altimeter is well under a foot beside its rounding; GNSS height wanders
     // by some decimetres from second to second (common practice, no source).
     let sigma = grid.rounding(quantity, if barometric { 0.25 } else { 0.5 });
-    let mut inputs = vec![Input {
-        h: [1.0, -lag, lag * lag],
-        sigma,
-        values: [scaled],
-        demotion: Vec::new(),
-    }];
-    if let Some(acceleration) = help.acceleration {
-        inputs.push(Input {
+    let missing = || vec![f64::NAN; grid.clock.len];
+    let inputs = [
+        Input {
+            h: [1.0, -lag, lag * lag],
+            sigma,
+            values: [scaled],
+            demotion: Vec::new(),
+        },
+        Input {
             h: [0.0, 0.0, 1.0],
             sigma: 0.4,
-            values: [acceleration.to_vec()],
+            values: [help.acceleration.map_or_else(missing, <[f64]>::to_vec)],
             demotion: Vec::new(),
-        });
-    }
+        },
+    ];
     let dynamics = stretch::white_jerk(grid.clock.step_s, JERK, [1e4, 1e2, 1e1]);
     let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, grid.clock.len);
     let [[height, climb, acceleration]] = track.states;

@@ -9,11 +9,22 @@ use flight::{Flight, Series, Surroundings};
 
 fn build(truth: &Truth, channels: &Channels) -> Flight {
     let recording = record(truth, channels);
-    flight::build(&recording, &common::aircraft(), &Surroundings { terrain_m: Some(200.0) })
+    flight::build(
+        &recording,
+        &common::aircraft(),
+        &Surroundings {
+            terrain_m: Some(200.0),
+        },
+    )
 }
 
 /// Errors against the truth at the samples well inside the flight.
-fn errors(flight: &Flight, series: Option<&Series>, truth: &Truth, pick: impl Fn(&common::State) -> f64) -> Vec<(f64, f64)> {
+fn errors(
+    flight: &Flight,
+    series: Option<&Series>,
+    truth: &Truth,
+    pick: impl Fn(&common::State) -> f64,
+) -> Vec<(f64, f64)> {
     let series = series.expect("the series is there");
     (0..flight.clock.len)
         .filter_map(|i| {
@@ -32,12 +43,23 @@ fn rms(errors: &[(f64, f64)]) -> f64 {
 
 /// Share of the errors inside k claimed σ.
 fn covered(errors: &[(f64, f64)], k: f64) -> f64 {
-    errors.iter().filter(|(error, sigma)| error.abs() <= k * sigma).count() as f64 / errors.len() as f64
+    errors
+        .iter()
+        .filter(|(error, sigma)| error.abs() <= k * sigma)
+        .count() as f64
+        / errors.len() as f64
 }
 
 fn wind_rms_mps(flight: &Flight, truth: &Truth) -> f64 {
-    let east = rms(&errors(flight, flight.wind_east.as_ref(), truth, |state| state.wind[0]));
-    let north = rms(&errors(flight, flight.wind_north.as_ref(), truth, |state| state.wind[1]));
+    let east = rms(&errors(flight, flight.wind_east.as_ref(), truth, |state| {
+        state.wind[0]
+    }));
+    let north = rms(&errors(
+        flight,
+        flight.wind_north.as_ref(),
+        truth,
+        |state| state.wind[1],
+    ));
     east.hypot(north)
 }
 
@@ -62,27 +84,75 @@ fn prop_wind_by_turns_alone_is_within_the_goal() {
     assert!(error < 1.5, "{error:.2} m/s");
     let tas = errors(&flight, flight.tas.as_ref(), &truth, |state| state.tas_mps);
     assert!(rms(&tas) < 2.0, "TAS {:.2} m/s", rms(&tas));
-    let bank = errors(&flight, flight.bank.as_ref(), &truth, |state| state.bank_rad);
-    assert!(rms(&bank).to_degrees() < 2.5, "bank {:.2}°", rms(&bank).to_degrees());
+    let bank = errors(&flight, flight.bank.as_ref(), &truth, |state| {
+        state.bank_rad
+    });
+    assert!(
+        rms(&bank).to_degrees() < 2.5,
+        "bank {:.2}°",
+        rms(&bank).to_degrees()
+    );
 }
 
 #[test]
 fn prop_claimed_sigmas_cover_the_truth() {
     for (seed, rate_hz) in [(4, 1.0), (5, 5.0)] {
         let truth = fly(0.4, [4.0, 8.0], 1.5, seed);
-        let flight = build(&truth, &Channels { rate_hz, ..Channels::panel() });
+        let flight = build(
+            &truth,
+            &Channels {
+                rate_hz,
+                ..Channels::panel()
+            },
+        );
         let checks = [
-            ("climb", errors(&flight, flight.climb.as_ref(), &truth, |state| state.climb_mps)),
-            ("tas", errors(&flight, flight.tas.as_ref(), &truth, |state| state.tas_mps)),
-            ("bank", errors(&flight, flight.bank.as_ref(), &truth, |state| state.bank_rad)),
-            ("agl", errors(&flight, flight.agl.as_ref(), &truth, |state| state.height_m - 200.0)),
-            ("wind east", errors(&flight, flight.wind_east.as_ref(), &truth, |state| state.wind[0])),
-            ("path", errors(&flight, flight.path.as_ref(), &truth, |state| state.path_rad)),
-            ("speed", errors(&flight, flight.ground_speed.as_ref(), &truth, |state| state.ground_mps)),
+            (
+                "climb",
+                errors(&flight, flight.climb.as_ref(), &truth, |state| {
+                    state.climb_mps
+                }),
+            ),
+            (
+                "tas",
+                errors(&flight, flight.tas.as_ref(), &truth, |state| state.tas_mps),
+            ),
+            (
+                "bank",
+                errors(&flight, flight.bank.as_ref(), &truth, |state| {
+                    state.bank_rad
+                }),
+            ),
+            (
+                "agl",
+                errors(&flight, flight.agl.as_ref(), &truth, |state| {
+                    state.height_m - 200.0
+                }),
+            ),
+            (
+                "wind east",
+                errors(&flight, flight.wind_east.as_ref(), &truth, |state| {
+                    state.wind[0]
+                }),
+            ),
+            (
+                "path",
+                errors(&flight, flight.path.as_ref(), &truth, |state| {
+                    state.path_rad
+                }),
+            ),
+            (
+                "speed",
+                errors(&flight, flight.ground_speed.as_ref(), &truth, |state| {
+                    state.ground_mps
+                }),
+            ),
         ];
         for (name, all) in checks {
             let (one, two) = (covered(&all, 1.0), covered(&all, 2.0));
-            println!("{rate_hz} Hz {name}: rms {:.3}, within 1 σ {one:.2}, 2 σ {two:.2}", rms(&all));
+            println!(
+                "{rate_hz} Hz {name}: rms {:.3}, within 1 σ {one:.2}, 2 σ {two:.2}",
+                rms(&all)
+            );
             // A normal law has 0.68 and 0.95; slow biases are one draw a flight, so only the outer is held.
             assert!(two > 0.85, "{rate_hz} Hz {name}: {two:.2} within two sigma");
         }
@@ -93,7 +163,10 @@ fn prop_claimed_sigmas_cover_the_truth() {
 fn prop_turning_the_map_turns_the_wind_and_nothing_else() {
     let truth = fly(0.3, [6.0, 0.0], 0.0, 6);
     let turned = truth.rotated(std::f64::consts::FRAC_PI_2);
-    let (a, b) = (build(&truth, &Channels::panel()), build(&turned, &Channels::panel()));
+    let (a, b) = (
+        build(&truth, &Channels::panel()),
+        build(&turned, &Channels::panel()),
+    );
     let middle = a.clock.len / 2;
     let (ae, an) = (a.wind_east.expect("wind"), a.wind_north.expect("wind"));
     let (be, bn) = (b.wind_east.expect("wind"), b.wind_north.expect("wind"));
@@ -108,11 +181,17 @@ fn prop_turning_the_map_turns_the_wind_and_nothing_else() {
 #[test]
 fn prop_mirrored_flight_mirrors_bank_and_turn() {
     let truth = fly(0.0, [0.0, 5.0], 0.0, 7);
-    let (a, b) = (build(&truth, &Channels::gnss()), build(&truth.mirrored(), &Channels::gnss()));
+    let (a, b) = (
+        build(&truth, &Channels::gnss()),
+        build(&truth.mirrored(), &Channels::gnss()),
+    );
     let (ab, bb) = (a.bank.expect("bank"), b.bank.expect("bank"));
     for i in (50..a.clock.len - 50).step_by(37) {
         let difference = ab.at(i) + bb.at(i);
-        assert!(difference.is_nan() || difference.abs() < 1.5_f64.to_radians(), "sample {i}: {difference}");
+        assert!(
+            difference.is_nan() || difference.abs() < 1.5_f64.to_radians(),
+            "sample {i}: {difference}"
+        );
     }
 }
 
@@ -120,23 +199,50 @@ fn prop_mirrored_flight_mirrors_bank_and_turn() {
 fn prop_added_wind_moves_the_wind_not_the_airspeed() {
     let still = fly(0.2, [0.0, 0.0], 0.0, 8);
     let windy = fly(0.2, [9.0, 4.0], 0.0, 8);
-    let (a, b) = (build(&still, &Channels::gnss()), build(&windy, &Channels::gnss()));
+    let (a, b) = (
+        build(&still, &Channels::gnss()),
+        build(&windy, &Channels::gnss()),
+    );
     let (at, bt) = (a.tas.expect("TAS"), b.tas.expect("TAS"));
     for i in (60..a.clock.len.min(b.clock.len) - 60).step_by(53) {
         let (difference, sigma) = (at.at(i) - bt.at(i), at.sigma_at(i).hypot(bt.sigma_at(i)));
-        assert!(difference.is_nan() || difference.abs() < 3.0 * sigma, "sample {i}: {difference:.2} ± {sigma:.2}");
+        assert!(
+            difference.is_nan() || difference.abs() < 3.0 * sigma,
+            "sample {i}: {difference:.2} ± {sigma:.2}"
+        );
     }
 }
 
 #[test]
 fn prop_fewer_rows_and_channels_stay_within_their_sigma() {
     let truth = fly(0.3, [5.0, 5.0], 1.0, 9);
-    let dense = build(&truth, &Channels { rate_hz: 10.0, ..Channels::panel() });
-    let thin = build(&truth, &Channels { lost_rows: 0.05, ..Channels::panel() });
-    let bare = build(&truth, &Channels { load: false, gnss_altitude: false, ..Channels::panel() });
+    let dense = build(
+        &truth,
+        &Channels {
+            rate_hz: 10.0,
+            ..Channels::panel()
+        },
+    );
+    let thin = build(
+        &truth,
+        &Channels {
+            lost_rows: 0.05,
+            ..Channels::panel()
+        },
+    );
+    let bare = build(
+        &truth,
+        &Channels {
+            load: false,
+            gnss_altitude: false,
+            ..Channels::panel()
+        },
+    );
     for flight in [&dense, &thin, &bare] {
         let tas = errors(flight, flight.tas.as_ref(), &truth, |state| state.tas_mps);
-        let climb = errors(flight, flight.climb.as_ref(), &truth, |state| state.climb_mps);
+        let climb = errors(flight, flight.climb.as_ref(), &truth, |state| {
+            state.climb_mps
+        });
         assert!(covered(&tas, 2.0) > 0.85 && covered(&climb, 2.0) > 0.85);
         assert!(rms(&climb) < 0.6, "climb {:.2}", rms(&climb));
     }
@@ -156,10 +262,26 @@ fn prop_faults_are_said_and_do_not_spread() {
             _ => {}
         }
     }
-    let flight = flight::build(&recording, &common::aircraft(), &Surroundings { terrain_m: Some(200.0) });
-    assert!(flight.remarks.iter().any(|(start, _, words)| words.contains("airspeed") && (*start - 200.0).abs() < 5.0));
-    let height = errors(&flight, flight.altitude.as_ref(), &truth, |state| state.indicated_m);
-    let worst = height.iter().map(|(error, _)| error.abs()).fold(0.0, f64::max);
+    let flight = flight::build(
+        &recording,
+        &common::aircraft(),
+        &Surroundings {
+            terrain_m: Some(200.0),
+        },
+    );
+    assert!(
+        flight
+            .remarks
+            .iter()
+            .any(|(start, _, words)| words.contains("airspeed") && (*start - 200.0).abs() < 5.0)
+    );
+    let height = errors(&flight, flight.altitude.as_ref(), &truth, |state| {
+        state.indicated_m
+    });
+    let worst = height
+        .iter()
+        .map(|(error, _)| error.abs())
+        .fold(0.0, f64::max);
     assert!(worst < 25.0, "the wild altitude pulled by {worst:.0} m");
     let north = clean.north.expect("position");
     let moved = flight.north.expect("position");
@@ -169,9 +291,16 @@ fn prop_faults_are_said_and_do_not_spread() {
 #[test]
 fn prop_nothing_recorded_gives_nothing_and_no_panic() {
     for rows in [0_usize, 1, 2, 3] {
-        let mut recording = recording::Recording { interval_s: 1.0, ..Default::default() };
+        let mut recording = recording::Recording {
+            interval_s: 1.0,
+            ..Default::default()
+        };
         recording.time_s = (0..rows).map(|i| i as f64).collect();
-        let flight = flight::build(&recording, &aircraft::Aircraft::unknown(), &Surroundings::default());
+        let flight = flight::build(
+            &recording,
+            &aircraft::Aircraft::unknown(),
+            &Surroundings::default(),
+        );
         assert_eq!(flight.clock.len, rows);
         assert!(flight.tas.is_none() && flight.altitude.is_none());
     }
@@ -181,7 +310,14 @@ fn prop_nothing_recorded_gives_nothing_and_no_panic() {
         if keep < recording.channels.len() {
             recording.channels = vec![recording.channels.swap_remove(keep)];
         }
-        recording.channels.iter_mut().for_each(|channel| channel.values[100..300].fill(f64::NAN));
-        let _ = flight::build(&recording, &aircraft::Aircraft::unknown(), &Surroundings::default());
+        recording
+            .channels
+            .iter_mut()
+            .for_each(|channel| channel.values[100..300].fill(f64::NAN));
+        let _ = flight::build(
+            &recording,
+            &aircraft::Aircraft::unknown(),
+            &Surroundings::default(),
+        );
     }
 }

@@ -10,6 +10,7 @@
 use super::{Normal, Steady};
 use crate::horizontal::Horizontal;
 use crate::stats;
+use crate::stats::Errors;
 
 /// Slowest turn that counts, rad/s.
 const TURNING: f64 = 0.03;
@@ -40,14 +41,28 @@ impl<'a> Circles<'a> {
         stride: usize,
         step_s: f64,
     ) -> Self {
-        Self { ground, height, layer, turns: turns(ground, flying, step_s), stride, step_s }
+        Self {
+            ground,
+            height,
+            layer,
+            turns: turns(ground, flying, step_s),
+            stride,
+            step_s,
+        }
     }
 
     /// Rows about a wind that is nearly right.
     fn rows(&self, x: &[f64; 4]) -> Vec<([f64; 4], f64)> {
         let mut out = Vec::new();
         for turn in &self.turns {
-            out.extend(detrend(turn_rows(turn, self.ground, self.height, self.layer, x, self.stride)));
+            out.extend(detrend(turn_rows(
+                turn,
+                self.ground,
+                self.height,
+                self.layer,
+                x,
+                self.stride,
+            )));
         }
         out
     }
@@ -59,13 +74,19 @@ impl<'a> Circles<'a> {
 
     /// Adds what the turns say to a fit whose first four states are the wind.
     pub fn add<const N: usize>(&self, normal: &mut Normal<N>, x: &[f64; N]) {
-        let Some(wind) = x.first_chunk::<4>() else { return };
+        let Some(wind) = x.first_chunk::<4>() else {
+            return;
+        };
         for (row, y) in self.rows(wind) {
             let residual = y - (0..4).map(|k| row[k] * wind[k]).sum::<f64>();
             let z = (residual / SPEED_SIGMA).abs();
             let mut wide = [0.0; N];
             wide[..4].copy_from_slice(&row);
-            normal.add(&wide, y, 5.0 / (4.0 + z * z) * self.share() / (SPEED_SIGMA * SPEED_SIGMA));
+            normal.add(
+                &wide,
+                y,
+                5.0 / (4.0 + z * z) * self.share() / (SPEED_SIGMA * SPEED_SIGMA),
+            );
         }
     }
 
@@ -150,13 +171,20 @@ fn turn_rows(
 ) -> Vec<Row> {
     let mut rows = Vec::new();
     let speeds = turn.clone().filter_map(|i| {
-        Some((ground.velocity[0].get(i)? - x[0]).hypot(ground.velocity[1].get(i)? - x[1]))
+        Some((ground.velocity[0].get(i)? - x[0]).with(ground.velocity[1].get(i)? - x[1]))
     });
     let speed = stats::median(speeds).max(15.0);
-    let base = turn.clone().find_map(|i| height.get(i).copied().filter(|h| h.is_finite())).unwrap_or(0.0);
+    let base = turn
+        .clone()
+        .find_map(|i| height.get(i).copied().filter(|h| h.is_finite()))
+        .unwrap_or(0.0);
     for i in turn.clone().step_by(stride) {
-        let (Some(e), Some(n)) = (ground.velocity[0].get(i), ground.velocity[1].get(i)) else { continue };
-        let (Some(h), Some(z)) = (height.get(i), layer.get(i)) else { continue };
+        let (Some(e), Some(n)) = (ground.velocity[0].get(i), ground.velocity[1].get(i)) else {
+            continue;
+        };
+        let (Some(h), Some(z)) = (height.get(i), layer.get(i)) else {
+            continue;
+        };
         let w = [x[0] + x[2] * z, x[1] + x[3] * z];
         let v = [e - w[0], n - w[1]];
         let h = if h.is_finite() { h - base } else { 0.0 };
@@ -165,7 +193,11 @@ fn turn_rows(
         let row = [v[0], v[1], v[0] * z, v[1] * z].map(|part| part / speed);
         let at = (0..4).map(|k| row[k] * x[k]).sum::<f64>();
         if energy.is_finite() {
-            rows.push(Row { t: i as f64, row, y: energy / speed + at });
+            rows.push(Row {
+                t: i as f64,
+                row,
+                y: energy / speed + at,
+            });
         }
     }
     rows
@@ -182,7 +214,11 @@ fn detrend(mut rows: Vec<Row>) -> Vec<([f64; 4], f64)> {
     for column in 0..5 {
         let get = |row: &Row| if column < 4 { row.row[column] } else { row.y };
         let mean = rows.iter().map(get).sum::<f64>() / n;
-        let slope = rows.iter().map(|row| (row.t - mean_t) * get(row)).sum::<f64>() / square.max(1e-9);
+        let slope = rows
+            .iter()
+            .map(|row| (row.t - mean_t) * get(row))
+            .sum::<f64>()
+            / square.max(1e-9);
         for row in &mut rows {
             let line = mean + slope * (row.t - mean_t);
             if column < 4 {

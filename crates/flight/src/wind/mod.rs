@@ -6,7 +6,8 @@ mod triangle;
 use crate::grid::Grid;
 use crate::horizontal::Horizontal;
 use crate::normal::Normal;
-use crate::stretch::{self, Input};
+use crate::stats::Errors;
+use crate::stretch;
 
 pub use triangle::Sight;
 
@@ -48,40 +49,66 @@ struct Steady {
 }
 
 /// Estimates the wind; `None` where the recording cannot show it.
-pub fn estimate(grid: &Grid<'_>, ground: &Horizontal, height: Option<&[f64]>, sight: &Sight<'_>) -> Option<Wind> {
+pub fn estimate(
+    grid: &Grid<'_>,
+    ground: &Horizontal,
+    height: Option<&[f64]>,
+    sight: &Sight<'_>,
+) -> Option<Wind> {
     let len = grid.clock.len;
     let flat = vec![0.0; len];
     let height = height.unwrap_or(&flat);
     let layer = layer(height, sight.flying);
     let stride = ((1.0 / grid.clock.step_s).round() as usize).max(1);
-    let circles = Circles::new(ground, height, &layer, sight.flying, stride, grid.clock.step_s);
+    let circles = Circles::new(
+        ground,
+        height,
+        &layer,
+        sight.flying,
+        stride,
+        grid.clock.step_s,
+    );
     let steady = if sight.heading.is_some() {
         triangle::fit(ground, &layer, sight, stride, &circles)
     } else {
         circles.fit()
     }?;
     let mut components = [0, 1].map(|axis| {
-        layer.iter().map(|z| steady.mean[axis] + steady.shear[axis] * z).collect::<Vec<f64>>()
+        layer
+            .iter()
+            .map(|z| steady.mean[axis] + steady.shear[axis] * z)
+            .collect::<Vec<f64>>()
     });
     // A heading source is off by some tenths of a degree that change with the heading; 0.6° at 45 m/s.
     let floor = if sight.heading.is_some() { 0.5 } else { 0.3 };
-    let mut sigma: Vec<f32> = layer.iter().map(|z| steady_sigma(&steady.covariance, *z).hypot(floor) as f32).collect();
+    let mut sigma: Vec<f32> = layer
+        .iter()
+        .map(|z| steady_sigma(&steady.covariance, *z).with(floor) as f32)
+        .collect();
     if let Some(residual) = triangle::residual(ground, &components, sight, &steady) {
         // Gusts stay alike for some eight seconds, so single readings weigh less than they seem to.
-        let spread = residual.iter().map(|axis| crate::stats::spread(axis.iter().copied())).fold(0.3, f64::max);
-        let sigma_one = spread * (16.0 / grid.clock.step_s).max(1.0).sqrt();
-        let inputs = [Input { h: [1.0], sigma: sigma_one, values: residual, demotion: Vec::new() }];
-        let dynamics = stretch::walk(grid.clock.step_s, WANDER * WANDER, 1.0);
-        let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, len);
-        for (component, [wander]) in components.iter_mut().zip(&track.states) {
-            for (component, wander) in component.iter_mut().zip(wander) {
+        let spread = residual
+            .iter()
+            .map(|axis| crate::stats::spread(axis.iter().step_by(stride).copied()))
+            .fold(0.3, f64::max);
+        let sigma_one = 4.0 * spread;
+        let walked = stretch::slow(
+            &residual,
+            sigma_one,
+            WANDER * WANDER,
+            1.0,
+            &grid.stretches,
+            grid.clock.step_s,
+        );
+        for (component, walked) in components.iter_mut().zip(&walked) {
+            for (component, wander) in component.iter_mut().zip(&walked.value) {
                 *component += if wander.is_finite() { *wander } else { 0.0 };
             }
         }
-        for (sigma, wander) in sigma.iter_mut().zip(&track.sigmas[0]) {
+        for (sigma, wander) in sigma.iter_mut().zip(&walked[0].sigma) {
             if wander.is_finite() {
                 // The walk sees the mean again, so the two errors are not added.
-                *sigma = sigma.max(wander.hypot(floor as f32));
+                *sigma = sigma.max(wander.with(floor as f32));
             }
         }
     }
@@ -114,6 +141,12 @@ fn layer(height: &[f64], flying: &[bool]) -> Vec<f64> {
     let mean = if count > 0.0 { sum / count } else { 0.0 };
     height
         .iter()
-        .map(|height| if height.is_finite() { (height - mean) / SHEAR_HEIGHT_M } else { 0.0 })
+        .map(|height| {
+            if height.is_finite() {
+                (height - mean) / SHEAR_HEIGHT_M
+            } else {
+                0.0
+            }
+        })
         .collect()
 }

@@ -9,6 +9,7 @@ use super::circle::Circles;
 use super::{Normal, Steady};
 use crate::horizontal::Horizontal;
 use crate::stats;
+use crate::stats::Errors;
 
 /// What there is to see the wind by.
 pub struct Sight<'a> {
@@ -30,7 +31,13 @@ const ALIKE_S: f64 = 8.0;
 
 /// States: mean east, north, shear east, north, scale − 1, heading error, airspeed offset, lead of the
 /// velocity's clock over the heading's, s.
-pub fn fit(ground: &Horizontal, layer: &[f64], sight: &Sight<'_>, stride: usize, circles: &Circles<'_>) -> Option<Steady> {
+pub fn fit(
+    ground: &Horizontal,
+    layer: &[f64],
+    sight: &Sight<'_>,
+    stride: usize,
+    circles: &Circles<'_>,
+) -> Option<Steady> {
     let heading = sight.heading?;
     let prior = || {
         Normal::with_prior(
@@ -46,11 +53,13 @@ pub fn fit(ground: &Horizontal, layer: &[f64], sight: &Sight<'_>, stride: usize,
         let mut normal = prior();
         let mut residuals = Vec::new();
         for i in (0..layer.len()).step_by(stride) {
-            let Some(sample) = Sample::new(i, ground, heading, sight, &x, layer) else { continue };
+            let Some(sample) = Sample::new(i, ground, heading, sight, &x, layer) else {
+                continue;
+            };
             for (row, y) in sample.rows() {
                 let residual = y - dot(&row, &x);
                 residuals.push(residual);
-                let spread = sigma.hypot(sample.loose);
+                let spread = sigma.with(sample.loose);
                 let z = (residual / spread).abs();
                 // Student-t with four degrees of freedom; the first round has nothing to judge by.
                 let weight = if round == 0 { 1.0 } else { 5.0 / (4.0 + z * z) };
@@ -118,23 +127,49 @@ impl Sample {
             Some(tas) => Some(*tas.get(i)?),
             None => None,
         };
-        let along = (velocity[0] - x[0] - x[2] * layer) * sin + (velocity[1] - x[1] - x[3] * layer) * cos;
+        let along =
+            (velocity[0] - x[0] - x[2] * layer) * sin + (velocity[1] - x[1] - x[3] * layer) * cos;
         let speed = tas.unwrap_or(along);
-        let rate = sight.heading_rate.and_then(|rate| rate.get(i)).copied().unwrap_or(0.0);
+        let rate = sight
+            .heading_rate
+            .and_then(|rate| rate.get(i))
+            .copied()
+            .unwrap_or(0.0);
         let loose = 0.2 * speed * rate.abs();
         let all = velocity[0] + velocity[1] + sin + speed + loose;
-        all.is_finite().then_some(Self { sin, cos, velocity, layer, tas, speed, rate, loose })
+        all.is_finite().then_some(Self {
+            sin,
+            cos,
+            velocity,
+            layer,
+            tas,
+            speed,
+            rate,
+            loose,
+        })
     }
 
     fn rows(&self) -> impl Iterator<Item = ([f64; STATES], f64)> {
         let (sin, cos, z) = (self.sin, self.cos, self.layer);
         let across = (
-            [cos, -sin, z * cos, -z * sin, 0.0, self.speed, 0.0, self.speed * self.rate],
+            [
+                cos,
+                -sin,
+                z * cos,
+                -z * sin,
+                0.0,
+                self.speed,
+                0.0,
+                self.speed * self.rate,
+            ],
             self.velocity[0] * cos - self.velocity[1] * sin,
         );
         let along = self.tas.map(|tas| {
             let ahead = self.velocity[0] * sin + self.velocity[1] * cos;
-            ([sin, cos, z * sin, z * cos, tas, 0.0, 1.0, 0.0], ahead - tas)
+            (
+                [sin, cos, z * sin, z * cos, tas, 0.0, 1.0, 0.0],
+                ahead - tas,
+            )
         });
         std::iter::once(across).chain(along)
     }
@@ -152,12 +187,18 @@ pub fn residual(
     let len = wind[0].len();
     let mut out = [vec![f64::NAN; len], vec![f64::NAN; len]];
     for i in 0..len {
-        let rate = sight.heading_rate.and_then(|rate| rate.get(i)).copied().unwrap_or(0.0);
+        let rate = sight
+            .heading_rate
+            .and_then(|rate| rate.get(i))
+            .copied()
+            .unwrap_or(0.0);
         // In turns a lag of the heading looks like wind; there the steady part must do.
         if !sight.flying.get(i).copied().unwrap_or(false) || rate.abs() > 0.1 {
             continue;
         }
-        let (Some(heading), Some(tas)) = (heading.get(i), tas.get(i)) else { continue };
+        let (Some(heading), Some(tas)) = (heading.get(i), tas.get(i)) else {
+            continue;
+        };
         let (sin, cos) = (heading + steady.heading_bias_rad).sin_cos();
         let air = [sin, cos].map(|part| (steady.scale * tas + steady.offset_mps) * part);
         for axis in 0..2 {

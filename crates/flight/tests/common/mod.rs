@@ -69,7 +69,10 @@ impl Truth {
     }
 
     fn mapped(&self, rule: impl Fn(State) -> State) -> Self {
-        Self { states: self.states.iter().copied().map(rule).collect(), ..*self }
+        Self {
+            states: self.states.iter().copied().map(rule).collect(),
+            ..*self
+        }
     }
 }
 
@@ -85,11 +88,21 @@ pub struct Channels {
 
 impl Channels {
     pub fn panel() -> Self {
-        Self { rate_hz: 1.0, panel: true, load: true, gnss_altitude: true, lost_rows: 0.0 }
+        Self {
+            rate_hz: 1.0,
+            panel: true,
+            load: true,
+            gnss_altitude: true,
+            lost_rows: 0.0,
+        }
     }
 
     pub fn gnss() -> Self {
-        Self { panel: false, load: false, ..Self::panel() }
+        Self {
+            panel: false,
+            load: false,
+            ..Self::panel()
+        }
     }
 }
 
@@ -109,7 +122,10 @@ impl Noise {
     }
 
     pub fn even(&mut self) -> f64 {
-        self.0 = self.0.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        self.0 = self
+            .0
+            .wrapping_mul(6_364_136_223_846_793_005)
+            .wrapping_add(1_442_695_040_888_963_407);
         (self.0 >> 11) as f64 / (1_u64 << 53) as f64
     }
 
@@ -147,7 +163,8 @@ pub fn fly(gust: f64, wind: [f64; 2], shear: f64, seed: u64) -> Truth {
     let last_s = 840.0;
     for k in 0..(last_s / STEP) as usize {
         let t = k as f64 * STEP;
-        let (_, bank_goal, climb_goal, speed_goal) = *PLAN.iter().rev().find(|leg| leg.0 <= t).expect("plan");
+        let (_, bank_goal, climb_goal, speed_goal) =
+            *PLAN.iter().rev().find(|leg| leg.0 <= t).expect("plan");
         // First-order toward the goals, within what such aircraft do.
         let roll = ((bank_goal.to_radians() - bank) / 1.0).clamp(-0.35, 0.35);
         bank += roll * STEP;
@@ -195,7 +212,12 @@ pub fn fly(gust: f64, wind: [f64; 2], shear: f64, seed: u64) -> Truth {
             ground_mps: velocity[0].hypot(velocity[1]),
         });
     }
-    Truth { states, first_s: 10.0, last_s, seed }
+    Truth {
+        states,
+        first_s: 10.0,
+        last_s,
+        seed,
+    }
 }
 
 /// A first-order lag over the whole flight.
@@ -247,7 +269,11 @@ pub fn record(truth: &Truth, channels: &Channels) -> Recording {
     let knot = 1852.0 / 3600.0;
     let degree = 1_f64.to_radians();
     // Slow GNSS wander: one draw for the flight and a walk.
-    let mut wander = [1.5 * noise.normal(), 1.5 * noise.normal(), 3.0 * noise.normal()];
+    let mut wander = [
+        1.5 * noise.normal(),
+        1.5 * noise.normal(),
+        3.0 * noise.normal(),
+    ];
     let mut fixes: [Vec<f64>; 3] = Default::default();
     for k in &rows {
         let state = &truth.states[*k];
@@ -257,7 +283,10 @@ pub fn record(truth: &Truth, channels: &Channels) -> Recording {
         }
         fixes[0].push(latitude + (state.position[1] + wander[1]) / meridian);
         fixes[1].push(longitude + (state.position[0] + wander[0]) / (normal * latitude.cos()));
-        fixes[2].push(rounded(state.height_m + wander[2] + 0.3 * noise.normal(), foot));
+        fixes[2].push(rounded(
+            state.height_m + wander[2] + 0.3 * noise.normal(),
+            foot,
+        ));
     }
     let [lat, lon, alt] = fixes;
     put(Quantity::Latitude, 1e-8, lat);
@@ -277,20 +306,80 @@ pub fn record(truth: &Truth, channels: &Channels) -> Recording {
     if channels.panel {
         let baro_bias = 4.0 * noise.normal();
         let ias_bias = 0.3 * noise.normal();
-        let attitude_bias = [0.3 * noise.normal() * degree, 0.3 * noise.normal() * degree, 0.4 * noise.normal() * degree];
+        let attitude_bias = [
+            0.3 * noise.normal() * degree,
+            0.3 * noise.normal() * degree,
+            0.4 * noise.normal() * degree,
+        ];
         let mut seen = |values: Vec<f64>, bias: f64, sigma: f64, step: f64| -> Vec<f64> {
-            rows.iter().map(|k| rounded(values[*k] + bias + sigma * noise.normal(), step)).collect()
+            rows.iter()
+                .map(|k| rounded(values[*k] + bias + sigma * noise.normal(), step))
+                .collect()
         };
-        put(Quantity::AltitudeIndicated, foot, seen(lagged(truth, 0.5, |s| s.indicated_m), baro_bias, 0.1, foot));
-        put(Quantity::AirspeedIndicated, 0.1 * knot, seen(lagged(truth, 0.45, |s| s.ias_mps), ias_bias, 0.1, 0.1 * knot));
-        put(Quantity::Pitch, 0.1 * degree, seen(lagged(truth, 0.1, |s| s.pitch_rad), attitude_bias[0], 0.1 * degree, 0.1 * degree));
-        put(Quantity::Bank, 0.1 * degree, seen(lagged(truth, 0.1, |s| s.bank_rad), attitude_bias[1], 0.1 * degree, 0.1 * degree));
-        let heading = seen(lagged(truth, 0.1, |s| s.heading_rad - VARIATION), attitude_bias[2], 0.1 * degree, 0.1 * degree);
+        put(
+            Quantity::AltitudeIndicated,
+            foot,
+            seen(lagged(truth, 0.5, |s| s.indicated_m), baro_bias, 0.1, foot),
+        );
+        put(
+            Quantity::AirspeedIndicated,
+            0.1 * knot,
+            seen(
+                lagged(truth, 0.45, |s| s.ias_mps),
+                ias_bias,
+                0.1,
+                0.1 * knot,
+            ),
+        );
+        put(
+            Quantity::Pitch,
+            0.1 * degree,
+            seen(
+                lagged(truth, 0.1, |s| s.pitch_rad),
+                attitude_bias[0],
+                0.1 * degree,
+                0.1 * degree,
+            ),
+        );
+        put(
+            Quantity::Bank,
+            0.1 * degree,
+            seen(
+                lagged(truth, 0.1, |s| s.bank_rad),
+                attitude_bias[1],
+                0.1 * degree,
+                0.1 * degree,
+            ),
+        );
+        let heading = seen(
+            lagged(truth, 0.1, |s| s.heading_rad - VARIATION),
+            attitude_bias[2],
+            0.1 * degree,
+            0.1 * degree,
+        );
         put(Quantity::HeadingTrue, 0.1 * degree, heading);
-        let warm = seen(truth.states.iter().map(|s| 298.15 - 0.0065 * s.height_m).collect(), 0.0, 0.3, 0.1);
+        let warm = seen(
+            truth
+                .states
+                .iter()
+                .map(|s| 298.15 - 0.0065 * s.height_m)
+                .collect(),
+            0.0,
+            0.3,
+            0.1,
+        );
         put(Quantity::OutsideAirTemperature, 0.1, warm);
         if channels.load {
-            put(Quantity::LoadNormal, 0.001, seen(truth.states.iter().map(|s| s.load).collect(), 0.01, 0.02, 0.001));
+            put(
+                Quantity::LoadNormal,
+                0.001,
+                seen(
+                    truth.states.iter().map(|s| s.load).collect(),
+                    0.01,
+                    0.02,
+                    0.001,
+                ),
+            );
         }
     }
     recording
