@@ -152,7 +152,7 @@ fn understand(
         .iter()
         .map(|column| split_header(&column.name, &column.unit_cell))
         .collect();
-    let sample = Sample::new(&table, &parts);
+    let sample = Sample::new(&table, &parts, clock.absolute);
     let fixed = fixed_columns(&table, &words, &sample, &applied);
     let mut left_out = clock.columns.clone();
     left_out.extend(&applied.ignored);
@@ -352,7 +352,7 @@ pub fn time_stages(name: &str, bytes: &[u8]) -> Vec<(&'static str, f64)> {
         .iter()
         .map(|column| split_header(&column.name, &column.unit_cell))
         .collect();
-    let sample = Sample::new(&table, &parts);
+    let sample = Sample::new(&table, &parts, clock.absolute);
     lap("sample");
     let fixed = vec![None; table.columns.len()];
     let taken = recognize(&table, &words, &sample, &fixed, &clock.columns);

@@ -415,7 +415,7 @@ fn offset_cell(text: &str) -> Option<i32> {
     }
     let hours: i32 = hours.parse().ok()?;
     let minutes: i32 = minutes.parse().ok()?;
-    (hours <= 15 && minutes < 60).then_some(sign * (hours * 3600 + minutes * 60))
+    (hours <= 15 && minutes < 60).then(|| sign * (hours * 3600 + minutes * 60))
 }
 
 #[cfg(test)]
@@ -467,6 +467,8 @@ mod tests {
         assert_eq!(of("14:04:43 +0100"), Cell::Clock(50_683.0, Some(3600)));
         assert_eq!(of("23:41.5"), Cell::Clock(1421.5, None));
         assert_eq!(of("-05:00"), Cell::Offset(-18_000));
+        // Found by fuzzing: more hours than a number of seconds can hold.
+        assert_eq!(of("+999999999:00"), Cell::Text);
     }
 
     #[test]

@@ -1,7 +1,9 @@
 //! Times and dates written as one number: 140443, 140443.20, 20250904, 40925.
 
-use super::{Clock, order_of, rising_share, says, to_days, with_day};
+use crate::calendar::{order_of, to_days};
 use crate::cell::Date;
+use crate::clock::{Clock, says, with_day};
+use crate::counters::rising_share;
 use crate::table::{Column, Kind, Table};
 use crate::vocabulary::VOCABULARY;
 use crate::words::HeaderWords;

@@ -9,13 +9,18 @@
 //! # Ok::<(), recording::ReadError>(())
 //! ```
 
+mod agree;
 mod assemble;
+mod calendar;
 mod cell;
 mod channel;
 mod civil;
 mod clean;
 mod clock;
+mod column;
 mod container;
+mod counters;
+mod digits;
 mod error;
 mod gpx;
 mod head;
@@ -24,11 +29,13 @@ mod names;
 mod normalize;
 mod options;
 mod plausible;
+mod position;
 mod quantity;
 mod recognize;
 mod report;
 mod sample;
 mod sequence;
+mod spread;
 mod summary;
 mod table;
 mod vocabulary;

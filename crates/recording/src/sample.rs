@@ -14,6 +14,8 @@ pub struct Sample {
     pub columns: Vec<Vec<f64>>,
     /// What each column is like.
     pub facts: Vec<Option<Facts>>,
+    /// Year of the flight; of no flight that tells none, a recent one.
+    pub year: i32,
 }
 
 /// What a column of numbers is like, from the sample.
@@ -34,12 +36,13 @@ pub struct Facts {
 
 impl Sample {
     /// Thins the longest recording of the file.
-    pub fn new(table: &Table, parts: &[Segment]) -> Self {
+    pub fn new(table: &Table, parts: &[Segment], absolute: bool) -> Self {
         let Some(part) = parts.iter().max_by_key(|part| part.rows.len()) else {
             return Self {
                 time_s: Vec::new(),
                 columns: Vec::new(),
                 facts: Vec::new(),
+                year: RECENT_YEAR,
             };
         };
         let rows = thin(part);
@@ -57,10 +60,16 @@ impl Sample {
             })
             .collect();
         let facts = columns.iter().map(|values| facts_of(values)).collect();
+        let year = part
+            .seconds
+            .first()
+            .filter(|_| absolute)
+            .map_or(RECENT_YEAR, |&second| year_of(second));
         Self {
             time_s,
             columns,
             facts,
+            year,
         }
     }
 
@@ -118,6 +127,17 @@ impl Sample {
         }
         out
     }
+}
+
+/// Taken for a recording without a date.
+const RECENT_YEAR: i32 = 2025;
+
+/// Year of a Unix time, to a day.
+fn year_of(unix_s: f64) -> i32 {
+    // 1900 to 2200: the conversion cannot overflow.
+    #[allow(clippy::cast_possible_truncation)]
+    let year = (unix_s / 31_556_952.0).clamp(-70.0, 230.0).floor() as i32;
+    1970 + year
 }
 
 /// Rows about a second apart; of a long recording whole stretches, evenly taken.

@@ -41,9 +41,8 @@ fn starts_at(text: &str, unix_s: f64, step_s: f64) {
 #[test]
 fn dates_and_times_in_any_order() {
     let ten = 36_000;
-    let each = |head: &str, cell: &dyn Fn(u32) -> String| {
-        format!("{head}\n{}", rows((0..30).map(cell)))
-    };
+    let each =
+        |head: &str, cell: &dyn Fn(u32) -> String| format!("{head}\n{}", rows((0..30).map(cell)));
     starts_at(
         &each("time,ias kt", &|s| {
             format!("2025-06-01T{}Z", clock(ten + s))

@@ -174,6 +174,30 @@ fn altitude_and_vertical_speed_tell_each_other() {
     }
 }
 
+/// A plain "heading" is true or magnetic as the variation there has it: at 37° north, 83° west the world
+/// magnetic model gives some 6° west (WMM2025, from memory; the invented flight flies there).
+#[test]
+fn a_heading_is_true_or_magnetic_by_the_variation() {
+    let magnetic = only(&table(
+        &[
+            POSITION[0],
+            POSITION[1],
+            ("heading", |r| (r.heading_deg + 12.0) % 360.0, 1),
+        ],
+        true,
+    ));
+    values(&magnetic, Quantity::HeadingMagnetic);
+    let geographic = only(&table(
+        &[
+            POSITION[0],
+            POSITION[1],
+            ("heading", |r| (r.heading_deg + 6.0) % 360.0, 1),
+        ],
+        true,
+    ));
+    values(&geographic, Quantity::HeadingTrue);
+}
+
 /// No header at all: every column is known by what it does.
 #[test]
 fn a_table_without_a_header() {
