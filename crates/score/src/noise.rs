@@ -177,11 +177,7 @@ fn near(maneuver: &crate::truth::TrueManeuver, standard: &str, criterion: &str, 
 /// Whether truth has no verdict on anything that a finding speaks of (a private recovery that was
 /// briefed at the first cue, say): then the finding counts neither way.
 pub fn not_applicable(id: &str, maneuver: &crate::truth::TrueManeuver, standard: &str) -> bool {
-    let criteria: Vec<&str> = ERRORS
-        .iter()
-        .filter(|(_, finding, _)| *finding == id)
-        .flat_map(|(_, _, criteria)| criteria.iter().copied())
-        .collect();
+    let criteria = criteria(id);
     !criteria.is_empty()
         && criteria.iter().all(|criterion| {
             maneuver
@@ -199,4 +195,13 @@ pub fn failed(maneuver: &crate::truth::TrueManeuver, standard: &str, criterion: 
         .get(standard)
         .and_then(|all| all.get(criterion))
         .is_some_and(|truth| truth.verdict.as_deref() == Some("fail"))
+}
+
+/// The criteria that a finding speaks of.
+pub fn criteria(id: &str) -> Vec<&'static str> {
+    ERRORS
+        .iter()
+        .filter(|(_, finding, _)| *finding == id)
+        .flat_map(|(_, _, criteria)| criteria.iter().copied())
+        .collect()
 }

@@ -216,14 +216,16 @@ fn findings(fits: &BTreeMap<String, Tally>) {
                 format!("{}/{}", counts.right, counts.raised)
             );
             sum.owed += counts.owed;
+            sum.owed_decided += counts.owed_decided;
             sum.raised += counts.raised;
             sum.raised_of_owed += counts.raised_of_owed;
             sum.right += counts.right;
         }
         println!(
-            "  {fit:<10}{:<32}recall {} precision {}",
+            "  {fit:<10}{:<8}recall {} (of those whose marks were decided {}) precision {}",
             "all",
             ratio(sum.raised_of_owed, sum.owed),
+            ratio(sum.raised_of_owed, sum.owed_decided),
             ratio(sum.right, sum.raised)
         );
     }

@@ -49,6 +49,7 @@ pub struct Marks {
 #[derive(Default, Clone, Copy)]
 pub struct Findings {
     pub owed: usize,
+    pub owed_decided: usize,
     pub raised: usize,
     pub raised_of_owed: usize,
     pub right: usize,
@@ -305,6 +306,16 @@ impl Tally {
             counts.owed += 1;
             let raised = found.findings.iter().any(|finding| finding.id == *id);
             counts.raised_of_owed += usize::from(raised);
+            // A fault whose marks say `not_recorded` or `too_close` cannot be told of honestly.
+            let decidable = noise::criteria(id).iter().any(|criterion| {
+                found.marks.iter().any(|mark| {
+                    mark.criterion == *criterion
+                        && matches!(mark.mark, Verdict::Met | Verdict::NotMet)
+                })
+            });
+            if raised || decidable || noise::criteria(id).is_empty() {
+                counts.owed_decided += 1;
+            }
             if !raised {
                 self.problems.push(format!(
                     "{} {} at {:.0} s, {standard}: no finding {id}",
