@@ -56,6 +56,8 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
     };
     segments::write(&motion, &segments, entry, &mut sheet);
     sheet.phase("setup", start, established);
+    // The whole of it, then its parts within it.
+    sheet.phase("established", established, recovery);
     for segment in &segments {
         sheet.phase(segment.kind, segment.start_s, segment.end_s);
     }
