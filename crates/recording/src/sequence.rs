@@ -81,18 +81,24 @@ fn drop_scraps(parts: &mut Vec<Segment>, table: &Table, notes: &mut Notes) {
     });
 }
 
+/// Rows that are looked through for a neighbor with a stamp.
+const NEIGHBORS: usize = 1000;
+
 /// Rows of an odd shape keep their stamp only when it fits between its neighbors.
 fn drop_doubtful(table: &Table, stamps: &mut [f64], notes: &mut Notes) {
     for &row in &table.doubtful {
         let Some(&stamp) = stamps.get(row).filter(|stamp| !stamp.is_infinite()) else {
             continue;
         };
-        let before = stamps
-            .get(..row)
-            .and_then(|part| part.iter().rev().find(|value| !value.is_nan()));
+        let before = stamps.get(..row).and_then(|part| {
+            part.iter()
+                .rev()
+                .take(NEIGHBORS)
+                .find(|value| !value.is_nan())
+        });
         let after = stamps
             .get(row + 1..)
-            .and_then(|part| part.iter().find(|value| !value.is_nan()));
+            .and_then(|part| part.iter().take(NEIGHBORS).find(|value| !value.is_nan()));
         let fits = before.is_none_or(|&before| stamp >= before && stamp - before < SPLIT_S)
             && after.is_none_or(|&after| stamp <= after);
         if !fits {

@@ -82,6 +82,8 @@ impl<'a, 'n> Reader<'a, 'n> {
         let rest = bytes.len().saturating_sub(head.rows_at);
         let (stop, _) = line_end(bytes, head.rows_at);
         let guess = (rest / (stop - head.rows_at.min(stop)).max(8) + 16).min(1 << 24);
+        // Every cell takes a byte at least, and a third of a row must be there.
+        let guess = guess.min(3 * rest / width.max(1) + 16);
         let columns = head
             .names
             .iter()
@@ -202,6 +204,13 @@ impl<'a, 'n> Reader<'a, 'n> {
                 format!("not a row of the table: {}", excerpt(line)),
                 "left out",
             );
+            return;
+        }
+        if count * 3 < width {
+            self.table.rows_lost += 1;
+            let what = format!("{count} cells instead of {width}");
+            self.notes
+                .add(self.line, 0, what, "too little of a row is left: left out");
             return;
         }
         if matches!(end, End::File) && count <= width {

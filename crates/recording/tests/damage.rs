@@ -263,3 +263,13 @@ fn a_million_odd_lines_are_counted_not_listed() {
     assert!(read.report.notes_dropped >= 2500);
     assert_eq!(read.report.rows_lost, 3000);
 }
+
+/// A head of very many names above short rows must not take memory for a full table.
+#[test]
+fn a_hostile_head_takes_no_memory() {
+    let mut text = String::from("time");
+    (0..50_000).for_each(|index| text += &format!(",c{index}"));
+    text += "\n";
+    (0..20_000).for_each(|index| text += &format!("{index},1\n"));
+    let _ = recording::read("wide", text.as_bytes(), &recording::ReadOptions::default());
+}
