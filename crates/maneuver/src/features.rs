@@ -11,6 +11,7 @@ mod scale;
 mod smooth;
 mod sums;
 mod turns;
+mod wind;
 
 pub use dips::Dip;
 pub use ground::{Contact, ContactKind};
@@ -97,19 +98,28 @@ impl Features {
     pub fn new(flight: &Flight, aircraft: &Aircraft) -> Features {
         let grid = Grid::of(flight);
         let known = grid.known(flight);
-        let airborne = grid.series(flight.ias.as_ref().or(flight.tas.as_ref()));
+        let altitude = grid.series(flight.altitude.as_ref().or(flight.height.as_ref()));
+        let ground_speed = smooth::gaussian(&grid.series(flight.ground_speed.as_ref()), 0.7);
+        let recorded = grid.series(flight.ias.as_ref().or(flight.tas.as_ref()));
+        let by_ground = !plausible(&recorded, &grid.flags(&flight.on_ground));
+        let through_air = if by_ground {
+            let track = grid.series(flight.track.as_ref());
+            wind::by_turns(&ground_speed, &track, &altitude)
+        } else {
+            None
+        };
         // Ground speed is a poor airspeed, but turns and ground contacts can still be told by it: better than
         // none, and better than one out of a wind that cannot be.
-        let by_ground = !plausible(&airborne, &grid.flags(&flight.on_ground));
-        let ground_speed = smooth::gaussian(&grid.series(flight.ground_speed.as_ref()), 0.7);
-        let ias = smooth::gaussian(if by_ground { &ground_speed } else { &airborne }, 1.0);
-        let tas_raw = if by_ground {
-            ground_speed.clone()
-        } else {
-            grid.series(flight.tas.as_ref())
+        let ias = match &through_air {
+            Some(air) => smooth::gaussian(&indicated(&air.tas, &altitude), 1.0),
+            None => smooth::gaussian(if by_ground { &ground_speed } else { &recorded }, 1.0),
         };
-        let tas = smooth::fill_from(&smooth::gaussian(&tas_raw, 1.0), &ias);
-        let altitude = grid.series(flight.altitude.as_ref().or(flight.height.as_ref()));
+        let tas = match &through_air {
+            Some(air) => smooth::gaussian(&air.tas, 1.0),
+            None if by_ground => ias.clone(),
+            None => smooth::gaussian(&grid.series(flight.tas.as_ref()), 1.0),
+        };
+        let tas = smooth::fill_from(&tas, &ias);
         let climb = smooth::gaussian(
             &flight.climb.as_ref().map_or_else(
                 || smooth::rate(&smooth::gaussian(&altitude, 1.5), 2),
@@ -128,7 +138,10 @@ impl Features {
                 ),
             1.5,
         );
-        let heading = heading(flight, &grid, &tas, by_ground);
+        let heading = match through_air {
+            Some(air) if flight.fit == Fit::Gnss => air.heading,
+            _ => heading(flight, &grid, &tas, by_ground),
+        };
         let bank_known = flight
             .bank
             .as_ref()
@@ -266,6 +279,19 @@ fn retractions(flight: &Flight) -> Vec<f64> {
         .iter()
         .filter(|step| step.to_rad < step.from_rad && step.probability >= 0.8);
     up.map(|step| step.at_s).collect()
+}
+
+/// Indicated airspeed of a true one by the standard atmosphere's density at that altitude.
+fn indicated(tas: &[f64], altitude: &[f64]) -> Vec<f64> {
+    let root = |h: f64| {
+        let pressure = air::atmosphere::pressure_pa(h);
+        let density = air::atmosphere::density_kgpm3(pressure, air::atmosphere::standard_temperature_k(h));
+        (density / 1.225).sqrt()
+    };
+    tas.iter()
+        .zip(altitude)
+        .map(|(v, h)| if h.is_finite() { v * root(*h) } else { *v })
+        .collect()
 }
 
 /// Whether an airspeed can be one: no light airplane flies at a third of its ordinary speed (stall speeds are
