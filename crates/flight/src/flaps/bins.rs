@@ -206,16 +206,17 @@ impl Bins {
     /// A wing that carries the whole weight far below its stall speed stands on wheels: that is the
     /// ground, from there to the climb away and back to the last descent.
     fn roll_on_ground(&mut self, climb_mps: &[f64]) {
-        let wheels =
-            |bins: &Self, t: usize| bins.lift[t] > 1.4 && (bins.load[t] - 1.0).abs() < 0.15;
+        let wheels: Vec<bool> = (0..self.ground.len())
+            .map(|t| self.lift[t] > 1.4 && (self.load[t] - 1.0).abs() < 0.15)
+            .collect();
         let mut rolling = false;
-        for t in 0..self.ground.len() {
-            rolling = (rolling && !(climb_mps[t] > 0.8)) || wheels(self, t);
+        for (t, climb) in climb_mps.iter().enumerate() {
+            rolling = (rolling && (*climb < 0.8 || climb.is_nan())) || wheels[t];
             self.ground[t] |= rolling;
         }
         rolling = false;
-        for t in (0..self.ground.len()).rev() {
-            rolling = (rolling && !(climb_mps[t] < -0.8)) || wheels(self, t);
+        for (t, climb) in climb_mps.iter().enumerate().rev() {
+            rolling = (rolling && (*climb > -0.8 || climb.is_nan())) || wheels[t];
             self.ground[t] |= rolling;
         }
     }

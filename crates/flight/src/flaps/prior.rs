@@ -172,13 +172,12 @@ pub(super) fn force_line(bins: &Bins) -> Channel {
         columns.push(by(&|t| q[t]));
         prior.extend([(0.15, 0.25), (0.0, 0.15)]);
     }
-    if engine.fuel.is_none() {
-        if let Some(m) = engine.manifold.as_ref().or(engine.lever.as_ref()) {
-            let r = engine.speed.as_ref();
-            columns.push(by(&|t| m[t] * r.map_or(1.0, |r| r[t]) / speed[t].max(0.5)));
-            columns.push(by(&|t| m[t]));
-            prior.extend([(0.15, 0.25), (0.0, 0.15)]);
-        }
+    let other = engine.manifold.as_ref().or(engine.lever.as_ref());
+    if let Some(m) = other.filter(|_| engine.fuel.is_none()) {
+        let r = engine.speed.as_ref();
+        columns.push(by(&|t| m[t] * r.map_or(1.0, |r| r[t]) / speed[t].max(0.5)));
+        columns.push(by(&|t| m[t]));
+        prior.extend([(0.15, 0.25), (0.0, 0.15)]);
     }
     let columns: Vec<Vec<f64>> = columns.iter().map(|c| bins.slowed(c)).collect();
     let width = columns.len();

@@ -41,7 +41,6 @@ struct Move {
     chance: f64,
     boundary: usize,
     down: bool,
-    passing: bool,
 }
 
 /// Positions and steps of a solution.
@@ -57,10 +56,10 @@ pub(super) fn publish(
     let mut angle = vec![f64::NAN; len];
     let mut sigma = vec![f32::NAN; len];
     let mut out = vec![f32::NAN; len];
-    for t in 0..bins.len() {
+    for (t, quiet) in quiet.iter().enumerate() {
         let near = &solution.posterior.near[t * detents..(t + 1) * detents];
         let out_here = (1.0_f32 - near[0]).clamp(0.0, 1.0);
-        match quiet[t] {
+        match quiet {
             Quiet::Ground => continue,
             Quiet::Rough if out_here < CERTAIN => continue,
             _ => {}
@@ -109,15 +108,13 @@ fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], quiet: &[Quiet]) 
             let part =
                 |t: usize, passing: usize| f64::from(parts[passing][t * boundaries + boundary]);
             let mass: Vec<f64> = (0..bins.len()).map(|t| part(t, 0) + part(t, 1)).collect();
-            for (at, sigma, chance, from, to) in clusters(mass) {
-                let through: f64 = (from..to).map(|t| part(t, 1)).sum();
+            for (at, sigma, chance) in clusters(mass) {
                 moves.push(Move {
                     at,
                     sigma,
                     chance,
                     boundary,
                     down,
-                    passing: through > 5.0 * chance,
                 });
             }
         }
@@ -134,7 +131,7 @@ fn steps(bins: &Bins, solution: &Solution, angles_rad: &[f64], quiet: &[Quiet]) 
         }
     }
     without_returns(&mut moves, BACK_WITHIN_S / bins.bin_s);
-    merged(&moves, angles_rad, bins)
+    dated(&moves, angles_rad, bins)
 }
 
 /// Whether the wing was stalled, or as good as, shortly before.
@@ -144,8 +141,8 @@ fn disturbed(bins: &Bins, at: f64) -> bool {
     (from..to).any(|t| !bins.ground[t] && (bins.lift[t] > 1.0 || bins.speed[t] < 0.85))
 }
 
-/// Heaps of chance: mean, 1-σ, mass, span.
-fn clusters(mut mass: Vec<f64>) -> Vec<(f64, f64, f64, usize, usize)> {
+/// Heaps of chance: mean, 1-σ, mass.
+fn clusters(mut mass: Vec<f64>) -> Vec<(f64, f64, f64)> {
     let mut found = Vec::new();
     let mut heads: Vec<usize> = (0..mass.len()).filter(|&t| mass[t] > 0.03).collect();
     heads.sort_by(|a, b| mass[*b].total_cmp(&mass[*a]));
@@ -164,7 +161,7 @@ fn clusters(mut mass: Vec<f64>) -> Vec<(f64, f64, f64, usize, usize)> {
                 .map(|t| (t as f64 - mean).powi(2) * mass[t])
                 .sum::<f64>()
                 / sum;
-            found.push((mean, spread.sqrt(), sum.min(1.0), from, to));
+            found.push((mean, spread.sqrt(), sum.min(1.0)));
             mass[from..to].fill(0.0);
         }
     }
@@ -190,23 +187,16 @@ fn without_returns(moves: &mut Vec<Move>, within: f64) {
     }
 }
 
-/// A lever moved through several notches is one step.
-fn merged(moves: &[Move], angles_rad: &[f64], bins: &Bins) -> Vec<FlapStep> {
+/// Bins turned into seconds at the lever.
+fn dated(moves: &[Move], angles_rad: &[f64], bins: &Bins) -> Vec<FlapStep> {
     let mut steps: Vec<FlapStep> = Vec::new();
     for m in moves {
         let (low, high) = (angles_rad[m.boundary], angles_rad[m.boundary + 1]);
         let (from_rad, to_rad) = if m.down { (low, high) } else { (high, low) };
-        if let Some(last) = steps
-            .last_mut()
-            .filter(|s| m.passing && s.to_rad == from_rad)
-        {
-            last.to_rad = to_rad;
-            continue;
-        }
-        // Position moves off at the bin before; bin t is centered at t + 1/2, the first sample at 0.
-        let center =
-            (m.at - 0.5) * bins.bin_s - 0.5 * (bins.bin_s - bins.bin_s / bins.per_bin as f64);
-        let at_s = (center + bins.bin_s * if bins.per_bin > 1 { 0.5 } else { 0.0 }).max(0.0);
+        // The bin found is the first with the flaps off their detent: the lever moved within it or in
+        // the one before, so three quarters of a bin before its middle.
+        let middle_s = m.at * bins.bin_s + 0.5 * (bins.bin_s - bins.bin_s / bins.per_bin as f64);
+        let at_s = (middle_s - 0.75 * bins.bin_s).max(0.0);
         steps.push(FlapStep {
             at_s,
             sigma_s: (m.sigma * bins.bin_s).hypot(0.4),
