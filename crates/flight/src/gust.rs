@@ -102,3 +102,24 @@ fn classify(gust_mps: f64) -> Air {
         Air::Light
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// MIL-F-8785C, 3.7: light turbulence at low level is W20 = 15 kt, moderate 30 kt, σ_w = 0.1·W20.
+    #[test]
+    fn val_published_gust_strengths_fall_into_their_class() {
+        let kt = 1852.0 / 3600.0;
+        assert_eq!(classify(0.1 * 15.0 * kt), Air::Light);
+        assert_eq!(classify(0.1 * 30.0 * kt), Air::Rough);
+        assert_eq!(classify(0.2), Air::Calm);
+    }
+
+    /// Law: of a walk that stays alike for long a short second difference sees little, and never all.
+    #[test]
+    fn prop_a_second_sees_a_part_of_the_gusts_that_grows_with_speed() {
+        assert!(share_seen(30.0) < share_seen(60.0));
+        assert!(share_seen(60.0) < 1.0);
+    }
+}

@@ -155,3 +155,19 @@ fn lift_coefficient(flight: &Flight, aircraft: &Aircraft) -> Option<Series> {
     }
     Some(series(values, Sigma::Each(sigmas), Origin::Derived))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// FAA-H-8083-25C ch. 5: wings level, the angle of attack is pitch minus flight path.
+    #[test]
+    fn prop_angle_of_attack_wings_level_is_pitch_minus_path() {
+        for (pitch, path) in [(0.1, 0.0), (0.05, -0.08), (0.3, 0.12)] {
+            assert!((angle_of_attack(pitch, 0.0, path) - (pitch - path)).abs() < 1e-12);
+        }
+        // Level at bank φ: tan α = tan θ / cos φ.
+        let alpha = angle_of_attack(0.04, 1.0, 0.0);
+        assert!((alpha.tan() - 0.04_f64.tan() / 1_f64.cos()).abs() < 1e-12);
+    }
+}

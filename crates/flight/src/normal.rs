@@ -1,5 +1,8 @@
 //! Normal equations of a small linear least-squares problem, with a prior.
 
+// Matrix arithmetic reads as in the books with its indices; every bound is a constant.
+#![allow(clippy::needless_range_loop)]
+
 /// Normal equations of a small linear least-squares problem.
 pub struct Normal<const N: usize> {
     a: [[f64; N]; N],

@@ -9,6 +9,9 @@
 //! readings repeats (also with a period), a step costs only its gains. Two axes that see the same
 //! pattern (east and north) share all of it.
 
+// Matrix arithmetic reads as in the books with its indices; every bound is a constant.
+#![allow(clippy::needless_range_loop)]
+
 /// A square matrix.
 pub type Matrix<const N: usize> = [[f64; N]; N];
 
@@ -496,4 +499,118 @@ pub fn solve<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
         }
     }
     x
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::normal::Normal;
+
+    /// Law: for a linear system with normal errors the smoothed state is the least-squares solution over
+    /// all states at once (Rauch, Tung, Striebel 1965), with its covariance.
+    #[test]
+    fn prop_smoothed_states_are_the_least_squares_solution() {
+        let dynamics = Dynamics {
+            f: [[1.0, 0.5], [0.0, 1.0]],
+            q: [[0.02, 0.01], [0.01, 0.05]],
+            p0: [[4.0, 0.0], [0.0, 9.0]],
+        };
+        let y = [1.0, 1.7, f64::NAN, 2.1, 4.0, 3.2];
+        let rates = [f64::NAN, 0.4, 0.1, f64::NAN, f64::NAN, -0.3];
+        let demotion = [0, 0, 0, 0, 2, 0];
+        let readings = [
+            Reading {
+                h: [1.0, -0.2],
+                variance: 0.3,
+                values: [&y[..]],
+                demotion: &demotion,
+            },
+            Reading {
+                h: [0.0, 1.0],
+                variance: 0.1,
+                values: [&rates[..]],
+                demotion: &[],
+            },
+        ];
+        let found = smooth(&dynamics, &readings, [[0.5, 0.2]], 6);
+
+        let mut normal = Normal::<12>::with_prior([0.0; 12], [1e9; 12]);
+        let mut add_pair = |rows: [[f64; 12]; 2], values: [f64; 2], covariance: Matrix<2>| {
+            // Whitened by the Cholesky factor of the covariance.
+            let l11 = covariance[0][0].sqrt();
+            let l21 = covariance[1][0] / l11;
+            let l22 = (covariance[1][1] - l21 * l21).sqrt();
+            let first: [f64; 12] = std::array::from_fn(|k| rows[0][k] / l11);
+            let second: [f64; 12] = std::array::from_fn(|k| (rows[1][k] - l21 * first[k]) / l22);
+            let v1 = values[0] / l11;
+            normal.add(&first, v1, 1.0);
+            normal.add(&second, (values[1] - l21 * v1) / l22, 1.0);
+        };
+        let unit = |k: usize| std::array::from_fn::<f64, 12, _>(|j| f64::from(j == k));
+        add_pair([unit(0), unit(1)], [0.5, 0.2], dynamics.p0);
+        for i in 0..5 {
+            let mut rows = [unit(2 * i + 2), unit(2 * i + 3)];
+            for r in 0..2 {
+                for c in 0..2 {
+                    rows[r][2 * i + c] -= dynamics.f[r][c];
+                }
+            }
+            add_pair(rows, [0.0, 0.0], dynamics.q);
+        }
+        for i in 0..6 {
+            for reading in &readings {
+                let value = reading.values[0][i];
+                if !value.is_nan() {
+                    let mut row = [0.0; 12];
+                    row[2 * i..2 * i + 2].copy_from_slice(&reading.h);
+                    let level = reading.demotion.get(i).copied().unwrap_or(0);
+                    normal.add(
+                        &row,
+                        value,
+                        1.0 / (reading.variance * f64::from(1_u32 << level)),
+                    );
+                }
+            }
+        }
+        let (x, covariance) = normal.solve();
+        let sigma = found.sigmas(&[0.0, 1.0]);
+        for i in 0..6 {
+            // Merging covariances is allowed half a thousandth.
+            assert!((found.x[i][0][0] - x[2 * i]).abs() < 2e-3, "sample {i}");
+            assert!((found.x[i][0][1] - x[2 * i + 1]).abs() < 2e-3, "sample {i}");
+            let expected = covariance[2 * i + 1][2 * i + 1].sqrt();
+            assert!(
+                (f64::from(sigma[i]) / expected - 1.0).abs() < 1e-3,
+                "sample {i}"
+            );
+        }
+    }
+
+    /// Law: a long run with a steady pattern gives the same as going through it sample by sample.
+    #[test]
+    fn prop_periodic_patterns_end_in_few_covariances() {
+        let dynamics = Dynamics {
+            f: [[1.0]],
+            q: [[0.01]],
+            p0: [[100.0]],
+        };
+        let values: Vec<f64> = (0..5_000)
+            .map(|i| if i % 10 == 0 { 3.0 } else { f64::NAN })
+            .collect();
+        let readings = [Reading {
+            h: [1.0],
+            variance: 1.0,
+            values: [&values[..]],
+            demotion: &[],
+        }];
+        let found = smooth(&dynamics, &readings, [[0.0]], values.len());
+        assert!(found.covariances.len() < 300, "{}", found.covariances.len());
+        assert!(
+            found
+                .x
+                .iter()
+                .skip(500)
+                .all(|x| (x[0][0] - 3.0).abs() < 1e-3)
+        );
+    }
 }

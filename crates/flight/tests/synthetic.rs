@@ -321,3 +321,34 @@ fn prop_nothing_recorded_gives_nothing_and_no_panic() {
         );
     }
 }
+
+#[test]
+fn prop_a_hole_stays_a_hole_and_a_lost_row_does_not() {
+    let truth = fly(0.2, [5.0, -3.0], 1.0, 12);
+    let mut recording = record(&truth, &Channels::panel());
+    let keep: Vec<bool> = recording
+        .time_s
+        .iter()
+        .map(|t| !(300.0..380.0).contains(t) && *t != 150.0)
+        .collect();
+    let retain = |values: &mut Vec<f64>| {
+        let mut index = 0;
+        values.retain(|_| {
+            index += 1;
+            keep[index - 1]
+        });
+    };
+    retain(&mut recording.time_s);
+    recording
+        .channels
+        .iter_mut()
+        .for_each(|channel| retain(&mut channel.values));
+    let flight = flight::build(&recording, &common::aircraft(), &Surroundings::default());
+    assert!(flight.known[150] && flight.known[290] && !flight.known[340] && flight.known[390]);
+    let tas = flight.tas.as_ref().expect("TAS");
+    assert!(tas.at(150).is_finite() && tas.at(340).is_nan() && tas.at(390).is_finite());
+    let climb = errors(&flight, flight.climb.as_ref(), &truth, |state| {
+        state.climb_mps
+    });
+    assert!(rms(&climb) < 0.6, "climb {:.2}", rms(&climb));
+}

@@ -138,7 +138,7 @@ fn turns(ground: &Horizontal, flying: &[bool], step_s: f64) -> Vec<std::ops::Ran
     let mut start = None;
     let len = flying.len().min(east.len());
     for i in 0..=len {
-        let turning = i < len && flying[i] && rate(i).abs() > TURNING;
+        let turning = i < len && flying.get(i) == Some(&true) && rate(i).abs() > TURNING;
         match (turning, start) {
             (true, None) => start = Some(i),
             (true, Some(from)) if i - from < most => {}
