@@ -1,15 +1,15 @@
 //! A wing drop: the roll that the stall itself made.
 //!
-//! Threshold: certification asks that no more than 15 degrees of roll need come from a wings-level stall
-//! with normal use of the controls, 60 degrees the way of the turn and 30 the other way from a turning one
-//! (14 CFR 23.201 and 23.203, amendment 62). A pilot's own corrections add a few degrees, so a drop is one
-//! from 20 degrees of bank that were not there before, beyond the doubt of the bank.
+//! Threshold: a wings-level stall must be one from which no more than 15 degrees of roll come with normal
+//! use of the controls, a turning one no more than 60 degrees the way of the turn and 30 the other way
+//! (14 CFR 23.201 and 23.203, amendment 62). So a drop is more than 15 degrees of bank that were not there
+//! before the stall, beyond the doubt of the bank.
 
 use super::{Case, plain};
 use crate::document::Finding;
 use crate::words::{sentence, side, with_sigma};
 
-const ROLL_DEG: f64 = 20.0;
+const ROLL_DEG: f64 = 15.0;
 /// The roll belongs to the stall until this long after the recovery began, s.
 const AFTER_S: f64 = 3.0;
 

@@ -1,6 +1,6 @@
 //! Power: how soon full, and how much at the stall.
 
-use crate::context::{Context, median};
+use crate::context::{Context, Moment, median};
 use crate::draft::{self, Number};
 use crate::model::Mark;
 use crate::pack::LimitOrigin;
@@ -12,7 +12,11 @@ pub(super) fn prompt(context: &Context, mark: Mark) -> Mark {
     let Some(recovery) = context.event("recovery_start") else {
         return draft::not_recorded(mark, "the start of the recovery was not found");
     };
-    if let Some(full) = context.event("full_power") {
+    let full = context
+        .event("full_power")
+        .filter(|full| gauges_agree(context, full.at_s));
+    let risen = risen(context, recovery.at_s);
+    if let Some(full) = full.or(risen) {
         let taken = Number {
             value: full.at_s - recovery.at_s,
             sigma: recovery_sigma(context, full.sigma_s.hypot(recovery.sigma_s)),
@@ -62,6 +66,53 @@ pub(super) fn prompt(context: &Context, mark: Mark) -> Mark {
         },
         Origin::Derived,
     )
+}
+
+/// Half of the highest power of the recovery: where a rise is steepest and its time best known.
+const HALF: f64 = 0.5;
+/// Engine speed and fuel flow follow the lever by a second or two (common practice, no source), s.
+const GAUGE_LAG_S: f64 = 1.5;
+/// By then even a slow gauge shows it, s.
+const GAUGE_SLOWEST_S: f64 = 5.0;
+/// Power is looked for until this long after the recovery began, s.
+const LOOK_S: f64 = 20.0;
+
+/// Highest power in a span, where it was recorded and is more than idle.
+fn highest(context: &Context, from_s: f64, to_s: f64) -> Option<f64> {
+    let power = context.flight.power.as_ref()?;
+    context
+        .slice(power, from_s, to_s)
+        .into_iter()
+        .filter(|share| share.is_finite())
+        .reduce(f64::max)
+        .filter(|share| *share > 0.25)
+}
+
+/// Whether the engine's gauges do not contradict full power at a time: within five seconds they must show
+/// at least half of what they show at most in the next half minute.
+fn gauges_agree(context: &Context, at_s: f64) -> bool {
+    let most = highest(context, at_s - 2.0, at_s + 30.0);
+    let here = highest(context, at_s - 2.0, at_s + GAUGE_SLOWEST_S);
+    match (most, here) {
+        (Some(most), Some(here)) => here >= 0.5 * most,
+        (Some(_), None) => false,
+        _ => true,
+    }
+}
+
+/// When the power was called for in the recovery, from its rise; none where it is not recorded or was up
+/// before.
+fn risen(context: &Context, recovery_s: f64) -> Option<Moment> {
+    let power = context.flight.power.as_ref()?;
+    let most = highest(context, recovery_s - 1.0, recovery_s + LOOK_S)?;
+    let (first, last) = context.samples(recovery_s - 1.0, recovery_s + LOOK_S)?;
+    let full = |index: &usize| context.known(power, *index) >= HALF * most;
+    let index = (first..=last).find(full)?;
+    let at_s = context.flight.clock.time_s(index) - GAUGE_LAG_S;
+    (at_s > recovery_s - 0.5).then_some(Moment {
+        at_s,
+        sigma_s: GAUGE_LAG_S,
+    })
 }
 
 /// At one sample a second, both ends of a duration are known to about half a second; that makes a guard
@@ -133,7 +184,7 @@ fn available(context: &Context, at_s: f64) -> Option<(f64, bool)> {
     let here = altitude.map_or(f64::NAN, |series| series.at(clock.index(at_s)));
     let near = |index: &usize| {
         let apart = altitude.map_or(0.0, |series| (series.at(*index) - here).abs());
-        !(apart > 2000.0 * M_PER_FT)
+        apart.is_nan() || apart <= 2000.0 * M_PER_FT
     };
     let every = (clock.len / 4_000).max(1);
     let all: Vec<usize> = (0..clock.len).step_by(every).filter(near).collect();

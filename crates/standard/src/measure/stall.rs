@@ -63,7 +63,7 @@ pub(super) fn prompt(context: &Context, mark: Mark) -> Option<Mark> {
     if full <= 0.05 {
         return None;
     }
-    if !(full >= 0.5) {
+    if full.is_nan() || full < 0.5 {
         return Some(draft::chance(
             mark,
             if full.is_nan() { full } else { 0.5 },

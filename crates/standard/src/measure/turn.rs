@@ -44,7 +44,7 @@ pub(super) fn rollout_heading(context: &Context, criterion: &Criterion, mut mark
     }
     if criterion
         .tolerance()
-        .is_some_and(|tolerance| !(sigma <= 0.5 * tolerance))
+        .is_some_and(|tolerance| sigma.is_nan() || sigma > 0.5 * tolerance)
     {
         return draft::not_recorded(mark, "heading is not known well enough here");
     }
