@@ -220,6 +220,20 @@ impl World {
             }
         }
         self.vertical_unit_fits(index, &climb, out);
+        if let Some(metric) = self.metric
+            && ["ft", "m"].contains(&guess.unit.id.as_str())
+        {
+            let fits = (guess.unit.id == "m") == metric;
+            let reason = if metric {
+                "beside metric speeds"
+            } else {
+                "beside speeds in knots"
+            };
+            out.push(Verdict {
+                points: if fits { 0.6 } else { -0.6 },
+                reason: reason.to_owned(),
+            });
+        }
         let rising = |raw: &[f64]| fit_lagged(&climb, raw).correlation > 0.6;
         let vertical = || {
             self.vertical_speeds

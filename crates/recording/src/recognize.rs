@@ -463,6 +463,15 @@ fn build_world(
     ])
     .into_iter()
     .next();
+    world.metric = readings
+        .iter()
+        .find(|reading| {
+            matches!(
+                reading.quantity,
+                Quantity::GroundSpeed | Quantity::AirspeedIndicated | Quantity::AirspeedTrue
+            )
+        })
+        .map(|reading| ["kmh", "mps", "cmps"].contains(&reading.unit.id.as_str()));
     world.altitudes = of(&[
         Quantity::AltitudeIndicated,
         Quantity::AltitudePressure,

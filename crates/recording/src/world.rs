@@ -42,6 +42,8 @@ pub struct World {
     /// Column of the ground speed, and its values.
     pub ground_speed: Option<(usize, Vec<f64>)>,
     pub airspeed: Option<(usize, Vec<f64>)>,
+    /// Whether the speeds are metric: a recorder seldom mixes systems.
+    pub metric: Option<bool>,
     /// Altitudes: column, values, whether the unit is written.
     pub altitudes: Vec<(usize, Vec<f64>, bool)>,
     /// Vertical speeds with a written unit: column, values.

@@ -264,6 +264,33 @@ fn a_table_without_a_header() {
     );
 }
 
+/// Without a vertical speed the system of the other units tells: km/h go with meters, knots with feet.
+#[test]
+fn altitude_keeps_to_the_system_of_the_speeds() {
+    let rows = flight();
+    let metric: [(&str, Cell, usize); 2] = [
+        ("alt", |r| r.altitude_m, 0),
+        ("speed", |r| r.ground_mps * 3.6, 1),
+    ];
+    let knots: [(&str, Cell, usize); 2] = [
+        ("alt", |r| r.altitude_m / 0.3048, 0),
+        ("speed", |r| r.ground_mps / 0.514_444, 1),
+    ];
+    for columns in [metric, knots] {
+        let recording = only(&table(
+            &[POSITION[0], POSITION[1], columns[0], columns[1]],
+            true,
+        ));
+        compare(
+            &recording,
+            Quantity::AltitudeGnss,
+            &rows,
+            |r| r.altitude_m,
+            0.6,
+        );
+    }
+}
+
 #[test]
 fn longitude_before_latitude() {
     let rows = flight();
