@@ -10,7 +10,7 @@ use crate::svg::{Anchor, Drawing, solid};
 use crate::text;
 use crate::trace;
 use crate::words::{self, Watch};
-use debrief::{Debrief, ManeuverDebrief};
+use debrief::{Debrief, ManeuverDebrief, PhaseDebrief};
 use flight::Flight;
 use standard::Mark;
 
@@ -73,6 +73,23 @@ pub fn rows(maneuver: &ManeuverDebrief) -> Vec<&Mark> {
     rows
 }
 
+/// Phases as columns: one that only frames others (slow flight established, with its legs and turns inside) is left out.
+fn phases(maneuver: &ManeuverDebrief) -> Vec<&PhaseDebrief> {
+    let frames = |outer: &PhaseDebrief| {
+        let inside = |inner: &&PhaseDebrief| {
+            inner.start_s >= outer.start_s - 0.5
+                && inner.end_s <= outer.end_s + 0.5
+                && inner.end_s - inner.start_s < 0.95 * (outer.end_s - outer.start_s)
+        };
+        maneuver.phases.iter().filter(inside).count() > 1
+    };
+    maneuver
+        .phases
+        .iter()
+        .filter(|phase| !frames(phase))
+        .collect()
+}
+
 /// Phase names placed in one or more lines: (x, line, words).
 fn phase_names(
     maneuver: &ManeuverDebrief,
@@ -82,7 +99,7 @@ fn phase_names(
     let style = frame.second();
     let mut ends: Vec<f64> = Vec::new();
     let mut placed = Vec::new();
-    for phase in &maneuver.phases {
+    for phase in phases(maneuver) {
         if phase.end_s < axis.start() || phase.start_s > axis.end() {
             continue;
         }
@@ -129,7 +146,7 @@ fn columns(
 ) {
     let names = phase_names(maneuver, axis, frame);
     let lines = names.iter().map(|(_, line, _)| line + 1).max().unwrap_or(1);
-    for (index, phase) in maneuver.phases.iter().enumerate() {
+    for (index, phase) in phases(maneuver).into_iter().enumerate() {
         let (from, to) = (axis.clamped(phase.start_s), axis.clamped(phase.end_s));
         if index % 2 == 1 {
             drawing.rect(from, top, to - from, bottom - top, Role::Phase);

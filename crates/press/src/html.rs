@@ -137,7 +137,21 @@ fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'
 }
 
 fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch) {
-    out.push_str("<h2 class=\"part\">Maneuvers</h2><table class=\"man\"><thead><tr><th class=\"num\" scope=\"col\">no.</th><th scope=\"col\">time</th><th scope=\"col\">maneuver and marks</th></tr></thead><tbody>");
+    out.push_str("<h2 class=\"part\">Maneuvers</h2>");
+    if !sheets.is_empty() {
+        table_of_maneuvers(out, sheets, watch);
+    }
+    if let Some(words) = sheet::unmarked(debrief, watch) {
+        let _ = write!(
+            out,
+            "<p class=\"also\"><span class=\"key\">Found, not marked</span> {}</p>",
+            escape(&words)
+        );
+    }
+}
+
+fn table_of_maneuvers(out: &mut String, sheets: &[Sheet<'_>], watch: Watch) {
+    out.push_str("<table class=\"man\"><thead><tr><th class=\"num\" scope=\"col\">no.</th><th scope=\"col\">time</th><th scope=\"col\">maneuver and marks</th></tr></thead><tbody>");
     for sheet in sheets {
         for maneuver in &sheet.maneuvers {
             let _ = write!(
@@ -158,13 +172,6 @@ fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch)
         }
     }
     out.push_str("</tbody></table>");
-    if let Some(words) = sheet::unmarked(debrief, watch) {
-        let _ = write!(
-            out,
-            "<p class=\"also\"><span class=\"key\">Found, not marked</span> {}</p>",
-            escape(&words)
-        );
-    }
 }
 
 fn doubt(maneuver: &ManeuverDebrief) -> String {

@@ -399,20 +399,19 @@ fn stack(parts: &[Drawing], width: f64, gap: f64) -> Drawing {
 fn findings(flow: &mut Flow, sheet: &Sheet<'_>) {
     const GAP: f64 = 28.0;
     if !sheet.findings.is_empty() {
-        let width = column_width(2, GAP);
+        let count = sheet.findings.len().min(2);
+        let width = column_width(count, GAP);
         let cells: Vec<(Tag, Drawing)> = sheet
             .findings
             .iter()
             .map(|told| (Tag::Paragraph, finding(told, width)))
             .collect();
-        flow.rule(
-            cells
-                .iter()
-                .map(|(_, cell)| cell.height)
-                .fold(0.0, f64::max)
-                + 10.0,
-        );
-        flow.columns(cells, 2, GAP);
+        let tallest = cells
+            .iter()
+            .map(|(_, cell)| cell.height)
+            .fold(0.0, f64::max);
+        flow.rule(tallest + 10.0);
+        flow.columns(cells, count, GAP);
     }
     for told in &sheet.rest {
         let cost = if told.cost.is_empty() {

@@ -28,6 +28,21 @@ fn relative_limits(mark: &Mark) -> String {
     }
 }
 
+/// Rolling in and out needs no paper: the plot of the bank begins two widths of the band below it.
+fn bank_floor(quantity: &Quantity<'_>, marks: &[Option<&Mark>]) -> Option<f64> {
+    let sizes = |mark: &&Mark| Some((mark.low?.abs(), mark.high?.abs()));
+    let lows = marks
+        .iter()
+        .flatten()
+        .filter_map(sizes)
+        .map(|(a, b)| 3.0 * a.min(b) - 2.0 * a.max(b));
+    if quantity.signed {
+        lows.reduce(f64::min)
+    } else {
+        None
+    }
+}
+
 #[allow(clippy::too_many_arguments)]
 pub(crate) fn panel(
     drawing: &mut Drawing,
@@ -87,7 +102,7 @@ pub(crate) fn panel(
     let value = |turn: &Turn<'_>, raw: f64| {
         (quantity.convert)(raw) * if quantity.signed { turn.sign } else { 1.0 }
     };
-    let curves: Vec<Vec<Point>> = turns
+    let mut curves: Vec<Vec<Point>> = turns
         .iter()
         .map(|turn| turn.curve(series, |raw| value(turn, raw)))
         .collect();
@@ -133,6 +148,17 @@ pub(crate) fn panel(
         // Room for the worst value in words, above or below the line.
         let more = (range.1 - range.0) * 0.16;
         range = (range.0 - more, range.1 + more);
+    }
+    if let Some(floor) = bank_floor(quantity, &marks) {
+        range.0 = range.0.max(floor);
+        // The line breaks where it leaves the plot; it is never clipped to a flat edge.
+        for point in curves
+            .iter_mut()
+            .flatten()
+            .filter(|point| point.1 < range.0)
+        {
+            point.1 = f64::NAN;
+        }
     }
     for (((turn, curve), mark), (x0, x1)) in turns.iter().zip(&curves).zip(&marks).zip(plots) {
         let zero = shift(*mark).unwrap_or(0.0);
