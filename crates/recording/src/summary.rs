@@ -117,6 +117,30 @@ fn time(report: &mut Report, table: &Table, clock: &Clock, parts: &[Segment]) {
     }
 }
 
+/// Smallest and largest value, and how many are none, in eight lanes that the processor does at once.
+fn extremes(values: &[f64]) -> (f64, f64, usize) {
+    const LANES: usize = 8;
+    let (mut low, mut high, mut none) = (
+        [f64::INFINITY; LANES],
+        [f64::NEG_INFINITY; LANES],
+        [0_u64; LANES],
+    );
+    for chunk in values.chunks(LANES) {
+        for (((value, low), high), none) in chunk.iter().zip(&mut low).zip(&mut high).zip(&mut none)
+        {
+            *low = if *value < *low { *value } else { *low };
+            *high = if *value > *high { *value } else { *high };
+            *none += u64::from(value.is_nan());
+        }
+    }
+    let count = none.iter().sum::<u64>();
+    (
+        low.into_iter().fold(f64::INFINITY, f64::min),
+        high.into_iter().fold(f64::NEG_INFINITY, f64::max),
+        usize::try_from(count).unwrap_or(usize::MAX),
+    )
+}
+
 fn column_report(
     index: usize,
     column: &Column,
@@ -130,21 +154,8 @@ fn column_report(
         sentinels,
         ..ColumnReport::default()
     };
-    // Three plain loops: each runs at the speed of the memory, one with everything in it does not.
-    row.blanks = column
-        .values
-        .iter()
-        .map(|value| usize::from(value.is_nan()))
-        .sum();
-    let low = column.values.iter().fold(
-        f64::INFINITY,
-        |low, &value| if value < low { value } else { low },
-    );
-    let high =
-        column.values.iter().fold(
-            f64::NEG_INFINITY,
-            |high, &value| if value > high { value } else { high },
-        );
+    let (low, high, blanks) = extremes(&column.values);
+    row.blanks = blanks;
     #[allow(clippy::float_cmp)]
     let changes: u32 = column
         .values
