@@ -50,14 +50,13 @@ pub(super) fn solve(bins: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Opt
         .iter()
         .skip(1)
         .all(|d| d.aoa_offset_rad.is_some());
-    let starts = if known { &STARTS[..1] } else { &STARTS[..] };
     let lattice = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
     let mut room = Room::default();
     let part = bins.busiest(MOST);
     let stall_rad = prior::stall_angle_rad(aircraft);
     let habits = prior::habits(&part, aircraft, angles_rad.len());
     let blank = vec![prior::load_line(&part, stall_rad), prior::force_line(&part)];
-    let found = starts
+    let found = STARTS
         .iter()
         .flat_map(|start| SLOW.map(|weight| (start, weight)))
         .map(|(&(size, shape, draggy), weight)| {
@@ -82,6 +81,11 @@ pub(super) fn solve(bins: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Opt
     channels.iter_mut().for_each(Channel::update_base);
     let mut best = Solution { channels, ..found };
     best.effects.looseness = 1.0;
+    if known {
+        // The starts were scaled to find the line; what was learned from this aircraft counts.
+        let told = prior::effects(aircraft, angles_rad, 1.0, 1.0, 1.0);
+        (best.effects.offset_prior, best.effects.drag_prior) = (told.offset_prior, told.drag_prior);
+    }
     for _ in 0..ROUNDS[1] {
         round(bins, &habits, &mut best, &mut room);
     }

@@ -71,7 +71,7 @@ pub(super) fn effects(
         let learned = detent
             .and_then(|d| d.aoa_offset_rad)
             .filter(|x| x.is_finite());
-        let offset = learned.unwrap_or(size * expected);
+        let offset = size * learned.unwrap_or(expected);
         let wide = if k + 1 == angles_rad.len() || told.is_some() {
             0.25
         } else {
@@ -86,7 +86,7 @@ pub(super) fn effects(
         // first part of the travel adds lift rather than drag (Hoerner, Fluid-Dynamic Drag, 1965,
         // chapter on flaps; from memory).
         let learned_drag = detent.and_then(|d| d.drag_offset).filter(|x| x.is_finite());
-        let drag = learned_drag.unwrap_or(draggy * 1.4 * DEG * share.powf(1.6));
+        let drag = draggy * learned_drag.unwrap_or(1.4 * DEG * share.powf(1.6));
         let drag_sigma = if learned_drag.is_some() {
             0.3 * DEG
         } else {
