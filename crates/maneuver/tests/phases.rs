@@ -356,7 +356,7 @@ fn prop_a_steep_turn_has_its_moments_and_figures() {
     near(
         "established",
         at(&found, "bank_established"),
-        20.0 + 40.0 / 15.0,
+        20.0 + 35.0 / 15.0,
         0.2,
     );
     near(

@@ -13,12 +13,15 @@ const ROLL_BUILD_UP_S: f64 = 0.35;
 /// standards give for bank in a steep turn, 5° (FAA-S-ACS-6, task V.A).
 const THERE_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
 
+/// Bank short of what is then held at which the roll-in is taken as done, rad: the last 10° are trimming.
+const NEARLY_RAD: f64 = 10.0 * std::f64::consts::PI / 180.0;
+
 /// The four moments of a turn.
 #[derive(Clone, Copy, Debug)]
 pub struct Turn {
     /// First roll into the turn.
     pub roll_in_s: f64,
-    /// Bank first within 5° of what is then held.
+    /// Bank first within 10° of what is then held.
     pub established_s: f64,
     /// Bank last within 5° of what was held.
     pub roll_out_s: f64,
@@ -43,7 +46,8 @@ pub fn find(bank: &Wave, from_s: f64, to_s: f64, middle_s: f64, level_rad: f64) 
         return None;
     }
     let there = (held - THERE_RAD).max(0.7 * held);
-    let established = bank.first_beyond(seen, level, there, true).unwrap_or(seen);
+    let nearly = (held - NEARLY_RAD).max(0.7 * held);
+    let established = bank.first_beyond(seen, level, nearly, true).unwrap_or(seen);
     let roll_out = bank
         .last_beyond(established, level, there, true)
         .unwrap_or(level);
