@@ -285,7 +285,8 @@ fn retractions(flight: &Flight) -> Vec<f64> {
 fn indicated(tas: &[f64], altitude: &[f64]) -> Vec<f64> {
     let root = |h: f64| {
         let pressure = air::atmosphere::pressure_pa(h);
-        let density = air::atmosphere::density_kgpm3(pressure, air::atmosphere::standard_temperature_k(h));
+        let density =
+            air::atmosphere::density_kgpm3(pressure, air::atmosphere::standard_temperature_k(h));
         (density / 1.225).sqrt()
     };
     tas.iter()

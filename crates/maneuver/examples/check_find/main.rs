@@ -1,6 +1,6 @@
 //! Finds the maneuvers of recordings with known truth and compares:
 //! `cargo run --release -p maneuver --example check_find DIR [--aircraft DIR] [--only 001,002]
-//! [--as panel|gps_att|gps] [--hz 1] [--totals] [--bare]`.
+//! [--as panel|gps_att|gps|sparse] [--hz 1] [--totals] [--bare]`.
 //!
 //! DIR holds `NAME.csv.gz` (or `.csv`, `.gpx`) with `NAME.truth.json` beside it. `--aircraft` names a folder
 //! with one file for each aircraft in the truth; without it the flight alone must do. `--as` takes

@@ -274,6 +274,17 @@ fn strip(recording: &mut Recording, fit: &str) {
             "panel" => !rich.contains(&q),
             "gps_att" => gnss.contains(&q) || attitude.contains(&q),
             "gps" => gnss.contains(&q),
+            // Air data and attitude without position, heading or engine.
+            "sparse" => matches!(
+                q,
+                Q::AltitudeIndicated
+                    | Q::AltitudePressure
+                    | Q::AirspeedIndicated
+                    | Q::VerticalSpeed
+                    | Q::Pitch
+                    | Q::Bank
+                    | Q::LoadNormal
+            ),
             _ => true,
         }
     });

@@ -30,8 +30,16 @@ pub struct AirVelocity {
 
 /// `None` when the turns do not tell the wind.
 pub fn by_turns(ground_speed: &[f64], track: &[f64], altitude: &[f64]) -> Option<AirVelocity> {
-    let east: Vec<f64> = ground_speed.iter().zip(track).map(|(v, t)| v * t.sin()).collect();
-    let north: Vec<f64> = ground_speed.iter().zip(track).map(|(v, t)| v * t.cos()).collect();
+    let east: Vec<f64> = ground_speed
+        .iter()
+        .zip(track)
+        .map(|(v, t)| v * t.sin())
+        .collect();
+    let north: Vec<f64> = ground_speed
+        .iter()
+        .zip(track)
+        .map(|(v, t)| v * t.cos())
+        .collect();
     let height = smooth::gaussian(altitude, 1.5);
     let turn_rate = smooth::rate(&smooth::gaussian(track, 1.0), 2);
     let rows = rows(&east, &north, &height, &turn_rate);
@@ -42,8 +50,11 @@ pub fn by_turns(ground_speed: &[f64], track: &[f64], altitude: &[f64]) -> Option
     // No light aircraft trains in 50 kt of wind.
     let sane = sigma < WORST && wind[0].hypot(wind[1]) < 25.0;
     sane.then(|| {
-        let (e, n): (Vec<f64>, Vec<f64>) =
-            east.iter().zip(&north).map(|(e, n)| (e - wind[0], n - wind[1])).unzip();
+        let (e, n): (Vec<f64>, Vec<f64>) = east
+            .iter()
+            .zip(&north)
+            .map(|(e, n)| (e - wind[0], n - wind[1]))
+            .unzip();
         let mut last = f64::NAN;
         let heading = e.iter().zip(&n).map(|(e, n)| {
             let raw = e.atan2(*n);
@@ -54,7 +65,10 @@ pub fn by_turns(ground_speed: &[f64], track: &[f64], altitude: &[f64]) -> Option
             };
             last
         });
-        AirVelocity { heading: heading.collect(), tas: e.iter().zip(&n).map(|(e, n)| e.hypot(*n)).collect() }
+        AirVelocity {
+            heading: heading.collect(),
+            tas: e.iter().zip(&n).map(|(e, n)| e.hypot(*n)).collect(),
+        }
     })
 }
 
@@ -65,14 +79,22 @@ fn rows(east: &[f64], north: &[f64], height: &[f64], turn_rate: &[f64]) -> Vec<[
     let mut index = 0;
     while index < east.len() {
         let from = index;
-        while index < east.len() && index - from < LENGTH.1 && turning(index) && height[index].is_finite() {
+        while index < east.len()
+            && index - from < LENGTH.1
+            && turning(index)
+            && height[index].is_finite()
+        {
             index += 1;
         }
         if index - from >= LENGTH.0 {
             let energy: Vec<f64> = (from..index)
                 .map(|i| 0.5 * (east[i].powi(2) + north[i].powi(2)) + G0_MPS2 * height[i])
                 .collect();
-            let columns = [detrend(&east[from..index]), detrend(&north[from..index]), detrend(&energy)];
+            let columns = [
+                detrend(&east[from..index]),
+                detrend(&north[from..index]),
+                detrend(&energy),
+            ];
             out.extend((0..index - from).map(|i| [columns[0][i], columns[1][i], columns[2][i]]));
         }
         index = index.max(from + 1);
@@ -92,7 +114,11 @@ fn detrend(values: &[f64]) -> Vec<f64> {
         square += t * t;
     }
     let slope = if square > 0.0 { cross / square } else { 0.0 };
-    values.iter().enumerate().map(|(i, v)| v - mean - slope * (i as f64 - middle)).collect()
+    values
+        .iter()
+        .enumerate()
+        .map(|(i, v)| v - mean - slope * (i as f64 - middle))
+        .collect()
 }
 
 /// One round of weighted least squares about the last wind: the wind and the worse σ of its components.

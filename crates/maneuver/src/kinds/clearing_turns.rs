@@ -53,7 +53,7 @@ fn candidate(features: &Features, first: &Turn, second: &Turn) -> Option<Candida
         .within(second.held_bank_rad, deg(13.0), deg(36.0), deg(4.0))
         .mostly(whole.height_range(), 0.0, ft(130.0), ft(60.0), 4.0)
         .plus(too_slow)
-        .within(pause, 0.0, 16.0, 6.0)
+        .within(pause, 0.0, 14.0, 3.5)
         .lasting(whole.seconds(), 42.0, 0.5);
     Some(Candidate::maneuver(
         Kind::ClearingTurns,

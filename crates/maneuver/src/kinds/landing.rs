@@ -14,14 +14,26 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
         .iter()
         .filter(|c| c.kind == ContactKind::Touchdown)
     {
+        let start_s = start(features, contact);
         let candidate = Candidate::maneuver(
             Kind::Landing,
-            Direction::None,
-            start(features, contact),
+            pattern_side(features, start_s, contact.at_s),
+            start_s,
             (contact.at_s + 9.0).min(features.end_s()),
             12.0,
         );
         out.push(candidate.anchored(contact.at_s));
+    }
+}
+
+/// Left or right traffic by the turns to final, straight in without any.
+#[must_use]
+pub fn pattern_side(features: &Features, start_s: f64, touchdown_s: f64) -> Direction {
+    let net = features.window(start_s, touchdown_s).net_turn();
+    if net.abs() > deg(60.0) {
+        super::side(net)
+    } else {
+        Direction::Straight
     }
 }
 

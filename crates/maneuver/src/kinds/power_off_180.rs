@@ -3,9 +3,9 @@
 //! FAA-S-ACS-7B CA.IV.M. The same ground as a landing; what differs is the energy: idle from abeam on.
 
 use super::{fpm, landing};
+use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{ContactKind, Features};
-use crate::{Direction, Kind};
 
 /// One for each touchdown.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
@@ -17,7 +17,13 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
         let start_s = landing::start(features, contact);
         let glide = features.window(start_s + 6.0, contact.at_s - 8.0);
         let evidence = Evidence::base(12.0)
-            .ramp(glide.mean_power(), 0.10, 2.0, 0.22, -4.0)
+            .ramp(
+                glide.share(&features.power, |p| p < 0.15),
+                0.6,
+                -6.0,
+                0.95,
+                2.0,
+            )
             .ramp(
                 -glide.mean_energy_rate() / features.scale.k,
                 fpm(520.0),
@@ -29,7 +35,7 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
         let end_s = (contact.at_s + 9.0).min(features.end_s());
         let candidate = Candidate::maneuver(
             Kind::PowerOff180,
-            Direction::None,
+            landing::pattern_side(features, start_s, contact.at_s),
             start_s,
             end_s,
             evidence.total(),

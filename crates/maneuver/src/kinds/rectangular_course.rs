@@ -32,8 +32,8 @@ fn corners(turns: &[Turn]) -> Vec<Turn> {
                     && turn.turned_rad.abs() < 0.6 * last.turned_rad.abs()
                     && turn.start_s - last.end_s < 15.0 =>
             {
+                // The corner ends where it ended: the correction is flown on the leg.
                 last.turned_rad += turn.turned_rad;
-                last.end_s = turn.end_s;
             }
             _ => out.push(*turn),
         }

@@ -190,7 +190,10 @@ pub fn zoom(features: &Features, dip: &Dip) -> f64 {
         / vs;
     let fast = ((recent - 1.45) / 0.12).clamp(-3.0, 2.0);
     let climb = ((dip.zoom_mps / features.scale.k - fpm(1100.0)) / fpm(250.0)).clamp(-3.0, 2.0);
-    fast.min(climb)
+    // The nose of an upset is well above any approach to a power-off stall (18° and more against 8 to 15).
+    let nose = ((dip.pitch_rad - deg(14.0)) / deg(3.0)).clamp(-3.0, 2.0);
+    let zoom = fast.min(climb);
+    if nose.is_nan() { zoom } else { zoom.min(nose) }
 }
 
 /// End of a stall: a few seconds into the climb, or when speed is back and no climb follows.
