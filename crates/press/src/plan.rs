@@ -192,9 +192,9 @@ pub fn figure(
     let paths = Paths::new(debrief, flight, maneuver.start_s, maneuver.end_s)?;
     let mut drawing = Drawing::new(frame.width, 0.0);
     let (x0, width, height) = if frame.narrow {
-        (0.0, frame.width, 150.0)
+        (0.0, frame.width, 130.0)
     } else {
-        (frame.x0, frame.width - frame.x0, 120.0 * frame.height)
+        (frame.x0, frame.width - frame.x0, 96.0 * frame.height)
     };
     let feet_per_px = scale(&[&paths], width - 20.0, height - 12.0);
     let known = !paths.air.is_empty();

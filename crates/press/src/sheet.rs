@@ -490,7 +490,13 @@ pub(crate) fn also_words(maneuver: &ManeuverDebrief, mark: &Mark) -> String {
             parts.push(limits);
         }
     }
-    if !mark.note.trim().is_empty() {
+    // Why only a person can judge, and that a limit is assumed, is said in the table of marks; a question is put here.
+    let said = match mark.mark {
+        Verdict::ForInstructor => mark.note.contains('?'),
+        Verdict::Met => mark.worst.is_none() || mark.limit_origin != "assumed",
+        _ => true,
+    };
+    if said && !mark.note.trim().is_empty() {
         parts.push(words::tidy(&mark.note));
     }
     let name = words::capital(&mark.quantity);
