@@ -377,15 +377,14 @@ fn prop_bad_input_is_survived() {
     let mut flight = fly(0.05, 0.0).flight;
     for i in 300..360 {
         flight.known[i] = false;
-        for series in [
+        let holed = [
             &mut flight.pitch,
             &mut flight.ias,
             &mut flight.load,
             &mut flight.fuel_flow,
-        ] {
-            if let Some(series) = series {
-                series.values[i] = f64::NAN;
-            }
+        ];
+        for series in holed.into_iter().flatten() {
+            series.values[i] = f64::NAN;
         }
     }
     flight.track = None;
