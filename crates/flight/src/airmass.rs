@@ -33,13 +33,13 @@ pub fn find(grid: &Grid<'_>) -> AirMass {
         0.0
     };
     let pressure_altitude = grid
-        .values(Quantity::AltitudePressure)
+        .filled(Quantity::AltitudePressure)
         .or_else(|| {
-            grid.values(Quantity::AltitudeIndicated)
+            grid.filled(Quantity::AltitudeIndicated)
                 .map(|values| values.into_iter().map(|v| v + shift).collect())
         })
-        .or_else(|| grid.values(Quantity::AltitudeGnss));
-    let temperature = grid.values(Quantity::OutsideAirTemperature);
+        .or_else(|| grid.filled(Quantity::AltitudeGnss));
+    let temperature = grid.filled(Quantity::OutsideAirTemperature);
     let Some(altitude) = pressure_altitude else {
         return AirMass {
             density_root: vec![1.0; len],

@@ -357,7 +357,7 @@ fn put_load(work: &Work<'_>, flight: &mut Flight) {
     let gust = gust_mps(flight);
     flight.lateral = work
         .grid
-        .values(Quantity::LoadLateral)
+        .filled(Quantity::LoadLateral)
         .map(|values| series(values, Sigma::Constant(0.012), Origin::Measured));
     if let Some(load) = &work.load {
         flight.load = Some(series(
@@ -414,7 +414,7 @@ fn put_incidence(work: &Work<'_>, flight: &mut Flight) {
             .as_ref()
             .map_or(0.0, |pitch| finite(pitch.rate[i]))
     };
-    if let Some(vane) = work.grid.values(Quantity::AngleOfAttack) {
+    if let Some(vane) = work.grid.filled(Quantity::AngleOfAttack) {
         // A vane's zero is set to half a degree or so; upwash and wobble the rest.
         let sigma = |i: usize| (0.6 * DEGREE).with(ALIGNMENT_S * rate(i));
         flight.aoa = Some(series(vane, each(len, sigma), Origin::Measured));
@@ -498,11 +498,11 @@ fn put_energy(flight: &mut Flight) {
 
 fn put_engine(work: &Work<'_>, flight: &mut Flight) {
     let engine = power::Engine {
-        speed: work.grid.values(Quantity::EngineSpeed),
-        manifold: work.grid.values(Quantity::ManifoldPressure),
-        fuel: work.grid.values(Quantity::FuelFlow),
-        throttle: work.grid.values(Quantity::Throttle),
-        share: work.grid.values(Quantity::PowerShare),
+        speed: work.grid.filled(Quantity::EngineSpeed),
+        manifold: work.grid.filled(Quantity::ManifoldPressure),
+        fuel: work.grid.filled(Quantity::FuelFlow),
+        throttle: work.grid.filled(Quantity::Throttle),
+        share: work.grid.filled(Quantity::PowerShare),
     };
     let motion = power::Motion {
         ias: flight.ias.as_ref().map(|ias| ias.values.as_slice()),

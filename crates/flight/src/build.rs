@@ -356,7 +356,7 @@ impl<'a> Work<'a> {
 
     /// By the vane, else pitch above the air path.
     pub fn angle_of_attack(&self) -> Option<Vec<f64>> {
-        if let Some(vane) = self.grid.values(Quantity::AngleOfAttack) {
+        if let Some(vane) = self.grid.filled(Quantity::AngleOfAttack) {
             return Some(vane);
         }
         let (pitch, vertical, tas) = (
@@ -380,7 +380,7 @@ impl<'a> Work<'a> {
 
 /// Normal load, g, with the ways of writing it that occur put right.
 fn load(grid: &Grid<'_>) -> Option<Vec<f64>> {
-    let mut values = grid.values(Quantity::LoadNormal)?;
+    let mut values = grid.filled(Quantity::LoadNormal)?;
     // Some recorders write the increment over level flight.
     let middle = stats::median(values.iter().copied());
     if middle.abs() < 0.3 {

@@ -20,8 +20,10 @@ pub struct Grid<'a> {
     /// Stretches between long holes, as sample ranges.
     pub stretches: Vec<std::ops::Range<usize>>,
     /// For each sample the last row at or before it, and how far between it and the next the sample
-    /// lies (0..1); NaN: no rows near enough.
+    /// lies (0..1).
     place: Vec<(u32, f32)>,
+    /// Whether those rows are near enough to count as a reading.
+    usable: Vec<bool>,
     /// Stretches of channels that are not to be used.
     faults: Vec<Fault>,
 }
@@ -43,11 +45,13 @@ impl<'a> Grid<'a> {
         } else {
             step_s
         };
-        let near = 1.6 * interval.max(step_s);
+        // Between rows farther apart than this only the sample next to a row gets a value.
+        let near = 1.6 * step_s;
         let hole = 2.5 * interval.max(step_s).max(1.2);
         let bridged = BRIDGED_S.max(5.0 * interval);
         let mut place = Vec::with_capacity(len);
         let mut known = Vec::with_capacity(len);
+        let mut is_usable = Vec::with_capacity(len);
         let mut stretches: Vec<std::ops::Range<usize>> = Vec::new();
         let mut row = 0_usize;
         for i in 0..len {
@@ -60,16 +64,19 @@ impl<'a> Grid<'a> {
             let gap = after.map_or(0.0, |after| after - before);
             let to = after.map_or(f64::INFINITY, |after| after - t);
             let share = (t - before) / gap;
+            let mut usable = true;
             let at = if t - before < 0.2 * step_s || after.is_none() {
                 (row as u32, 0.0)
             } else if to < 0.2 * step_s {
                 (row as u32, 1.0)
-            } else if gap <= near {
+            } else if gap <= near || (t - before).min(to) <= 0.5 * step_s {
                 (row as u32, share as f32)
             } else {
-                (row as u32, f32::NAN)
+                usable = false;
+                (row as u32, share as f32)
             };
             place.push(at);
+            is_usable.push(usable);
             known.push(gap <= hole || (t - before).min(to) < 0.5 * interval.max(step_s));
             let in_hole = gap > bridged && (t - before).min(to) > 0.2 * step_s;
             if !in_hole {
@@ -87,6 +94,7 @@ impl<'a> Grid<'a> {
             known,
             stretches,
             place,
+            usable: is_usable,
             faults: Vec::new(),
         };
         grid.faults = faults::screen(&grid);
@@ -97,7 +105,17 @@ impl<'a> Grid<'a> {
     /// channel or it never says anything.
     pub fn values(&self, quantity: Quantity) -> Option<Vec<f64>> {
         let values = self.recording.values(quantity)?;
-        self.resample(values, quantity)
+        self.resample(values, quantity, false)
+    }
+
+    /// The recorder's usual interval, s.
+    pub fn interval_s(&self) -> f64 {
+        let interval = self.recording.interval_s;
+        if interval.is_finite() {
+            interval.clamp(self.clock.step_s, 60.0)
+        } else {
+            self.clock.step_s
+        }
     }
 
     /// Whether a channel ever says anything.
@@ -107,11 +125,18 @@ impl<'a> Grid<'a> {
             .is_some_and(|values| values.iter().any(|value| value.is_finite()))
     }
 
+    /// A channel for passing on as it is: also between rows that a slow recorder sets far apart, where the
+    /// smoother would want no reading.
+    pub fn filled(&self, quantity: Quantity) -> Option<Vec<f64>> {
+        let values = self.recording.values(quantity)?;
+        self.resample(values, quantity, true)
+    }
+
     /// An angle (or longitude) on the time base, made continuous first.
     pub fn angle(&self, quantity: Quantity) -> Option<Vec<f64>> {
         let mut values = self.recording.values(quantity)?.to_vec();
         unwrap(&mut values);
-        self.resample(&values, quantity)
+        self.resample(&values, quantity, false)
     }
 
     /// A switch or step on the time base: the row before, never a value between two.
@@ -120,12 +145,13 @@ impl<'a> Grid<'a> {
         let out: Vec<f64> = self
             .place
             .iter()
-            .map(|(row, share)| {
+            .zip(&self.known)
+            .map(|((row, share), known)| {
                 let row = *row as usize + usize::from(*share >= 0.999);
-                if share.is_nan() {
-                    f64::NAN
-                } else {
+                if *known {
                     values.get(row).copied().unwrap_or(f64::NAN)
+                } else {
+                    f64::NAN
                 }
             })
             .collect();
@@ -156,14 +182,16 @@ impl<'a> Grid<'a> {
         &self.faults
     }
 
-    fn resample(&self, values: &[f64], quantity: Quantity) -> Option<Vec<f64>> {
+    fn resample(&self, values: &[f64], quantity: Quantity, fill: bool) -> Option<Vec<f64>> {
+        let there = if fill { &self.known } else { &self.usable };
         let mut any = false;
         let mut out: Vec<f64> = self
             .place
             .iter()
-            .map(|(row, share)| {
+            .zip(there)
+            .map(|((row, share), there)| {
                 let row = *row as usize;
-                let value = if share.is_nan() {
+                let value = if !*there {
                     f64::NAN
                 } else if *share <= 0.0 {
                     values.get(row).copied().unwrap_or(f64::NAN)

@@ -27,7 +27,8 @@ pub struct Horizontal {
     pub acceleration_sigma: Vec<f32>,
 }
 
-/// Spectral density of jerk, (m/s³)²·s: rolling into a 45° turn within two seconds.
+/// Spectral density of jerk, (m/s³)²·s: rolling into a 45° turn within two seconds. Between fixes farther
+/// apart the jerk of a turn (V·rate², 2 m/s³ at 45°) does not change sign, so there it counts for more.
 const JERK: f64 = 2.0;
 
 /// Smooths the path over the ground; `None` without position and without speed and track.
@@ -62,7 +63,11 @@ pub fn smooth(grid: &Grid<'_>) -> Option<Horizontal> {
     ];
     // Without a position the integral starts at the origin, known there.
     let p0 = if located { 1e6 } else { 1e-4 };
-    let dynamics = stretch::white_jerk(grid.clock.step_s, JERK, [p0, 1e4, 1e2]);
+    let dynamics = stretch::white_jerk(
+        grid.clock.step_s,
+        JERK * grid.interval_s().max(1.0).powf(1.5),
+        [p0, 1e4, 1e2],
+    );
     let track = stretch::smooth(&dynamics, &inputs, &grid.stretches, grid.clock.len);
     let [[east, east_v, east_a], [north, north_v, north_a]] = track.states;
     let [position_sigma, velocity_sigma, acceleration_sigma] = track.sigmas;

@@ -62,7 +62,7 @@ pub fn flaps(grid: &Grid<'_>) -> Option<Flaps> {
 /// Control positions and the stall warning.
 pub fn put_controls(flight: &mut Flight, grid: &Grid<'_>) {
     let put = |quantity| {
-        grid.values(quantity)
+        grid.filled(quantity)
             .map(|values| series(values, Sigma::Constant(0.02), Origin::Measured))
     };
     flight.elevator = put(Quantity::Elevator);
