@@ -54,12 +54,14 @@ fn candidate(
         plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.09) * plateau.seconds();
     let slowed = features.at(&features.ias, start_s) / plateau.mean_ias();
     let agl = plateau.percentile(&features.agl, 0.5, |h| h);
+    // A stall speed guessed from the slowest moments is rather too high, and the ratio to it too low.
+    let slowest_cruise = if features.scale.told { 1.23 } else { 1.16 };
     let evidence = Evidence::base(1.0)
         // The longer it is held, the less it can be anything else.
         .plus(steady_s.min(250.0) / 25.0)
         .ramp(steady_s, 22.0, -4.0, 42.0, 0.0)
         // Of the clean stall speed, whatever the flaps: with flaps the same margin is flown slower.
-        .within(middle / features.scale.vs1_mps, 0.90, 1.23, 0.045)
+        .within(middle / features.scale.vs1_mps, 0.90, slowest_cruise, 0.045)
         .mostly(plateau.height_range(), 0.0, ft(700.0), ft(250.0), 4.0)
         .within(plateau.net_height().abs(), 0.0, ft(350.0), ft(150.0))
         .within(
