@@ -456,7 +456,7 @@ fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
     if let Some(first) = also.next() {
         // The heading never stands alone at the foot of a column.
         let heading = paragraph(&[(BOLD, "Also asked by the standard")], width, 18.0);
-        cells.push((Tag::Paragraph, stack(&[heading, first], width, 0.0)));
+        cells.push((Tag::Paragraph, stack(&[heading, first], width, 3.0)));
     }
     cells.extend(also.map(|cell| (Tag::Paragraph, cell)));
     if !cells.is_empty() {
