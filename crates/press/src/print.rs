@@ -474,6 +474,6 @@ fn asked_line(asked: &Asked, width: f64) -> Drawing {
         LEADING,
     );
     cell.place(&words, 24.0, 0.0);
-    cell.height = words.height + 3.0;
+    cell.height = words.height + 2.0;
     cell
 }
