@@ -121,6 +121,51 @@ fn a_brief_excursion_is_met_and_told() {
     assert!(mark.note.contains("corrected"), "{}", mark.note);
 }
 
+/// A school that forgives two excursions shorter than three seconds gets them reported, not failed; a third
+/// one, or a longer one, fails as before.
+#[test]
+fn the_policy_of_the_pack_decides() {
+    let text = standard::EMBEDDED[0].1;
+    let lenient =
+        standard::Pack::read(&text.replace("forgiven = 0", "forgiven = 2"), "school.toml").unwrap();
+    let strict = pack("faa-private").unwrap();
+    let (mut flight, maneuvers) = steep_turn(Faults::default());
+    let altitude = flight.altitude.as_mut().unwrap();
+    for from in [1080, 1150] {
+        for value in &mut altitude.values[from..from + 20] {
+            *value += 45.0;
+        }
+    }
+    let of_pack = |pack: &standard::Pack| {
+        mark(
+            &flight,
+            &trainer(),
+            &maneuvers,
+            1,
+            pack,
+            &Briefed::default(),
+        )
+        .unwrap()
+    };
+    assert_eq!(of(&of_pack(&strict), "altitude").mark, Verdict::NotMet);
+    let forgiven = of_pack(&lenient);
+    assert_eq!(of(&forgiven, "altitude").mark, Verdict::Met);
+    assert!(of(&forgiven, "altitude").note.contains("corrected"));
+    flight.altitude.as_mut().unwrap().values[1220..1250]
+        .iter_mut()
+        .for_each(|value| *value += 45.0);
+    let marks = mark(
+        &flight,
+        &trainer(),
+        &maneuvers,
+        1,
+        &lenient,
+        &Briefed::default(),
+    )
+    .unwrap();
+    assert_eq!(of(&marks, "altitude").mark, Verdict::NotMet);
+}
+
 /// Without channels nothing is guessed: every mark says what is missing or asks a person.
 #[test]
 fn nothing_recorded_gives_no_mark() {

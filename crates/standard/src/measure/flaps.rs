@@ -7,7 +7,7 @@ use crate::instrument;
 use crate::model::{Mark, Ribbon, RibbonStyle};
 use crate::pack::{Criterion, LimitOrigin};
 use air::units::MPS_PER_KT;
-use flight::{FlapStep, Origin};
+use flight::{Air, FlapStep, Origin};
 
 /// An inferred step counts from this chance on.
 const SURE: f64 = 0.8;
@@ -242,6 +242,13 @@ pub(super) fn retracted(context: &Context, mut mark: Mark) -> Option<Mark> {
         let mut mark = draft::chance(mark, met, Some(end_s), Origin::Measured, "");
         (mark.worst, mark.sigma) = (Some(angle), Some(0.5));
         return Some(mark);
+    }
+    if context.flight.air == Air::Rough {
+        // Gusts move the nose by more than a flap setting does: no claim.
+        return Some(draft::not_recorded(
+            mark,
+            "flaps were not recorded, and the air was too rough to infer them",
+        ));
     }
     origin_id(Origin::Derived).clone_into(&mut mark.origin);
     let chances: Vec<f64> = flaps

@@ -179,7 +179,7 @@ pub(super) fn heading(context: &Context, criterion: &Criterion, mark: Mark) -> M
     };
     let offset = context.flight.variation_rad / degree;
     line.values.iter_mut().for_each(|value| *value -= offset);
-    line.slow_sigma *= DRIFT;
+    line.slow_sigma = heading_sigma_deg(series, line.slow_sigma);
     line.origin = weaker(line.origin, series.origin);
     words.clone_into(&mut line.note);
     let held = held / degree - offset;
@@ -196,6 +196,16 @@ pub(super) fn heading(context: &Context, criterion: &Criterion, mark: Mark) -> M
         entry.value + (asked - entry.value + 540.0).rem_euclid(360.0) - 180.0
     });
     about_datum(criterion, mark, line, entry, briefed, 10.0)
+}
+
+/// 1-σ of a change of heading within a maneuver, degrees: a compass hardly changes its error, a heading
+/// from track and wind is as good as the wind of the moment.
+pub(super) fn heading_sigma_deg(series: &Series, smoothed_deg: f64) -> f64 {
+    if series.origin == Origin::Measured {
+        DRIFT * smoothed_deg
+    } else {
+        smoothed_deg.hypot(2.0)
+    }
 }
 
 /// Heading where recorded or derived, else nothing: a track in wind is no heading.

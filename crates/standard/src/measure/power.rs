@@ -162,9 +162,10 @@ pub(super) fn percent(context: &Context, mark: Mark) -> Mark {
     }
     let single = context.sigma(power, stall.at_s - 3.0, stall.at_s);
     let single = if single.is_finite() { single } else { 0.05 };
+    // Both powers come from the same gauges: most of what these have wrong cancels in the share.
     let number = Number {
         value: (100.0 * share / available).min(100.0),
-        sigma: 100.0 * single.max(0.04) / available,
+        sigma: 100.0 * (0.6 * single).max(0.04) / available,
         at_s: stall.at_s,
         note: "of the most power seen near this height".to_owned(),
     };

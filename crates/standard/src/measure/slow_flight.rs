@@ -274,7 +274,7 @@ pub(super) fn heading(context: &Context, criterion: &Criterion, mark: Mark) -> M
             *value = f64::NAN;
         }
     }
-    line.slow_sigma *= line::DRIFT;
+    line.slow_sigma = line::heading_sigma_deg(series, line.slow_sigma);
     words.clone_into(&mut line.note);
     let origin = if context.asked.heading_deg.is_some() {
         LimitOrigin::Briefed
