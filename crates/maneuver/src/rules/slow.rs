@@ -33,6 +33,7 @@ pub fn opinions(features: &Features) -> Vec<Opinion> {
             _ => {}
         }
     }
+    all.extend(flown_slowly(features));
     all.extend(zooms(features));
     all
 }
@@ -55,14 +56,6 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
     let low_s = slow.time_of_min(&features.ias);
     let mut all = Vec::new();
     let deepest = slow.min(&features.ias) / features.scale.vs1_mps;
-    if slow.seconds() > FLOWN_S && low_s - features.time_s(from) + 10.0 > FLOWN_S {
-        let start_s = fast_before(features, from);
-        all.push(Opinion {
-            kind: Kind::SlowFlight,
-            start_s,
-            end_s: slow_end(features, to),
-        });
-    }
     let regained =
         features.window(low_s, low_s + 15.0).max(&features.ias) / slow.min(&features.ias);
     let climbs = features
@@ -70,16 +63,15 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
         .max(&features.climb)
         > fpm(250.0);
     if deepest < 1.13 && regained > 1.15 && climbs {
-        let bank = features
-            .window(low_s - 7.0, low_s)
-            .percentile(&features.bank, 0.6, f64::abs);
+        let roll = features.window(low_s - 11.0, low_s - 2.0);
+        let bank = roll.percentile(&features.bank, 0.85, f64::abs);
         let power = features.window(low_s - 8.0, low_s - 1.0);
         let on = if power.mean_power().is_finite() {
             power.mean_power() > 0.45
         } else {
             power.mean_energy_rate() > -fpm(450.0) * features.scale.k
         };
-        let kind = match (bank > deg(33.0), on) {
+        let kind = match (bank > deg(36.0), on) {
             (true, _) => Kind::AcceleratedStall,
             (false, true) => Kind::PowerOnStall,
             (false, false) => Kind::PowerOffStall,
@@ -90,6 +82,36 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
             start_s,
             end_s: low_s + 22.0,
         });
+    }
+    all
+}
+
+/// Slow flight: under 1.34 stall speeds for long, most of it within a tenth of one speed, and level on the whole.
+fn flown_slowly(features: &Features) -> Vec<Opinion> {
+    let limit = 1.34 * features.scale.vs1_mps;
+    let mut all = Vec::new();
+    let mut index = 0;
+    while index < features.len {
+        let slow =
+            |i: usize| features.known[i] && !features.on_ground[i] && features.ias[i] < limit;
+        let from = index;
+        while index < features.len && slow(index) {
+            index += 1;
+        }
+        let window = features.window(features.time_s(from), features.time_s(index));
+        if window.seconds() > FLOWN_S {
+            let middle = window.percentile(&features.ias, 0.5, |v| v);
+            let steady = window.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.10);
+            if steady > 0.7 && window.mean_climb().abs() < fpm(250.0) {
+                let (start_s, end_s) = (fast_before(features, from), slow_end(features, index));
+                all.push(Opinion {
+                    kind: Kind::SlowFlight,
+                    start_s,
+                    end_s,
+                });
+            }
+        }
+        index = index.max(from) + 1;
     }
     all
 }
