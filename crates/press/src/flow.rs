@@ -63,7 +63,7 @@ pub struct Flow {
     running: String,
 }
 
-const TOP: f64 = 40.0;
+const TOP: f64 = 34.0;
 const FOOT: f64 = 58.0;
 
 impl Flow {
