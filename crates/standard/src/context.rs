@@ -65,11 +65,21 @@ impl Context<'_> {
         }
     }
 
-    /// The full stall, or where the recovery began when there was none.
+    /// The full stall, or where the recovery began when there was none. A wing that was not to stall is let
+    /// off soon after its first cue, so a recovery that seems to begin much later does not count.
     pub fn stall(&self) -> Option<Moment> {
-        self.event("full_stall")
-            .or_else(|| self.event("recovery_start"))
-            .or_else(|| self.event("first_cue"))
+        const AFTER_CUE_S: f64 = 2.0;
+        if let Some(full) = self.event("full_stall") {
+            return Some(full);
+        }
+        match (self.event("recovery_start"), self.event("first_cue")) {
+            (Some(recovery), Some(cue)) if recovery.at_s > cue.at_s + AFTER_CUE_S => Some(Moment {
+                at_s: cue.at_s + 0.5 * AFTER_CUE_S,
+                sigma_s: cue.sigma_s.hypot(0.5 * AFTER_CUE_S),
+            }),
+            (Some(recovery), _) => Some(recovery),
+            (None, cue) => cue,
+        }
     }
 
     /// When so much of the turn was done, from the roll-in.
