@@ -33,7 +33,7 @@ fn panel(pilot: &Pilot) -> Vec<Span> {
 }
 
 #[test]
-fn a_pair_of_steep_turns_is_two() {
+fn prop_a_pair_of_steep_turns_is_two() {
     let mut pilot = Pilot::new(50.0);
     pilot
         .cruise(60.0)
@@ -60,7 +60,7 @@ fn a_pair_of_steep_turns_is_two() {
 }
 
 #[test]
-fn stalls_sharp_and_gentle_are_stalls() {
+fn prop_stalls_sharp_and_gentle_are_stalls() {
     for sharpness in [1.0, 0.5, 0.25] {
         let mut pilot = Pilot::new(50.0);
         pilot
@@ -87,7 +87,7 @@ fn stalls_sharp_and_gentle_are_stalls() {
 }
 
 #[test]
-fn recoveries_at_the_first_cue_are_stalls() {
+fn prop_recoveries_at_the_first_cue_are_stalls() {
     let mut pilot = Pilot::new(52.0);
     pilot
         .cruise(60.0)
@@ -99,7 +99,7 @@ fn recoveries_at_the_first_cue_are_stalls() {
 }
 
 #[test]
-fn turning_stalls_go_their_way() {
+fn prop_turning_stalls_go_their_way() {
     let mut pilot = Pilot::new(50.0);
     pilot
         .cruise(60.0)
@@ -119,7 +119,7 @@ fn turning_stalls_go_their_way() {
 }
 
 #[test]
-fn slow_flight_long_and_short() {
+fn prop_slow_flight_long_and_short() {
     for seconds in [65.0, 90.0, 240.0] {
         let mut pilot = Pilot::new(50.0);
         pilot
@@ -132,7 +132,7 @@ fn slow_flight_long_and_short() {
 }
 
 #[test]
-fn a_stall_straight_out_of_slow_flight_is_both() {
+fn prop_a_stall_straight_out_of_slow_flight_is_both() {
     let mut pilot = Pilot::new(50.0);
     pilot.cruise(80.0).slow_flight(1.16, 90.0);
     pilot.stall(0.0, 0.93, 0.6, 0.0).flaps(false).cruise(80.0);
@@ -140,7 +140,7 @@ fn a_stall_straight_out_of_slow_flight_is_both() {
 }
 
 #[test]
-fn chained_stalls_are_counted_one_by_one() {
+fn prop_chained_stalls_are_counted_one_by_one() {
     let mut pilot = Pilot::new(50.0);
     pilot.cruise(80.0);
     for _ in 0..3 {
@@ -151,7 +151,7 @@ fn chained_stalls_are_counted_one_by_one() {
 }
 
 #[test]
-fn wind_of_25_knots_changes_nothing() {
+fn prop_wind_of_25_knots_changes_nothing() {
     let fly = |mut pilot: Pilot| {
         pilot
             .cruise(60.0)
@@ -170,7 +170,7 @@ fn wind_of_25_knots_changes_nothing() {
 }
 
 #[test]
-fn rough_air_in_a_slow_aircraft() {
+fn prop_rough_air_in_a_slow_aircraft() {
     // 1 m/s of gust in a 44-kt stall is 4 % of the speed.
     let mut pilot = Pilot::new(44.0).gusts(1.0);
     pilot
@@ -197,7 +197,7 @@ fn rough_air_in_a_slow_aircraft() {
 }
 
 #[test]
-fn ordinary_flying_is_no_maneuver() {
+fn prop_ordinary_flying_is_no_maneuver() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot
@@ -264,7 +264,7 @@ fn ordinary_flying_is_no_maneuver() {
 }
 
 #[test]
-fn an_approach_at_altitude_with_a_go_around_is_no_stall() {
+fn prop_an_approach_at_altitude_with_a_go_around_is_no_stall() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot.cruise(90.0).slow_to(1.4 * vs, 1.0).flaps(true);
@@ -305,7 +305,7 @@ fn an_approach_at_altitude_with_a_go_around_is_no_stall() {
 }
 
 #[test]
-fn a_chandelle_is_not_a_power_on_stall() {
+fn prop_a_chandelle_is_not_a_power_on_stall() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot.cruise(80.0);
@@ -341,7 +341,7 @@ fn a_chandelle_is_not_a_power_on_stall() {
 }
 
 #[test]
-fn an_accelerated_stall_needs_its_bank() {
+fn prop_an_accelerated_stall_needs_its_bank() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot.cruise(80.0).slow_to(1.35 * vs, 1.2);
@@ -361,7 +361,7 @@ fn an_accelerated_stall_needs_its_bank() {
 }
 
 #[test]
-fn a_steep_spiral_is_no_pair_of_steep_turns() {
+fn prop_a_steep_spiral_is_no_pair_of_steep_turns() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot.cruise(60.0).slow_to(1.5 * vs, 1.0);
@@ -383,7 +383,7 @@ fn a_steep_spiral_is_no_pair_of_steep_turns() {
 }
 
 #[test]
-fn an_emergency_descent_is_one() {
+fn prop_an_emergency_descent_is_one() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot.cruise(60.0);
@@ -432,7 +432,7 @@ fn half_eight(pilot: &mut Pilot, degrees: f64) {
 }
 
 #[test]
-fn lazy_eights_whole_and_half() {
+fn prop_lazy_eights_whole_and_half() {
     let mut pilot = Pilot::new(50.0);
     pilot.cruise(60.0);
     half_eight(&mut pilot, 180.0);
@@ -456,7 +456,7 @@ fn lazy_eights_whole_and_half() {
 }
 
 #[test]
-fn ground_reference_figures_are_not_taken_apart() {
+fn prop_ground_reference_figures_are_not_taken_apart() {
     let mut pilot = Pilot::new(50.0);
     pilot
         .at_height(1300.0)
@@ -482,7 +482,7 @@ fn ground_reference_figures_are_not_taken_apart() {
 }
 
 #[test]
-fn upsets_are_not_stalls() {
+fn prop_upsets_are_not_stalls() {
     let mut pilot = Pilot::new(50.0);
     let vs = pilot.vs;
     pilot.cruise(60.0);
@@ -542,7 +542,7 @@ fn upsets_are_not_stalls() {
 }
 
 #[test]
-fn a_turning_stall_with_too_much_bank_is_not_accelerated() {
+fn prop_a_turning_stall_with_too_much_bank_is_not_accelerated() {
     let mut pilot = Pilot::new(50.0);
     pilot
         .cruise(60.0)

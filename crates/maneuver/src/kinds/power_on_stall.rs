@@ -26,6 +26,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
     let on = signature::power_on(features, dip);
     let evidence = signature::evidence(features, dip)
         .plus(on.min(1.5))
+        .plus(signature::power_never_back(features, dip))
         .plus(-signature::accelerated(features, dip).max(0.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))
         .plus(signature::reversal(features, start_s, dip))

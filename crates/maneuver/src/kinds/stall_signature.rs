@@ -106,6 +106,16 @@ pub fn reversal(features: &Features, start_s: f64, dip: &Dip) -> f64 {
     if left && right { -8.0 } else { 0.0 }
 }
 
+/// Log-odds against a power-on entry whose power was never back: gusts and a climb at the ceiling stall a
+/// wing too, but nobody set that up.
+#[must_use]
+pub fn power_never_back(features: &Features, dip: &Dip) -> f64 {
+    let added = dip.power - setup_power(features, dip);
+    Evidence::base(0.0)
+        .ramp(added, 0.08, -6.0, 0.20, 0.0)
+        .total()
+}
+
 /// Power while slowing down, before anything was added for a power-on entry.
 fn setup_power(features: &Features, dip: &Dip) -> f64 {
     least_mean(features, dip, |w| w.mean_power())
@@ -119,7 +129,7 @@ fn least_mean(
     dip: &Dip,
     mean: impl Fn(&crate::features::Window<'_>) -> f64,
 ) -> f64 {
-    let first = (dip.at_s - 45.0).max(dip.before_s);
+    let first = (dip.at_s - 45.0).max(0.0);
     let mut least = f64::NAN;
     let mut t = first;
     while t + 6.0 <= dip.at_s {
