@@ -40,6 +40,21 @@ pub fn date_order(column: &Column) -> Option<Order> {
     order_of(&dates, None)
 }
 
+/// Whether the dates are real both as day, month, year and as month, day, year, and differ. Nothing in
+/// the column then tells which was meant.
+pub fn two_ways(column: &Column) -> bool {
+    let as_one_or_other = |date| {
+        let (day_first, month_first) = (to_days(date, [2, 1, 0]), to_days(date, [2, 0, 1]));
+        day_first.is_some() && month_first.is_some() && day_first != month_first
+    };
+    let mut dates = column.dates.iter().map(|&(_, date)| date).peekable();
+    dates.peek().is_some() && dates.all(as_one_or_other)
+}
+
+/// What to say of dates that can be read two ways.
+pub const TWO_WAYS: &str =
+    "; read as day, month, year, but month, day, year fits as well: check the date";
+
 /// The order that makes all dates real dates: year by its four digits, month as a word, a part over 12
 /// is no month. Of those left, the usual ones first.
 pub fn order_of(dates: &[Date], preferred: Option<Order>) -> Option<Order> {

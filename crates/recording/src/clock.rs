@@ -1,6 +1,8 @@
 //! Which columns are the clock, and what they say.
 
-use crate::calendar::{add_dates, add_offsets, date_order, order_of, start_in, to_days};
+use crate::calendar::{
+    TWO_WAYS, add_dates, add_offsets, date_order, order_of, start_in, to_days, two_ways,
+};
 use crate::counters::{finer, numeric, numeric_column, scaled};
 use crate::digits;
 use crate::table::{Column, Kind, Table};
@@ -102,13 +104,16 @@ fn date_time_column(table: &Table, words: &[HeaderWords]) -> Option<Clock> {
     } else {
         "date and time, taken as UTC"
     };
+    let doubtful = two_ways(column);
     Some(Clock {
         columns: vec![index],
         seconds,
         absolute: true,
         period_s: 0.0,
-        how: how.to_owned(),
-        confidence: if known || words.get(index).is_some_and(|words| says(words, "utc")) {
+        how: format!("{how}{}", if doubtful { TWO_WAYS } else { "" }),
+        confidence: if doubtful {
+            0.5
+        } else if known || words.get(index).is_some_and(|words| says(words, "utc")) {
             1.0
         } else {
             0.8
@@ -154,20 +159,28 @@ fn date_and_clock(table: &Table, words: &[HeaderWords]) -> Option<Clock> {
         columns.push(zone_index);
         known = true;
     }
+    let doubtful = two_ways(date);
     Some(Clock {
         columns,
         seconds,
         absolute: true,
         period_s: 0.0,
         how: format!(
-            "date, time{}",
+            "date, time{}{}",
             if known {
                 " and offset"
             } else {
                 ", taken as UTC"
-            }
+            },
+            if doubtful { TWO_WAYS } else { "" }
         ),
-        confidence: if known || utc { 1.0 } else { 0.8 },
+        confidence: if doubtful {
+            0.5
+        } else if known || utc {
+            1.0
+        } else {
+            0.8
+        },
     })
 }
 

@@ -388,3 +388,33 @@ fn slow_and_irregular_recorders() {
     assert_eq!(read.recordings.len(), 1);
     assert_eq!(read.recordings[0].time_s.len(), 120);
 }
+
+/// 04/01/2026 may be 4 January or April 1: both are real, so a person is asked.
+#[test]
+fn regress_a_date_that_fits_two_ways_is_unsure() {
+    let mut text = String::from("date,time,ias kt,alt ft\n");
+    for second in 0..30 {
+        text += &format!("04/01/2026,10:00:{second:02},80.{second},3000\n");
+    }
+    let read =
+        recording::read("a.csv", text.as_bytes(), &recording::ReadOptions::default()).unwrap();
+    assert!(
+        read.report.time.how.contains("check the date"),
+        "{}",
+        read.report.time.how
+    );
+    assert!(read.report.time.confidence < 0.6);
+    let sure = text.replace("04/01/2026", "04/21/2026");
+    let read =
+        recording::read("a.csv", sure.as_bytes(), &recording::ReadOptions::default()).unwrap();
+    assert!(
+        !read.report.time.how.contains("check the date"),
+        "{}",
+        read.report.time.how
+    );
+    assert!(
+        read.report.time.start_utc.starts_with("2026-04-21"),
+        "{}",
+        read.report.time.start_utc
+    );
+}
