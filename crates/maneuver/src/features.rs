@@ -21,7 +21,7 @@ pub use turns::Turn;
 
 use crate::features::grid::Grid;
 use aircraft::Aircraft;
-use flight::{Air, Fit, Flight, PowerState};
+use flight::{Fit, Flight, PowerState};
 use sums::Sums;
 
 /// Samples of the decoder's grid are this far apart, s. Twice the slowest recorders' rate: boundaries are
@@ -78,7 +78,7 @@ pub struct Features {
     /// The aircraft's speeds and the scale of vertical speeds.
     pub scale: Scale,
     /// How rough the air was.
-    pub air: Air,
+    pub air: flight::Air,
     /// What the recorder carried.
     pub fit: Fit,
     /// Blocks of turning one way.
@@ -100,26 +100,12 @@ impl Features {
         let known = grid.known(flight);
         let altitude = grid.series(flight.altitude.as_ref().or(flight.height.as_ref()));
         let ground_speed = smooth::gaussian(&grid.series(flight.ground_speed.as_ref()), 0.7);
-        let recorded = grid.series(flight.ias.as_ref().or(flight.tas.as_ref()));
-        let by_ground = !plausible(&recorded, &grid.flags(&flight.on_ground));
-        let through_air = if by_ground {
-            let track = grid.series(flight.track.as_ref());
-            wind::by_turns(&ground_speed, &track, &altitude)
-        } else {
-            None
-        };
-        // Ground speed is a poor airspeed, but turns and ground contacts can still be told by it: better than
-        // none, and better than one out of a wind that cannot be.
-        let ias = match &through_air {
-            Some(air) => smooth::gaussian(&indicated(&air.tas, &altitude), 1.0),
-            None => smooth::gaussian(if by_ground { &ground_speed } else { &recorded }, 1.0),
-        };
-        let tas = match &through_air {
-            Some(air) => smooth::gaussian(&air.tas, 1.0),
-            None if by_ground => ias.clone(),
-            None => smooth::gaussian(&grid.series(flight.tas.as_ref()), 1.0),
-        };
-        let tas = smooth::fill_from(&tas, &ias);
+        let Air {
+            ias,
+            tas,
+            heading,
+            by_ground,
+        } = Air::of(flight, &grid, &altitude, &ground_speed);
         let climb = smooth::gaussian(
             &flight.climb.as_ref().map_or_else(
                 || smooth::rate(&smooth::gaussian(&altitude, 1.5), 2),
@@ -138,10 +124,7 @@ impl Features {
                 ),
             1.5,
         );
-        let heading = match through_air {
-            Some(air) if flight.fit == Fit::Gnss => air.heading,
-            _ => heading(flight, &grid, &tas, by_ground),
-        };
+        let heading = heading.unwrap_or_else(|| direction(flight, &grid, &tas, by_ground));
         let bank_known = flight
             .bank
             .as_ref()
@@ -281,6 +264,55 @@ fn retractions(flight: &Flight) -> Vec<f64> {
     up.map(|step| step.at_s).collect()
 }
 
+/// Motion through the air.
+struct Air {
+    ias: Vec<f64>,
+    tas: Vec<f64>,
+    /// Direction, where it comes with the wind.
+    heading: Option<Vec<f64>>,
+    /// The flight itself has no airspeed that can be one.
+    by_ground: bool,
+}
+
+impl Air {
+    fn of(flight: &Flight, grid: &Grid, altitude: &[f64], ground_speed: &[f64]) -> Air {
+        let recorded = grid.series(flight.ias.as_ref().or(flight.tas.as_ref()));
+        if plausible(&recorded, &grid.flags(&flight.on_ground)) {
+            let ias = smooth::gaussian(&recorded, 1.0);
+            let tas = smooth::gaussian(&grid.series(flight.tas.as_ref()), 1.0);
+            let tas = smooth::fill_from(&tas, &ias);
+            return Air {
+                ias,
+                tas,
+                heading: None,
+                by_ground: false,
+            };
+        }
+        let track = grid.series(flight.track.as_ref());
+        let Some(found) = wind::by_turns(ground_speed, &track, altitude) else {
+            // Ground speed is a poor airspeed, but turns and ground contacts can still be told by it: better
+            // than none, and better than one out of a wind that cannot be.
+            let ias = smooth::gaussian(ground_speed, 1.0);
+            return Air {
+                tas: ias.clone(),
+                ias,
+                heading: None,
+                by_ground: true,
+            };
+        };
+        let ias = smooth::gaussian(&indicated(&found.tas, altitude), 1.0);
+        let tas = smooth::fill_from(&smooth::gaussian(&found.tas, 1.0), &ias);
+        // A recorded heading is better than one out of a wind.
+        let heading = (flight.fit == Fit::Gnss).then_some(found.heading);
+        Air {
+            ias,
+            tas,
+            heading,
+            by_ground: true,
+        }
+    }
+}
+
 /// Indicated airspeed of a true one by the standard atmosphere's density at that altitude.
 fn indicated(tas: &[f64], altitude: &[f64]) -> Vec<f64> {
     let root = |h: f64| {
@@ -322,7 +354,7 @@ fn energy_rate(tas: &[f64], climb: &[f64]) -> Vec<f64> {
 
 /// Direction through the air: the wind-free track first, because it needs no compass; then the heading;
 /// then turn rate or bank added up; the ground track last.
-fn heading(flight: &Flight, grid: &Grid, tas: &[f64], by_ground: bool) -> Vec<f64> {
+fn direction(flight: &Flight, grid: &Grid, tas: &[f64], by_ground: bool) -> Vec<f64> {
     // Where attitude is recorded the heading leads: it has no lag and does not depend on the wind estimate.
     let recorded = match flight.fit {
         Fit::Gnss if by_ground => [flight.track.as_ref(), None, None],
