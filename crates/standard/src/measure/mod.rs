@@ -7,6 +7,7 @@ mod height;
 mod line;
 mod power;
 mod slow_flight;
+mod slow_speed;
 mod stall;
 mod turn;
 
@@ -25,7 +26,7 @@ pub(crate) fn mark(context: &Context, element: &str, criterion: &Criterion) -> O
     let mark = match criterion.measure {
         Measure::Altitude if slow(context) => slow_flight::altitude(context, criterion, blank),
         Measure::Heading if slow(context) => slow_flight::heading(context, criterion, blank),
-        Measure::Airspeed if slow(context) => slow_flight::airspeed(context, criterion, blank),
+        Measure::Airspeed if slow(context) => slow_speed::airspeed(context, criterion, blank),
         Measure::Bank if slow(context) => slow_flight::bank(context, criterion, blank),
         Measure::Altitude => line::altitude(context, criterion, blank),
         Measure::Airspeed => line::airspeed(context, criterion, blank),
@@ -46,7 +47,7 @@ pub(crate) fn mark(context: &Context, element: &str, criterion: &Criterion) -> O
         Measure::ClimbNotDelayed => stall::climb(context, blank),
         Measure::PowerPrompt => power::prompt(context, blank),
         Measure::PowerPercent => power::percent(context, blank),
-        Measure::NoStallWarning => slow_flight::no_warning(context, criterion, blank),
+        Measure::NoStallWarning => slow_speed::no_warning(context, criterion, blank),
         Measure::Coordination => coordination::ball(context, criterion, blank),
         Measure::FlapExtensionSpeed => return flaps::extension_speed(context, criterion, blank),
         Measure::FlapsInSteps => return flaps::in_steps(context, blank),
