@@ -178,12 +178,16 @@ fn mark_words(mark: &Mark, verdict: Verdict) -> String {
     words
 }
 
+/// The limits, with no more digits than the measurement has: a heading that was inferred to a
+/// hundredth of a degree is not known to one.
 fn limits(mark: &Mark) -> String {
     let unit = unit_words(&mark.unit);
+    let digits = mark.sigma.map_or(2, digits);
+    let show = |limit: f64| trim(format!("{limit:.digits$}"));
     match (mark.low, mark.high) {
-        (Some(low), Some(high)) => format!(" (limits {} to {}{unit})", trimmed(low), trimmed(high)),
-        (Some(low), None) => format!(" (at least {}{unit})", trimmed(low)),
-        (None, Some(high)) => format!(" (at most {}{unit})", trimmed(high)),
+        (Some(low), Some(high)) => format!(" (limits {} to {}{unit})", show(low), show(high)),
+        (Some(low), None) => format!(" (at least {}{unit})", show(low)),
+        (None, Some(high)) => format!(" (at most {}{unit})", show(high)),
         (None, None) => String::new(),
     }
 }
@@ -196,7 +200,10 @@ fn findings(out: &mut String, debrief: &Debrief) {
     if !any {
         return;
     }
-    let _ = writeln!(out, "\n{BOLD}Findings, worst first{BOLD:#}");
+    let _ = writeln!(
+        out,
+        "\n{BOLD}Findings, worst first in each maneuver{BOLD:#}"
+    );
     for maneuver in &debrief.maneuvers {
         for finding in &maneuver.findings {
             let _ = writeln!(
@@ -247,15 +254,7 @@ fn number(value: f64, sigma: Option<f64>, unit: &str) -> String {
     let unit = unit_words(unit);
     match sigma.filter(|sigma| sigma.is_finite() && *sigma > 0.0) {
         Some(sigma) => {
-            let digits = if sigma >= 1.0 {
-                0
-            } else if sigma >= 0.1 {
-                1
-            } else if sigma >= 0.01 {
-                2
-            } else {
-                3
-            };
+            let digits = digits(sigma);
             format!("{value:.digits$} ± {sigma:.digits$}{unit}")
         }
         None => format!("{}{unit}", trimmed(value)),
@@ -271,9 +270,29 @@ fn unit_words(unit: &str) -> String {
     }
 }
 
+/// Decimals that a σ of this size leaves worth printing.
+fn digits(sigma: f64) -> usize {
+    if sigma >= 1.0 {
+        0
+    } else if sigma >= 0.1 {
+        1
+    } else if sigma >= 0.01 {
+        2
+    } else {
+        3
+    }
+}
+
 fn trimmed(value: f64) -> String {
-    let text = format!("{value:.2}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    trim(format!("{value:.2}"))
+}
+
+fn trim(text: String) -> String {
+    if text.contains('.') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
 }
 
 fn fit_words(fit: &str) -> &'static str {

@@ -37,10 +37,10 @@ fn made(truth: &AircraftTruth) -> String {
     let last = truth.flap_notches_deg.len().saturating_sub(1);
     for (index, angle) in truth.flap_notches_deg.iter().enumerate() {
         let _ = writeln!(out, "[[flaps]]\nangle_deg = {angle}");
-        if index > 0 {
-            if let Some(limit) = truth.vfe_kias {
-                let _ = writeln!(out, "limit_kias = {limit}");
-            }
+        if index > 0
+            && let Some(limit) = truth.vfe_kias
+        {
+            let _ = writeln!(out, "limit_kias = {limit}");
         }
         let stall = if index == 0 {
             truth.vs1_kias
