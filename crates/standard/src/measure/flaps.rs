@@ -210,7 +210,6 @@ pub(super) fn in_steps(context: &Context, mark: Mark) -> Option<Mark> {
     };
     let mut mark = draft::chance(mark, met, Some(first.at_s), Origin::Measured, &note);
     mark.worst = Some(up.len() as f64);
-    mark.sigma = Some(0.0);
     mark.ribbon = Some(turn::moment(
         first.at_s,
         if met > 0.5 { 0.0 } else { 2.0 },
