@@ -121,7 +121,14 @@ fn turn(maneuver: &Maneuver, marks: &[Mark]) -> String {
             with_unit(fact.value.abs().to_degrees(), 1.0, "deg")
         )
     });
-    let mut text = format!("you turned 360°{bank}");
+    let turned = maneuver
+        .facts
+        .get("heading_turned")
+        .filter(|fact| fact.value.is_finite());
+    let turned = turned.map_or("a full circle".to_owned(), |fact| {
+        with_unit(fact.value.abs().to_degrees(), 1.0, "deg")
+    });
+    let mut text = format!("you turned {turned}{bank}");
     if let Some(mark) = marks.iter().find(|mark| mark.criterion == "altitude")
         && let (Some(worst), Some(target), Some(sigma)) = (mark.worst, mark.target, mark.sigma)
     {
