@@ -113,7 +113,7 @@ fn prop_summary_fits_80_columns_without_escape_codes() {
         assert!(!line.contains('\u{1b}'), "{line:?}");
     }
     assert!(
-        text.contains("Maneuvers") && text.contains("Findings, worst first in each maneuver"),
+        text.contains("height lost") && text.contains("Findings, worst first in each maneuver"),
         "{text}"
     );
 }
