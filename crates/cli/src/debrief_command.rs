@@ -14,6 +14,9 @@ use recording::{Read, ReadOptions};
 use standard::{Briefed, Pack};
 use std::path::Path;
 
+/// A file that takes a second or more to debrief, so that a person who waits should be told.
+const LONG_WORK_BYTES: usize = 20_000_000;
+
 /// Runs the command.
 pub fn run(args: &DebriefArgs) -> Result<(), Failure> {
     let aircraft = match &args.aircraft {
@@ -70,6 +73,13 @@ fn finish(mut failures: Vec<Failure>) -> Result<(), Failure> {
 pub fn read_file(path: &Path, mapping: &MapArgs) -> Result<(Read, Option<String>), Failure> {
     let bytes =
         std::fs::read(path).map_err(|error| Failure::Recording(Failure::opening(path, &error)))?;
+    if bytes.len() > LONG_WORK_BYTES {
+        output::progress(&format!(
+            "reading {} ({} MB) …",
+            path.display(),
+            bytes.len() / 1_000_000
+        ));
+    }
     let name = path.file_name().map_or_else(
         || path.display().to_string(),
         |name| name.to_string_lossy().into_owned(),
