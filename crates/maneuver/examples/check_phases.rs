@@ -124,9 +124,21 @@ fn main() {
 fn one_flight(stem: &Path, truth: &Path, verbose: bool, tally: &mut Tally) -> Result<(), String> {
     let text = std::fs::read_to_string(truth).map_err(|error| error.to_string())?;
     let truth: Value = serde_json::from_str(&text).map_err(|error| error.to_string())?;
-    let file = truth["file"].as_str().unwrap_or_default();
+    let stem_name = stem
+        .file_name()
+        .map_or_else(String::new, |n| n.to_string_lossy().into_owned());
+    let beside = [".csv.gz", ".gpx"]
+        .map(|end| stem_name.clone() + end)
+        .into_iter()
+        .find(|name| stem.with_file_name(name).exists());
+    let file = truth["file"]
+        .as_str()
+        .map(str::to_owned)
+        .or(beside)
+        .unwrap_or_default();
+    let file = file.as_str();
     let bytes = std::fs::read(stem.with_file_name(file)).map_err(|error| error.to_string())?;
-    let aircraft = aircraft_of(&truth)?;
+    let aircraft = aircraft_of(&truth, stem)?;
     let flight = build(file, &bytes, &aircraft, &truth)?;
     let mut fit = truth["fit"].as_str().unwrap_or("?").to_owned();
     if !matches!(
@@ -152,10 +164,14 @@ fn one_flight(stem: &Path, truth: &Path, verbose: bool, tally: &mut Tally) -> Re
     Ok(())
 }
 
-fn aircraft_of(truth: &Value) -> Result<aircraft::Aircraft, String> {
+/// The aircraft file beside the recordings, else the repository's.
+fn aircraft_of(truth: &Value, beside: &Path) -> Result<aircraft::Aircraft, String> {
     let name = truth["aircraft"]["name"].as_str().unwrap_or_default();
-    let path =
+    let own =
         Path::new(env!("CARGO_MANIFEST_DIR")).join(format!("../../data/aircraft/{name}.toml"));
+    let path = Some(beside.with_file_name(format!("{name}.toml")))
+        .filter(|path| path.exists())
+        .unwrap_or(own);
     let text = std::fs::read_to_string(&path).map_err(|error| format!("{name}: {error}"))?;
     aircraft::parse(&text, name)
         .map(|(aircraft, _)| aircraft)

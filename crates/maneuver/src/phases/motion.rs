@@ -14,6 +14,8 @@ pub struct Motion<'a> {
     pub to_s: f64,
     /// Altitude that the pilot flew by, m.
     pub altitude: Wave,
+    /// True height where known, m: without the altimeter's setting, temperature and port errors.
+    pub height: Wave,
     /// Height above ground, m.
     pub agl: Wave,
     /// Climb rate, m/s.
@@ -76,6 +78,7 @@ impl<'a> Motion<'a> {
             } else {
                 &flight.height
             }),
+            height: cut(&flight.height),
             agl: cut(&flight.agl),
             climb: cut(&flight.climb),
             ias: cut(&flight.ias),

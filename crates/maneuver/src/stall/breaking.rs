@@ -9,6 +9,14 @@ use flight::Origin;
 const NOSE_FALL_RAD: f64 = 1.5 * std::f64::consts::PI / 180.0;
 /// Sink that counts with the stick well back, m/s: 400 ft/min.
 const SINK_MPS: f64 = 400.0 * air::units::MPS_PER_FPM;
+/// The highest pitch from which the nose falls may lie this long before the critical angle, s; and a fall
+/// that belongs to that angle has begun this long before, s: a gentle break takes a second for 1.5°.
+const EARLIER_S: f64 = 6.0;
+const BEFORE_S: f64 = 1.0;
+/// In the last half second before the wing is unstalled it is the push that moves the nose.
+const PUSH_S: f64 = 0.5;
+/// First and last time that the stall can have been further apart than this say so in σ, s.
+const APART_S: f64 = 2.0;
 /// Stick well back, and on its stop, shares of travel.
 const WELL_BACK: f64 = 0.5;
 const STOP: f64 = 0.9;
@@ -104,18 +112,7 @@ fn past_critical(scene: &Scene, from: f64, to: f64) -> f64 {
 /// By the definition where a vane was recorded; else from all the signs there are.
 fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) -> Moment {
     if scene.vane && scene.critical_known && breaking.past_critical_s.is_finite() {
-        // In an accelerated stall the nose has left its peak long before, in the turn: the angle decides.
-        let shown = shown_after(scene, breaking.past_critical_s, pitch);
-        let at = shown
-            .filter(|_| !scene.accelerated())
-            .unwrap_or(breaking.past_critical_s);
-        let rate = scene
-            .aoa
-            .rate(0.6)
-            .at(breaking.past_critical_s)
-            .max(1f64.to_radians());
-        let sigma = (0.5 * scene.aoa_sigma_rad / rate).clamp(0.15, 1.0);
-        return Moment::new(at, sigma.hypot(0.15), Origin::Measured);
+        return by_vane(scene, breaking.past_critical_s, pitch);
     }
     let motion = scene.motion;
     let mut signs: Vec<(f64, f64)> = Vec::new();
@@ -147,20 +144,50 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
     }
     let at = weighted_median(&mut signs).unwrap_or(around);
     let sigma = if signs.len() > 1 {
-        0.45 * widen
+        0.45 * widen * disagreement(&signs, at)
     } else {
         1.5 * widen
     };
     Moment::new(at, sigma, Origin::Derived)
 }
 
+/// The definition with a vane: past the critical angle, and shown by the nose, the sink or the stick.
+fn by_vane(scene: &Scene, past_s: f64, pitch: &Wave) -> Moment {
+    let rate = scene.aoa.rate(0.6).at(past_s).max(1f64.to_radians());
+    let sigma = (0.5 * scene.aoa_sigma_rad / rate)
+        .clamp(0.15, 1.0)
+        .hypot(0.15);
+    // In an accelerated stall the nose has left its peak long before, in the turn: the angle decides.
+    if scene.accelerated() {
+        return Moment::new(past_s, sigma, Origin::Measured);
+    }
+    let unstalled = scene
+        .aoa
+        .first_held(past_s + 0.3, past_s + 14.0, scene.critical_rad, false, 0.5)
+        .unwrap_or(past_s);
+    // With a nose that had come down before, or a mush that neither nose nor height shows, the wing is
+    // past its angle for a while and the stall somewhere in that time.
+    let first =
+        shown_after(scene, past_s, pitch, EARLIER_S).map_or(unstalled, |at| at.min(unstalled));
+    let last = shown_after(scene, past_s, pitch, BEFORE_S)
+        .filter(|at| *at < unstalled - PUSH_S)
+        .unwrap_or(unstalled)
+        .max(first);
+    if last - first < APART_S {
+        return Moment::new(first, sigma, Origin::Measured);
+    }
+    let length = (last - first).min(8.0);
+    let sigma = sigma.hypot(length / 12f64.sqrt());
+    Moment::new(first + 0.5 * length, sigma, Origin::Derived)
+}
+
 /// First sign after the critical angle: the nose 1.5° below the highest so far, sinking over 400 ft/min
 /// with the stick well back, or the stick on its stop for a second.
-fn shown_after(scene: &Scene, past_s: f64, pitch: &Wave) -> Option<f64> {
+fn shown_after(scene: &Scene, past_s: f64, pitch: &Wave, before_s: f64) -> Option<f64> {
     let motion = scene.motion;
     let until = past_s + 8.0;
     let peak = pitch
-        .highest(past_s - 6.0, past_s)
+        .highest(past_s - before_s, past_s)
         .map_or(f64::NAN, |(_, peak)| peak);
     let nose = falling_below(pitch, peak, past_s, until);
     let mut first = nose.unwrap_or(f64::INFINITY);
@@ -206,9 +233,20 @@ fn by_angle(scene: &Scene, breaking: &Breaking, pitch: &Wave) -> f64 {
     if past.is_nan() {
         return f64::NAN;
     }
-    shown_after(scene, past, pitch)
+    shown_after(scene, past, pitch, EARLIER_S)
         .filter(|at| at - past < 4.0)
         .unwrap_or(past)
+}
+
+/// How much wider an error is than each sign's own says, at least 1: the scale factor for measurements
+/// that disagree, √(χ²/(n − 1)) (Particle Data Group, *Review of Particle Physics*, introduction), at most 4.
+pub fn disagreement(signs: &[(f64, f64)], at: f64) -> f64 {
+    let chi: f64 = signs
+        .iter()
+        .map(|(sign, sigma)| ((sign - at) / sigma).powi(2))
+        .sum();
+    let free = signs.len().saturating_sub(1).max(1) as f64;
+    (chi / free).sqrt().clamp(1.0, 4.0)
 }
 
 /// Median with weights 1/σ².

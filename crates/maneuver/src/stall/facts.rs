@@ -71,28 +71,11 @@ fn heights(scene: &Scene, story: &Story, (start, end): (f64, f64), sheet: &mut S
         return;
     };
     sheet.fact("lowest_altitude", lowest, "m", sigma, origin);
-    // The time of the stall is not known exactly: at the rate of climb there, that is height. Both ends
-    // carry the reading's own noise.
-    let rate = motion.climb.at(moment.at_s);
-    let by_time = if rate.is_finite() {
-        rate * moment.sigma_s.min(1.5)
-    } else {
-        0.0
-    };
-    let sigma = motion
-        .altitude_change_sigma_m(rate)
-        .hypot(by_time)
-        .hypot(1.0);
-    sheet.fact(
-        "altitude_lost",
-        (at_stall - lowest).max(0.0),
-        "m",
-        sigma,
-        Origin::Derived.max(origin),
-    );
+    let moment_s = moment.at_s;
+    height_lost(scene, story, origin, sheet);
     sheet.fact(
         "seconds_to_lowest",
-        lowest_at - moment.at_s,
+        lowest_at - moment_s,
         "s",
         0.7,
         Origin::Derived,
@@ -101,6 +84,57 @@ fn heights(scene: &Scene, story: &Story, (start, end): (f64, f64), sheet: &mut S
     if let Some((_, lowest)) = motion.agl.lowest(start, end) {
         sheet.fact("lowest_agl", lowest, "m", sigma, origin);
     }
+}
+
+/// Height from the stall to the lowest point, of the true height where it is known: what the static port
+/// reads off near the stall, as speed and angle change, is no height.
+fn height_lost(scene: &Scene, story: &Story, origin: Origin, sheet: &mut Sheet) {
+    let motion = scene.motion;
+    let moment = story.moment();
+    let true_height = motion.height.at(moment.at_s).is_finite();
+    let height = if true_height {
+        motion.height.smooth(0.3)
+    } else {
+        motion.altitude.smooth(0.3)
+    };
+    let Some((lowest_at, lowest)) = height.lowest(moment.at_s, climb_at(scene, story)) else {
+        return;
+    };
+    let lost = (height.at(moment.at_s) - lowest).max(0.0);
+    // The time of the stall is not known exactly: at the rate of climb there, that is height. Both ends
+    // carry the reading's own noise.
+    let rate = motion.climb.at(moment.at_s);
+    let by_time = if rate.is_finite() {
+        rate * moment.sigma_s.min(2.5)
+    } else {
+        0.0
+    };
+    let port = if true_height {
+        0.0
+    } else {
+        port_error_m(motion.ias.at(moment.at_s), motion.ias.at(lowest_at))
+    };
+    let sigma = motion
+        .altitude_change_sigma_m(rate)
+        .hypot(by_time)
+        .hypot(port)
+        .hypot(1.5);
+    sheet.fact(
+        "altitude_lost",
+        lost,
+        "m",
+        sigma,
+        Origin::Derived.max(origin),
+    );
+}
+
+/// What a static port may read off between two airspeeds, m: an uncorrected error of two hundredths of the
+/// dynamic pressure's change, the order of what certification lets it be (30 ft per 100 kt, former 14 CFR
+/// 23.1325), with V²/2g as the height of that pressure.
+fn port_error_m(from_mps: f64, to_mps: f64) -> f64 {
+    const SHARE: f64 = 0.02;
+    let head = (to_mps * to_mps - from_mps * from_mps).abs() / (2.0 * 9.806_65);
+    if head.is_finite() { SHARE * head } else { 0.0 }
 }
 
 fn speeds(scene: &Scene, story: &Story, sheet: &mut Sheet) {

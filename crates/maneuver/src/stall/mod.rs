@@ -12,7 +12,9 @@
 //! Impending and full stall are kept apart: the published standards ask for one or the other.
 
 mod breaking;
+mod critical;
 mod cue;
+mod early;
 mod entry;
 mod facts;
 mod recovery;
@@ -98,6 +100,11 @@ fn tell(scene: &Scene) -> Story {
     let entry = entry::find(scene, &breaking);
     let cue = cue::find(scene, &entry, &breaking);
     let full_probability = verdict::full_stall(scene, &breaking, cue.as_ref());
+    if full_probability >= 0.5
+        && let Some(first) = early::unloading(scene, &breaking, cue.as_ref())
+    {
+        return stalled_after_the_recovery(scene, entry, breaking, cue, first);
+    }
     let is_full = full_probability >= 0.5;
     let recovery = recovery::find(scene, &breaking, cue.as_ref(), is_full);
     // A pilot who recovers at the cue has had it: an estimate that comes after the recovery is late.
@@ -116,6 +123,29 @@ fn tell(scene: &Scene) -> Story {
         recovery,
         full_probability,
         secondary,
+    }
+}
+
+/// A recovery at the cue, and the break after it as the secondary stall that it is.
+fn stalled_after_the_recovery(
+    scene: &Scene,
+    entry: entry::Entry,
+    breaking: breaking::Breaking,
+    cue: Option<Moment>,
+    first: Moment,
+) -> Story {
+    let full_probability = verdict::stalled_by(scene, first.at_s + 0.5);
+    let recovery = recovery::begun_at(scene, &breaking, first);
+    Story {
+        entry,
+        breaking,
+        cue,
+        recovery,
+        full_probability,
+        secondary: secondary::Secondary {
+            probability: 1.0 - full_probability,
+            moment: Some(breaking.full),
+        },
     }
 }
 

@@ -1,7 +1,7 @@
 //! From unloading to the climb.
 
 use super::Moment;
-use super::breaking::{Breaking, weighted_median};
+use super::breaking::{Breaking, disagreement, weighted_median};
 use super::scene::Scene;
 use flight::Origin;
 
@@ -35,6 +35,15 @@ pub fn find(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>, is_full: b
     } else {
         first_input(scene, breaking, cue)
     };
+    from(scene, breaking, start, is_full)
+}
+
+/// The recovery whose first input is known already, at the cue.
+pub fn begun_at(scene: &Scene, breaking: &Breaking, start: Moment) -> Recovery {
+    from(scene, breaking, start, false)
+}
+
+fn from(scene: &Scene, breaking: &Breaking, start: Moment, is_full: bool) -> Recovery {
     let (full_power, power_was_full) = full_power(scene, breaking, &start, is_full);
     let positive_climb = positive_climb(scene, start.at_s);
     let speed_after = |speed: Option<f64>, after: f64| {
@@ -98,9 +107,13 @@ fn unloaded(scene: &Scene, breaking: &Breaking) -> Moment {
         fall.filter(|(at, _)| unstalls(*at))
             .map(|(at, _)| (at - 0.4, 0.7 * widen)),
     );
-    weighted_median(&mut signs).map_or(
+    let middle = weighted_median(&mut signs);
+    middle.map_or(
         Moment::new(full + 1.4, 1.0 * widen, Origin::Derived),
-        |at| Moment::new(at.max(full + 0.1), 0.45 * widen, Origin::Derived),
+        |at| {
+            let sigma = 0.45 * widen * disagreement(&signs, at);
+            Moment::new(at.max(full + 0.1), sigma, Origin::Derived)
+        },
     )
 }
 

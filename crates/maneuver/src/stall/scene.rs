@@ -1,5 +1,7 @@
 //! What is known around one stall, and where its middle lies.
 
+use super::critical;
+use crate::phases::flaps;
 use crate::phases::motion::Motion;
 use crate::phases::power::Lever;
 use crate::phases::wave::Wave;
@@ -33,7 +35,7 @@ pub struct Scene<'a> {
     pub aoa_sigma_rad: f64,
     /// Whether a vane was recorded.
     pub vane: bool,
-    /// Critical angle of attack, rad.
+    /// Critical angle of attack with the flaps as they were, rad.
     pub critical_rad: f64,
     /// Whether the aircraft file gave it.
     pub critical_known: bool,
@@ -52,6 +54,9 @@ impl<'a> Scene<'a> {
             .is_some_and(|aoa| aoa.origin == Origin::Measured);
         let sigma = motion.quality(flight.aoa.as_ref(), anchor_s).0;
         let floor = aoa_sigma_floor(flight, vane);
+        let clean_rad = aircraft.critical_aoa_rad.unwrap_or(USUAL_CRITICAL_RAD);
+        let (flap_rad, _) = flaps::angle_at(motion, anchor_s - 1.0);
+        let drop = critical::drop(aircraft, clean_rad, flap_rad);
         Scene {
             motion,
             aircraft,
@@ -68,9 +73,10 @@ impl<'a> Scene<'a> {
                 sigma.max(floor)
             } else {
                 floor
-            },
+            }
+            .hypot(drop.sigma_rad),
             vane,
-            critical_rad: aircraft.critical_aoa_rad.unwrap_or(USUAL_CRITICAL_RAD),
+            critical_rad: clean_rad - drop.rad,
             critical_known: aircraft.critical_aoa_rad.is_some(),
         }
     }
@@ -80,6 +86,20 @@ impl<'a> Scene<'a> {
         self.motion.ias.is_known()
             || self.motion.pitch.is_known()
             || self.motion.altitude.is_known()
+    }
+
+    /// Whether an estimated angle of attack can be held against the critical one: the airspeed was measured,
+    /// the air was not rough, and the flaps are known well enough.
+    pub fn angle_is_sound(&self) -> bool {
+        let flight = self.motion.flight;
+        let airspeed = flight
+            .ias
+            .as_ref()
+            .is_some_and(|ias| ias.origin == Origin::Measured);
+        let out = flaps::out_at(self.motion, self.anchor_s - 1.0);
+        let flaps = self.aircraft.has_flaps() == Some(false)
+            || (out.is_finite() && !(0.1..=0.9).contains(&out));
+        airspeed && flaps && flight.air != Air::Rough
     }
 
     /// How much wider times are in this air: gusts move pitch, speed and sink alike.

@@ -16,9 +16,10 @@ pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f
     }
     let widen = scene.air_factor();
     let mut odds = 0.0;
-    let mut add = |value: f64, middle: f64, scale: f64, most: f64| {
+    // Evidence against a full stall may weigh more than evidence for it: `least` is its limit.
+    let mut add_between = |value: f64, middle: f64, scale: f64, least: f64, most: f64| {
         if value.is_finite() {
-            odds += ((value - middle) / scale).clamp(-most, most);
+            odds += ((value - middle) / scale).clamp(-least, most);
         }
     };
     // Angle of attack reached, as a share of the critical one. Recoveries at the cue turn back near 0.6
@@ -26,7 +27,15 @@ pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f
     let share = breaking.aoa_max.1 / scene.critical_rad;
     let doubt = (scene.aoa_sigma_rad / scene.critical_rad).max(0.05);
     let most = if scene.critical_known { 3.0 } else { 1.5 };
-    add(share, 0.92, doubt, most);
+    // A wing that never came near its critical angle did not stall, however the nose came down: with the
+    // path through the air measured and the flaps known, that overrules the other signs together.
+    let least = if scene.critical_known && scene.angle_is_sound() {
+        7.0
+    } else {
+        most
+    };
+    add_between(share, 0.92, doubt, least, most);
+    let mut add = |value, middle, scale, most| add_between(value, middle, scale, most, most);
     // A nose that falls by itself leaves the wing behind: the angle goes on growing, for the path falls
     // faster. A nose that is pushed down takes the angle down with it at once. No bias enters a difference.
     if !scene.accelerated() {
@@ -42,6 +51,21 @@ pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f
         add(at - cue.at_s, 1.2, 1.0f64.max(cue.sigma_s), 1.0);
     }
     1.0 / (1.0 + (-odds).exp())
+}
+
+/// Chance that the wing had stalled by a time, from the angle of attack alone.
+pub fn stalled_by(scene: &Scene, at_s: f64) -> f64 {
+    let most = scene
+        .aoa
+        .highest(at_s - 5.0, at_s)
+        .map_or(f64::NAN, |(_, most)| most);
+    odds_of_angle(scene, most)
+}
+
+/// Chance that an angle of attack was past the critical one, by its error.
+fn odds_of_angle(scene: &Scene, aoa_rad: f64) -> f64 {
+    let odds = ((aoa_rad - scene.critical_rad) / scene.aoa_sigma_rad).clamp(-5.0, 5.0);
+    1.0 / (1.0 + (-1.7 * odds).exp())
 }
 
 /// Growth of the angle of attack from the highest pitch until the nose is 1.5° (or 3°) below it, deg.
@@ -60,7 +84,5 @@ fn angle_while_falling(scene: &Scene, breaking: &Breaking) -> f64 {
 
 /// With a vane: past the critical angle by more than its error, held for a third of a second.
 fn by_vane(scene: &Scene, breaking: &Breaking) -> f64 {
-    let over = breaking.aoa_max.1 - scene.critical_rad;
-    let odds = (over / scene.aoa_sigma_rad).clamp(-5.0, 5.0);
-    1.0 / (1.0 + (-1.7 * odds).exp())
+    odds_of_angle(scene, breaking.aoa_max.1)
 }

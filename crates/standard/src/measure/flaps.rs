@@ -16,6 +16,9 @@ const INFERRED_MARGIN_KT: f64 = 3.0;
 /// Retractions this long after the maneuver still belong to it, s.
 const AFTER_S: f64 = 5.0;
 
+/// Inferred flaps that are still out at these times after the end were left out, s.
+const STILL_OUT_S: [f64; 3] = [10.0, 14.0, 18.0];
+
 fn none(context: &Context) -> bool {
     context.aircraft.has_flaps() == Some(false)
 }
@@ -250,18 +253,41 @@ pub(super) fn retracted(context: &Context, mut mark: Mark) -> Option<Mark> {
         ));
     }
     origin_id(Origin::Derived).clone_into(&mut mark.origin);
-    let chances: Vec<f64> = flaps
-        .out
-        .iter()
-        .skip(index.saturating_sub(1))
-        .take(3)
-        .map(|chance| f64::from(*chance))
-        .collect();
-    let out = crate::context::mean(&chances).unwrap_or(f64::NAN);
+    let chance_at = |at_s: f64| {
+        let index = context.flight.clock.index(at_s);
+        let chances: Vec<f64> = flaps
+            .out
+            .iter()
+            .skip(index.saturating_sub(1))
+            .take(3)
+            .map(|chance| f64::from(*chance))
+            .collect();
+        crate::context::mean(&chances).unwrap_or(f64::NAN)
+    };
+    let out = chance_at(end_s);
     if out.is_nan() || (1.0 - SURE..SURE).contains(&out) {
         return Some(draft::not_recorded(
             mark,
             "flaps were not recorded, and do not show clearly enough",
+        ));
+    }
+    // The time of an inferred step is known to some ten seconds: only flaps that are still out well after
+    // the end were left out at it.
+    let last_s = context
+        .flight
+        .clock
+        .time_s(context.flight.clock.len.saturating_sub(1));
+    let still = STILL_OUT_S.iter().all(|after_s| {
+        let at_s = end_s + after_s;
+        at_s <= last_s && chance_at(at_s) >= SURE
+    });
+    if out >= SURE && !still {
+        return Some(draft::chance(
+            mark,
+            0.5,
+            Some(end_s),
+            Origin::Derived,
+            "inferred from how it flew: they came up about the end or soon after",
         ));
     }
     Some(draft::chance(

@@ -161,19 +161,16 @@ pub(super) fn heading(context: &Context, criterion: &Criterion, mark: Mark) -> M
     let Some((series, words)) = heading_series(context) else {
         return draft::not_recorded(mark, "no heading was recorded");
     };
-    let (Some(stall), Some(pull)) = (context.stall(), context.moment("pitch_up")) else {
+    let Some(stall) = context.stall() else {
         return draft::not_recorded(mark, "the stall was not found");
     };
-    let window = (pull.at_s.min(stall.at_s), stall.at_s);
     let degree = 1_f64.to_radians();
-    // The heading held in the setup: its first half, once settled, so that a wander that begins with the
-    // power change does not move its own yardstick.
-    let setup_s = context.maneuver.start_s;
-    let span = (window.0 - setup_s).max(2.0);
-    let (from_s, to_s) = (setup_s + 0.1 * span, setup_s + 0.5 * span);
+    // The heading to hold is the one that the setup began on: a slow drift from there is a drift, however
+    // late it is noticed.
+    let begun_s = settled_on(context, series, context.maneuver.start_s, stall.at_s);
     let (Some(held), Some(mut line)) = (
-        median(context.slice(series, from_s, to_s)),
-        drawn(context, series, degree, window),
+        context.mean(series, begun_s - 1.5, begun_s + 0.5),
+        drawn(context, series, degree, (begun_s, stall.at_s.max(begun_s))),
     ) else {
         return draft::not_recorded(mark, "no heading was recorded here");
     };
@@ -196,6 +193,29 @@ pub(super) fn heading(context: &Context, criterion: &Criterion, mark: Mark) -> M
         entry.value + (asked - entry.value + 540.0).rem_euclid(360.0) - 180.0
     });
     about_datum(criterion, mark, line, entry, briefed, 10.0)
+}
+
+/// Still rolling out of a clearing turn, rad/s (1 degree a second over four seconds), and for how long
+/// after the setup began that may be, s.
+const ROLLING_OUT_RADPS: f64 = 1.0 * std::f64::consts::PI / 180.0;
+const ROLL_OUT_S: f64 = 10.0;
+
+/// When the heading of the setup was there: its start, or the end of the turn that ran into it.
+fn settled_on(context: &Context, series: &Series, start_s: f64, stall_s: f64) -> f64 {
+    let last_s = (start_s + ROLL_OUT_S).min(0.5 * (start_s + stall_s));
+    let turning = |at_s: f64| {
+        let before = context.mean(series, at_s - 2.5, at_s - 1.5);
+        let after = context.mean(series, at_s + 1.5, at_s + 2.5);
+        matches!((before, after), (Some(before), Some(after)) if (after - before).abs() > 4.0 * ROLLING_OUT_RADPS)
+    };
+    if !turning(start_s) {
+        return start_s;
+    }
+    let mut at_s = start_s;
+    while at_s < last_s && turning(at_s) {
+        at_s += 0.5;
+    }
+    at_s
 }
 
 /// 1-σ of a change of heading within a maneuver, degrees: a compass hardly changes its error, a heading

@@ -10,8 +10,13 @@ use air::units::{M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
 
 /// Slower than this is no turn, rad/s: at 60 kt it takes 5 degrees of bank.
 const TURNING_RADPS: f64 = 1.5 * std::f64::consts::PI / 180.0;
-/// Less heading change than this is a wander, not a turn that was asked for, rad.
-const TURN_RAD: f64 = 45.0 * std::f64::consts::PI / 180.0;
+/// Less heading change than this is a wander, not a turn that was asked for, rad: a turn to a heading is
+/// 45 degrees at least, and its roll-in and roll-out, slower than [`TURNING_RADPS`], take up to a third.
+const TURN_RAD: f64 = 30.0 * std::f64::consts::PI / 180.0;
+/// A short turn shows by its bank: the mean rate of one at 8 degrees, rad/s; a wander is slower.
+const SHORT_TURN_RADPS: f64 = 2.2 * std::f64::consts::PI / 180.0;
+/// From here on the heading change alone tells a turn, rad.
+const SURE_TURN_RAD: f64 = 45.0 * std::f64::consts::PI / 180.0;
 /// Straight stretches shorter than this are the way from one turn into the next, s.
 const STRAIGHT_S: f64 = 10.0;
 /// A climb or descent that was asked for lasts this long at least, s.
@@ -56,7 +61,11 @@ fn turns(context: &Context, (first, last): Stretch) -> Vec<Stretch> {
     };
     let mut found = stretches(first, last, |index| rate(index) > TURNING_RADPS);
     found.extend(stretches(first, last, |index| rate(index) < -TURNING_RADPS));
-    found.retain(|(a, b)| (heading.at(*b) - heading.at(*a)).abs() >= TURN_RAD);
+    found.retain(|(a, b)| {
+        let turned = (heading.at(*b) - heading.at(*a)).abs();
+        let lasted_s = (b - a).max(1) as f64 * flight.clock.step_s;
+        turned >= SURE_TURN_RAD || (turned >= TURN_RAD && turned / lasted_s >= SHORT_TURN_RADPS)
+    });
     found.sort_unstable();
     found
 }
