@@ -251,8 +251,10 @@ pub fn unwrap(values: &mut [f64]) {
     let mut last = f64::NAN;
     for value in values {
         if value.is_finite() {
-            if last.is_finite() {
-                *value -= turn * ((*value - last) / turn).round();
+            let step = *value - last;
+            // Rounding is slow, and almost every step is less than half a turn.
+            if step.abs() > 3.0 {
+                *value -= turn * (step / turn).round();
             }
             last = *value;
         }

@@ -39,14 +39,9 @@ pub fn smooth(grid: &Grid<'_>) -> Option<Horizontal> {
         return None;
     }
     let located = position.is_some();
-    let missing = || {
-        [
-            vec![f64::NAN; grid.clock.len],
-            vec![f64::NAN; grid.clock.len],
-        ]
-    };
-    let (origin, places, place_sigma) = position.unwrap_or_else(|| ([0.0, 0.0], missing(), 1.0));
-    let (speeds, speed_sigma) = velocity.unwrap_or_else(|| (missing(), 1.0));
+    let (origin, places, place_sigma) =
+        position.unwrap_or(([0.0, 0.0], [Vec::new(), Vec::new()], 1.0));
+    let (speeds, speed_sigma) = velocity.unwrap_or(([Vec::new(), Vec::new()], 1.0));
     let inputs = [
         Input {
             h: [1.0, 0.0, 0.0],

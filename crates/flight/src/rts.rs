@@ -32,7 +32,7 @@ pub struct Reading<'a, const N: usize, const A: usize> {
     pub h: [f64; N],
     /// Variance of one reading.
     pub variance: f64,
-    /// One row per axis; missing at a sample where any axis is NaN.
+    /// One row per axis; missing at a sample where any axis is NaN, and everywhere in an empty row.
     pub values: [&'a [f64]; A],
     /// Halvings of weight per sample: 0 = full, 1 = half, …, 15 = none. Empty: all full.
     pub demotion: &'a [u8],
@@ -50,16 +50,14 @@ pub struct Smoothed<const N: usize, const A: usize> {
 
 impl<const N: usize, const A: usize> Smoothed<N, A> {
     /// 1-σ of a linear form by distinct covariance, spread over the samples.
-    pub fn sigmas(&self, form: &[f64; N]) -> Vec<f32> {
+    pub fn add_sigmas(&self, form: &[f64; N], column: &mut Vec<f32>) {
         let table: Vec<f32> = self
             .covariances
             .iter()
             .map(|p| quadratic(p, form).max(0.0).sqrt() as f32)
             .collect();
-        self.which
-            .iter()
-            .map(|which| table.get(*which as usize).copied().unwrap_or(f32::NAN))
-            .collect()
+        let of = |which: &u32| table.get(*which as usize).copied().unwrap_or(f32::NAN);
+        column.extend(self.which.iter().map(of));
     }
 }
 
@@ -74,7 +72,14 @@ struct Node<const N: usize, const R: usize> {
     predicted: Matrix<N>,
     /// P·Fᵀ·predicted⁻¹.
     back: Matrix<N>,
-    /// One gain for each reading; 0 for one that was not there.
+    /// 1 − back·F: what the smoothed state keeps of the filtered one.
+    keep: Matrix<N>,
+    /// What all readings of the sample leave of the state before them.
+    correct: Matrix<N>,
+    /// That of the state one sample earlier: correct·F.
+    step: Matrix<N>,
+    /// What each reading adds, the later ones of the sample taken into account; 0 for one that was not
+    /// there.
     gains: [[f64; N]; R],
     pattern: u64,
     next: Vec<(u64, u32)>,
@@ -91,6 +96,7 @@ pub fn smooth<const N: usize, const A: usize, const R: usize>(
         .iter()
         .flat_map(|reading| &reading.values)
         .map(|axis| axis.len())
+        .filter(|len| *len > 0)
         .fold(len, usize::min);
     let mut nodes: Vec<Node<N, R>> = Vec::new();
     let mut filtered: Vec<[[f64; N]; A]> = Vec::with_capacity(len);
@@ -100,9 +106,6 @@ pub fn smooth<const N: usize, const A: usize, const R: usize>(
     let mut first: Vec<(u64, u32)> = Vec::new();
     let mut i = 0;
     while i < len {
-        if i > 0 {
-            x = advance(&dynamics.f, &x);
-        }
         let pattern = pattern_at(readings, i);
         let table = nodes.get(node as usize).map_or(&first, |node| &node.next);
         let known = table
@@ -124,7 +127,8 @@ pub fn smooth<const N: usize, const A: usize, const R: usize>(
         let Some(found) = nodes.get(next as usize) else {
             break;
         };
-        apply(readings, &found.gains, i, &mut x);
+        let by = if i > 0 { &found.step } else { &found.correct };
+        x = stepped(by, readings, found, i, &x);
         let settled = next == node;
         node = next;
         filtered.push(x);
@@ -132,38 +136,78 @@ pub fn smooth<const N: usize, const A: usize, const R: usize>(
         i += 1;
         if settled {
             let run = i..len;
-            i = settled_run(dynamics, readings, found, run, &mut x, &mut filtered);
+            i = settled_run(readings, found, run, &mut x, &mut filtered);
             node_of.resize(filtered.len(), node);
         }
     }
-    backward(dynamics, nodes, filtered, node_of)
+    backward(&nodes, filtered, node_of)
 }
+
+/// Samples that are looked ahead at once.
+const AHEAD: usize = 64;
 
 /// Goes on with the same gains for as long as the same readings are there at the same weight; gives the
 /// sample where that ended.
 fn settled_run<const N: usize, const A: usize, const R: usize>(
-    dynamics: &Dynamics<N>,
     readings: &[Reading<'_, N, A>; R],
     node: &Node<N, R>,
     run: std::ops::Range<usize>,
     x: &mut [[f64; N]; A],
     out: &mut Vec<[[f64; N]; A]>,
 ) -> usize {
-    let end = run.end;
-    let levels: [u8; R] = std::array::from_fn(|k| ((node.pattern >> (4 * k)) & 15) as u8);
-    for i in run {
-        for (reading, level) in readings.iter().zip(levels) {
-            let missing = reading.values.iter().any(|axis| axis[i].is_nan());
-            let demoted = reading.demotion.get(i).copied().unwrap_or(0).min(15);
-            if (if missing { 15 } else { demoted }) != level {
-                return i;
-            }
+    let mut from = run.start;
+    while from < run.end {
+        let ahead = (from + AHEAD).min(run.end);
+        let mut to = ahead;
+        for (k, reading) in readings.iter().enumerate() {
+            to = same_until(reading, level(node.pattern, k), from..to);
         }
-        *x = advance(&dynamics.f, x);
-        apply(readings, &node.gains, i, x);
-        out.push(*x);
+        for i in from..to {
+            *x = stepped(&node.step, readings, node, i, x);
+            out.push(*x);
+        }
+        from = to;
+        if to < ahead {
+            break;
+        }
     }
-    end
+    from
+}
+
+/// How far a reading stays there at a level (15: stays away).
+fn same_until<const N: usize, const A: usize>(
+    reading: &Reading<'_, N, A>,
+    level: u8,
+    range: std::ops::Range<usize>,
+) -> usize {
+    let mut end = range.end;
+    let demotion = reading.demotion.get(range.start..end);
+    if level < 15 {
+        for axis in &reading.values {
+            let ahead = axis.get(range.start..end).unwrap_or_default();
+            let there = ahead.iter().position(|value| value.is_nan());
+            end = range.start + there.unwrap_or(ahead.len());
+        }
+        match demotion {
+            Some(demotion) => {
+                let other = demotion.iter().position(|now| (*now).min(15) != level);
+                end.min(range.start + other.unwrap_or(usize::MAX - range.start))
+            }
+            None if level == 0 => end,
+            None => range.start,
+        }
+    } else {
+        let away = |i: &usize| {
+            let missing = |axis: &&[f64]| axis.get(*i).is_none_or(|value| value.is_nan());
+            reading.values.iter().any(missing)
+                || reading.demotion.get(*i).is_some_and(|now| *now >= 15)
+        };
+        (range.start..end).find(|i| !away(i)).unwrap_or(end)
+    }
+}
+
+fn level(pattern: u64, reading: usize) -> u8 {
+    ((pattern >> (4 * reading)) & 15) as u8
 }
 
 /// Four bits a reading: 15 = absent, else its demotion.
@@ -213,6 +257,14 @@ fn make_node<const N: usize, const A: usize, const R: usize>(
         *slot = gain;
     }
     symmetrize(&mut p);
+    let mut correct = identity();
+    for (k, reading) in readings.iter().enumerate() {
+        let update = without(&identity(), &gains[k], &reading.h);
+        correct = multiply(&update, &correct);
+        for earlier in gains.iter_mut().take(k) {
+            *earlier = times(&update, earlier);
+        }
+    }
     let fp = multiply(&dynamics.f, &p);
     let mut next = multiply_transposed(&fp, &dynamics.f);
     for (row, add) in next.iter_mut().zip(&dynamics.q) {
@@ -226,7 +278,10 @@ fn make_node<const N: usize, const A: usize, const R: usize>(
     Node {
         filtered: p,
         predicted: next,
+        keep: less(&identity(), &multiply(&back, &dynamics.f)),
         back,
+        step: multiply(&correct, &dynamics.f),
+        correct,
         gains,
         pattern,
         next: Vec::new(),
@@ -256,39 +311,37 @@ fn close<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> bool {
     })
 }
 
+/// The state after a sample: what `by` leaves of the one before, and what the readings add.
 #[inline]
-fn advance<const N: usize, const A: usize>(f: &Matrix<N>, x: &[[f64; N]; A]) -> [[f64; N]; A] {
+fn stepped<const N: usize, const A: usize, const R: usize>(
+    by: &Matrix<N>,
+    readings: &[Reading<'_, N, A>; R],
+    node: &Node<N, R>,
+    i: usize,
+    x: &[[f64; N]; A],
+) -> [[f64; N]; A] {
     let mut out = [[0.0; N]; A];
-    for (out, x) in out.iter_mut().zip(x) {
-        *out = times(f, x);
+    for axis in 0..A {
+        let mut added = [0.0; N];
+        for (k, (reading, gain)) in readings.iter().zip(&node.gains).enumerate() {
+            // A missing reading has no gain, but NaN times nothing is still NaN.
+            if level(node.pattern, k) < 15 {
+                let value = reading.values[axis][i];
+                for (added, gain) in added.iter_mut().zip(gain) {
+                    *added += gain * value;
+                }
+            }
+        }
+        let kept = times(by, &x[axis]);
+        for k in 0..N {
+            out[axis][k] = added[k] + kept[k];
+        }
     }
     out
 }
 
-#[inline]
-fn apply<const N: usize, const A: usize, const R: usize>(
-    readings: &[Reading<'_, N, A>; R],
-    gains: &[[f64; N]; R],
-    i: usize,
-    x: &mut [[f64; N]; A],
-) {
-    for (reading, gain) in readings.iter().zip(gains) {
-        for (x, values) in x.iter_mut().zip(&reading.values) {
-            let innovation = values[i] - dot(&reading.h, x);
-            // A missing reading has no gain, but NaN times nothing is still NaN.
-            if innovation.is_nan() {
-                continue;
-            }
-            for (x, gain) in x.iter_mut().zip(gain) {
-                *x += gain * innovation;
-            }
-        }
-    }
-}
-
 fn backward<const N: usize, const A: usize, const R: usize>(
-    dynamics: &Dynamics<N>,
-    nodes: Vec<Node<N, R>>,
+    nodes: &[Node<N, R>],
     mut x: Vec<[[f64; N]; A]>,
     node_of: Vec<u32>,
 ) -> Smoothed<N, A> {
@@ -306,15 +359,11 @@ fn backward<const N: usize, const A: usize, const R: usize>(
             continue;
         };
         if let Some(next_state) = after {
-            let predicted = advance(&dynamics.f, state);
-            for axis in 0..A {
-                let mut step = [0.0; N];
+            for (state, next) in state.iter_mut().zip(&next_state) {
+                let kept = times(&node.keep, state);
+                let from = times(&node.back, next);
                 for k in 0..N {
-                    step[k] = next_state[axis][k] - predicted[axis][k];
-                }
-                let add = times(&node.back, &step);
-                for k in 0..N {
-                    state[axis][k] += add[k];
+                    state[k] = kept[k] + from[k];
                 }
             }
             if node_id == settled.0 && after_p == settled.1 {
@@ -359,12 +408,7 @@ fn backward<const N: usize, const A: usize, const R: usize>(
 }
 
 fn smoothed<const N: usize, const R: usize>(node: &Node<N, R>, next: &Matrix<N>) -> Matrix<N> {
-    let mut change = *next;
-    for row in 0..N {
-        for column in 0..N {
-            change[row][column] -= node.predicted[row][column];
-        }
-    }
+    let change = less(next, &node.predicted);
     let mut p = multiply_transposed(&multiply(&node.back, &change), &node.back);
     for row in 0..N {
         for column in 0..N {
@@ -395,8 +439,9 @@ fn merge_smoothed<const N: usize>(
     (all.len() - 1) as u32
 }
 
+/// Sum of the products.
 #[inline]
-fn dot<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
+pub fn dot<const N: usize>(a: &[f64; N], b: &[f64; N]) -> f64 {
     let mut sum = 0.0;
     for k in 0..N {
         sum += a[k] * b[k];
@@ -438,6 +483,35 @@ fn transpose<const N: usize>(a: &Matrix<N>) -> Matrix<N> {
     for row in 0..N {
         for column in 0..N {
             out[column][row] = a[row][column];
+        }
+    }
+    out
+}
+
+fn identity<const N: usize>() -> Matrix<N> {
+    let mut out = [[0.0; N]; N];
+    for k in 0..N {
+        out[k][k] = 1.0;
+    }
+    out
+}
+
+fn less<const N: usize>(a: &Matrix<N>, b: &Matrix<N>) -> Matrix<N> {
+    let mut out = *a;
+    for row in 0..N {
+        for column in 0..N {
+            out[row][column] -= b[row][column];
+        }
+    }
+    out
+}
+
+/// a − gain·hᵀ.
+fn without<const N: usize>(a: &Matrix<N>, gain: &[f64; N], h: &[f64; N]) -> Matrix<N> {
+    let mut out = *a;
+    for row in 0..N {
+        for column in 0..N {
+            out[row][column] -= gain[row] * h[column];
         }
     }
     out
@@ -573,7 +647,8 @@ mod tests {
             }
         }
         let (x, covariance) = normal.solve();
-        let sigma = found.sigmas(&[0.0, 1.0]);
+        let mut sigma = Vec::new();
+        found.add_sigmas(&[0.0, 1.0], &mut sigma);
         for i in 0..6 {
             // Merging covariances is allowed half a thousandth.
             assert!((found.x[i][0][0] - x[2 * i]).abs() < 2e-3, "sample {i}");

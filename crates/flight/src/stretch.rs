@@ -3,7 +3,7 @@
 
 use std::ops::Range;
 
-use crate::rts::{self, Dynamics, Matrix, Reading};
+use crate::rts::{self, Dynamics, Matrix, Reading, Smoothed};
 use crate::stats;
 
 /// One kind of reading over the whole flight.
@@ -12,7 +12,7 @@ pub struct Input<const N: usize, const A: usize> {
     pub h: [f64; N],
     /// 1-σ expected of one reading; the residuals may raise it, up to tenfold.
     pub sigma: f64,
-    /// One column per axis.
+    /// One column per axis; empty where nothing is read.
     pub values: [Vec<f64>; A],
     /// Weight given away beforehand, in halvings (see [`Reading::demotion`]). Empty: none.
     pub demotion: Vec<u8>,
@@ -33,112 +33,116 @@ pub fn smooth<const N: usize, const A: usize, const R: usize>(
     stretches: &[Range<usize>],
     len: usize,
 ) -> Track<N, A> {
-    let sigmas: Vec<f64> = inputs.iter().map(|input| input.sigma).collect();
-    let demotions: Vec<Vec<u8>> = inputs.iter().map(|input| input.demotion.clone()).collect();
-    let first = pass(dynamics, inputs, &sigmas, &demotions, stretches, len);
-    let mut learned = Vec::new();
-    let mut judged = Vec::new();
+    let sigmas: [f64; R] = std::array::from_fn(|k| inputs[k].sigma);
+    let told: [&[u8]; R] = std::array::from_fn(|k| inputs[k].demotion.as_slice());
+    let first = pass(dynamics, inputs, &sigmas, &told, stretches, len);
+    let mut learned = sigmas;
     let mut changed = false;
-    for (input, sigma) in inputs.iter().zip(&sigmas) {
-        let residuals = residuals(input, &first);
+    let judged: [Vec<u8>; R] = std::array::from_fn(|k| {
+        let (input, sigma) = (&inputs[k], sigmas[k]);
+        let residuals = residuals(input, &first, len);
         let seen = residuals
             .iter()
             .map(|axis| stats::spread(axis.iter().step_by(1 + len / 20_000).copied()))
             .fold(f64::NAN, f64::max);
         let to = if seen.is_finite() {
-            seen.clamp(*sigma, 10.0 * sigma)
+            seen.clamp(sigma, 10.0 * sigma)
         } else {
-            *sigma
+            sigma
         };
         changed |= to > 1.3 * sigma;
+        learned[k] = to;
         let demotion = demote(input, &residuals, to);
         changed |= demotion != input.demotion && demotion.iter().any(|level| *level > 0);
-        learned.push(to);
-        judged.push(demotion);
-    }
+        demotion
+    });
     if !changed {
-        return first;
+        return columns(&first, len);
     }
-    pass(dynamics, inputs, &learned, &judged, stretches, len)
+    drop(first);
+    let judged: [&[u8]; R] = std::array::from_fn(|k| judged[k].as_slice());
+    let second = pass(dynamics, inputs, &learned, &judged, stretches, len);
+    columns(&second, len)
 }
 
-/// Reading minus what the states say, by axis.
+/// Stretches with their states.
+type Parts<const N: usize, const A: usize> = Vec<(Range<usize>, Smoothed<N, A>)>;
+
+/// Reading minus what the states say, by axis; NaN in holes. Empty where there are no readings.
 fn residuals<const N: usize, const A: usize>(
     input: &Input<N, A>,
-    track: &Track<N, A>,
-) -> Vec<Vec<f64>> {
-    (0..A)
-        .map(|axis| {
-            let mut out = input.values[axis].clone();
-            for (h, state) in input.h.iter().zip(&track.states[axis]) {
-                if *h != 0.0 {
-                    for (out, state) in out.iter_mut().zip(state) {
-                        *out -= h * state;
-                    }
-                }
-            }
-            out
-        })
-        .collect()
+    parts: &Parts<N, A>,
+    len: usize,
+) -> [Vec<f64>; A] {
+    std::array::from_fn(|axis| {
+        let values = &input.values[axis];
+        let mut out = Vec::with_capacity(if values.is_empty() { 0 } else { len });
+        for (range, smoothed) in parts {
+            let Some(values) = values.get(range.clone()) else {
+                continue;
+            };
+            out.resize(range.start, f64::NAN);
+            out.extend(
+                values
+                    .iter()
+                    .zip(&smoothed.x)
+                    .map(|(value, x)| value - rts::dot(&input.h, &x[axis])),
+            );
+        }
+        if !values.is_empty() {
+            out.resize(len, f64::NAN);
+        }
+        out
+    })
 }
 
 /// Huber's weight min(1, 4σ/|r|), as halvings: beyond four σ a reading pulls no harder than at four.
 fn demote<const N: usize, const A: usize>(
     input: &Input<N, A>,
-    residuals: &[Vec<f64>],
+    residuals: &[Vec<f64>; A],
     sigma: f64,
 ) -> Vec<u8> {
     let limit = 4.0 * sigma;
-    let len = residuals.first().map_or(0, Vec::len);
-    (0..len)
-        .map(|i| {
-            let before = input.demotion.get(i).copied().unwrap_or(0);
-            let worst = residuals
-                .iter()
-                .filter_map(|axis| axis.get(i))
-                .map(|value| value.abs())
-                .fold(0.0, f64::max);
-            if worst > limit {
-                // Squared, because a wild reading is more often wrong than merely large.
-                let more = (2.0 * (worst / limit).log2()).ceil().clamp(1.0, 14.0);
-                before.saturating_add(more as u8).min(15)
-            } else {
-                before
-            }
-        })
-        .collect()
+    let len = residuals.iter().map(Vec::len).min().unwrap_or(0);
+    let mut out = if input.demotion.is_empty() {
+        vec![0; len]
+    } else {
+        input.demotion.clone()
+    };
+    for (i, level) in out.iter_mut().enumerate().take(len) {
+        let mut worst = 0.0_f64;
+        for axis in residuals {
+            worst = worst.max(axis[i].abs());
+        }
+        if worst > limit {
+            // Squared, because a wild reading is more often wrong than merely large.
+            let more = (2.0 * (worst / limit).log2()).ceil().clamp(1.0, 14.0);
+            *level = level.saturating_add(more as u8).min(15);
+        }
+    }
+    out
 }
 
 fn pass<const N: usize, const A: usize, const R: usize>(
     dynamics: &Dynamics<N>,
     inputs: &[Input<N, A>; R],
-    sigmas: &[f64],
-    demotions: &[Vec<u8>],
+    sigmas: &[f64; R],
+    demotions: &[&[u8]; R],
     stretches: &[Range<usize>],
     len: usize,
-) -> Track<N, A> {
-    let mut states: [[Vec<f64>; N]; A] =
-        std::array::from_fn(|_| std::array::from_fn(|_| vec![f64::NAN; len]));
-    let mut out_sigmas: [Vec<f32>; N] = std::array::from_fn(|_| vec![f32::NAN; len]);
+) -> Parts<N, A> {
+    let mut parts = Vec::new();
     for stretch in stretches {
         let range = stretch.start.min(len)..stretch.end.min(len);
-        let nothing: &[u8] = &[];
-        let readings: [Reading<'_, N, A>; R] = std::array::from_fn(|k| {
-            let (input, sigma) = (
-                &inputs[k],
-                sigmas.get(k).copied().unwrap_or(inputs[k].sigma),
-            );
-            Reading {
-                h: input.h,
-                variance: sigma * sigma,
-                values: std::array::from_fn(|axis| {
-                    input.values[axis].get(range.clone()).unwrap_or_default()
-                }),
-                demotion: demotions
-                    .get(k)
-                    .and_then(|all| all.get(range.clone()))
-                    .unwrap_or(nothing),
-            }
+        let readings: [Reading<'_, N, A>; R] = std::array::from_fn(|k| Reading {
+            h: inputs[k].h,
+            variance: sigmas[k] * sigmas[k],
+            values: std::array::from_fn(|axis| {
+                inputs[k].values[axis]
+                    .get(range.clone())
+                    .unwrap_or_default()
+            }),
+            demotion: demotions[k].get(range.clone()).unwrap_or_default(),
         });
         let there = |reading: &Reading<'_, N, A>| {
             reading
@@ -146,31 +150,47 @@ fn pass<const N: usize, const A: usize, const R: usize>(
                 .iter()
                 .all(|axis| axis.iter().any(|value| value.is_finite()))
         };
-        if !readings.iter().any(there) {
-            continue;
+        if readings.iter().any(there) {
+            let smoothed = rts::smooth(dynamics, &readings, start(&readings), range.len());
+            parts.push((range, smoothed));
         }
-        let smoothed = rts::smooth(dynamics, &readings, start(&readings), range.len());
-        for (axis, states) in states.iter_mut().enumerate() {
-            for (k, column) in states.iter_mut().enumerate() {
-                if let Some(column) = column.get_mut(range.clone()) {
-                    for (to, x) in column.iter_mut().zip(&smoothed.x) {
-                        *to = x[axis][k];
-                    }
+    }
+    parts
+}
+
+/// Samples that are turned into columns at once: few enough to stay in the nearest memory.
+const BLOCK: usize = 256;
+
+/// States and their 1-σ as columns.
+fn columns<const N: usize, const A: usize>(parts: &Parts<N, A>, len: usize) -> Track<N, A> {
+    let mut states: [[Vec<f64>; N]; A] =
+        std::array::from_fn(|_| std::array::from_fn(|_| Vec::with_capacity(len)));
+    let mut sigmas: [Vec<f32>; N] = std::array::from_fn(|_| Vec::with_capacity(len));
+    for (range, smoothed) in parts {
+        for column in states.iter_mut().flatten() {
+            column.resize(range.start, f64::NAN);
+        }
+        for block in smoothed.x.chunks(BLOCK) {
+            for (axis, states) in states.iter_mut().enumerate() {
+                for (k, column) in states.iter_mut().enumerate() {
+                    column.extend(block.iter().map(|x| x[axis][k]));
                 }
             }
         }
-        for (k, column) in out_sigmas.iter_mut().enumerate() {
+        for (k, column) in sigmas.iter_mut().enumerate() {
             let mut form = [0.0; N];
             form[k] = 1.0;
-            if let Some(column) = column.get_mut(range.clone()) {
-                column.copy_from_slice(&smoothed.sigmas(&form));
-            }
+            column.resize(range.start, f32::NAN);
+            smoothed.add_sigmas(&form, column);
         }
     }
-    Track {
-        states,
-        sigmas: out_sigmas,
+    for column in states.iter_mut().flatten() {
+        column.resize(len, f64::NAN);
     }
+    for column in &mut sigmas {
+        column.resize(len, f32::NAN);
+    }
+    Track { states, sigmas }
 }
 
 /// The first readings of the stretch, where a state is read almost alone.

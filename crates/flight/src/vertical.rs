@@ -55,7 +55,6 @@ pub fn smooth(grid: &Grid<'_>, help: &Help<'_>) -> Option<Vertical> {
     // Sensor noise of a baro altimeter is well under a foot beside its rounding; GNSS height wanders
     // by some decimetres from second to second (common practice, no source).
     let sigma = grid.rounding(quantity, if barometric { 0.25 } else { 0.5 });
-    let missing = || vec![f64::NAN; grid.clock.len];
     let inputs = [
         Input {
             h: [1.0, -lag, lag * lag],
@@ -66,7 +65,7 @@ pub fn smooth(grid: &Grid<'_>, help: &Help<'_>) -> Option<Vertical> {
         Input {
             h: [0.0, 0.0, 1.0],
             sigma: 0.4,
-            values: [help.acceleration.map_or_else(missing, <[f64]>::to_vec)],
+            values: [help.acceleration.map_or_else(Vec::new, <[f64]>::to_vec)],
             demotion: Vec::new(),
         },
     ];

@@ -357,15 +357,45 @@ fn prop_a_hole_stays_a_hole_and_a_lost_row_does_not() {
 fn prop_slow_and_irregular_recorders_stay_within_their_sigma() {
     let truth = fly(0.2, [5.0, -3.0], 0.0, 13);
     for channels in [
-        Channels { rate_hz: 0.2, ..Channels::gnss() },
-        Channels { rate_hz: 0.5, lost_rows: 0.3, ..Channels::gnss() },
-        Channels { rate_hz: 5.0, lost_rows: 0.6, ..Channels::panel() },
+        Channels {
+            rate_hz: 0.2,
+            ..Channels::gnss()
+        },
+        Channels {
+            rate_hz: 0.5,
+            lost_rows: 0.3,
+            ..Channels::gnss()
+        },
+        Channels {
+            rate_hz: 5.0,
+            lost_rows: 0.6,
+            ..Channels::panel()
+        },
     ] {
         let flight = build(&truth, &channels);
-        let speed = errors(&flight, flight.ground_speed.as_ref(), &truth, |state| state.ground_mps);
-        let climb = errors(&flight, flight.climb.as_ref(), &truth, |state| state.climb_mps);
-        println!("{} Hz: speed {:.2}, climb {:.2}", channels.rate_hz, rms(&speed), rms(&climb));
-        assert!(covered(&speed, 2.0) > 0.85, "{} Hz speed {:.2}", channels.rate_hz, covered(&speed, 2.0));
-        assert!(covered(&climb, 2.0) > 0.85, "{} Hz climb {:.2}", channels.rate_hz, covered(&climb, 2.0));
+        let speed = errors(&flight, flight.ground_speed.as_ref(), &truth, |state| {
+            state.ground_mps
+        });
+        let climb = errors(&flight, flight.climb.as_ref(), &truth, |state| {
+            state.climb_mps
+        });
+        println!(
+            "{} Hz: speed {:.2}, climb {:.2}",
+            channels.rate_hz,
+            rms(&speed),
+            rms(&climb)
+        );
+        assert!(
+            covered(&speed, 2.0) > 0.85,
+            "{} Hz speed {:.2}",
+            channels.rate_hz,
+            covered(&speed, 2.0)
+        );
+        assert!(
+            covered(&climb, 2.0) > 0.85,
+            "{} Hz climb {:.2}",
+            channels.rate_hz,
+            covered(&climb, 2.0)
+        );
     }
 }

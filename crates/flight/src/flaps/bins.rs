@@ -225,19 +225,37 @@ impl Bins {
     pub fn slowed(&self, values: &[f64]) -> Vec<f64> {
         slowed(values)
     }
+
+    /// The same into room that is there.
+    pub fn slow_into(&self, values: &[f64], out: &mut Vec<f64>) {
+        slow_into(values, out);
+    }
 }
 
 fn slowed(values: &[f64]) -> Vec<f64> {
+    let mut out = Vec::with_capacity(values.len());
+    slow_into(values, &mut out);
+    out
+}
+
+/// At the ends the first and the last value stand for those that are not there.
+fn slow_into(values: &[f64], out: &mut Vec<f64>) {
     let last = values.len().saturating_sub(1);
-    (0..values.len())
-        .map(|i| {
-            KERNEL
-                .iter()
-                .enumerate()
-                .map(|(j, weight)| weight * values[(i + j).saturating_sub(2).min(last)])
-                .sum()
-        })
-        .collect()
+    let edge = |i: usize| -> f64 {
+        let parts = KERNEL.iter().enumerate();
+        parts
+            .map(|(j, weight)| weight * values[(i + j).saturating_sub(2).min(last)])
+            .sum()
+    };
+    let tail = values.len().saturating_sub(2).max(2);
+    out.clear();
+    out.extend((0..values.len().min(2)).map(edge));
+    out.extend(
+        values
+            .windows(KERNEL.len())
+            .map(|five| -> f64 { five.iter().zip(KERNEL).map(|(x, weight)| weight * x).sum() }),
+    );
+    out.extend((tail..values.len()).map(edge));
 }
 
 /// Least-squares slope over five bins.

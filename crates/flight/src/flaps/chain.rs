@@ -1,6 +1,6 @@
 //! Forward–backward over the lattice: the chance of each state in each bin, and of each movement.
 
-use super::channel::{Channel, Effects, taken};
+use super::channel::{Channel, Effects};
 use super::lattice::{Kind, Lattice};
 
 /// Chances of beginning to move, per bin.
@@ -36,32 +36,88 @@ const LEAST: f64 = 1e-5;
 /// Room that is used again from round to round.
 #[derive(Default)]
 pub(super) struct Room {
+    /// Chance of each state after each bin, `[t * states + state]`.
     forward: Vec<f64>,
-    ways: Vec<f64>,
+    /// The ways that were followed, bin after bin: index of the pair and its chance.
+    ways: Vec<(u16, f64)>,
+    /// Where the ways of each bin end.
+    ends: Vec<usize>,
+    /// What each bin's chances were divided by.
     norm: Vec<f64>,
 }
 
-/// Student-t of three degrees of freedom without its constant.
-#[inline]
-fn student(residual: f64, scale: f64) -> f64 {
-    let x = residual / scale;
-    let tail = 1.0 + x * x / 3.0;
-    1.0 / (scale * tail * tail)
+/// What one channel tells in one bin.
+#[derive(Clone, Copy, Default)]
+struct Look {
+    valid: bool,
+    decay: f64,
+    gain: f64,
+    rho: f64,
+    /// 1 over the scale of the surprise.
+    narrow: f64,
 }
 
-/// Runs the lattice over the bins.
+/// Most channels.
+const CHANNELS: usize = 2;
+
+/// One value for each channel.
+type Each = [f64; CHANNELS];
+
+impl Look {
+    fn new(channel: &Channel, t: usize, unseen: &mut i32) -> Self {
+        let mut look = Self {
+            valid: channel.valid[t],
+            decay: channel.decay,
+            gain: channel.gain,
+            ..Self::default()
+        };
+        if !look.valid {
+            *unseen += 1;
+            return look;
+        }
+        let plain = channel.scale * channel.widen[t];
+        let scale = if *unseen == 0 {
+            look.rho = channel.rho;
+            plain
+        } else {
+            let lost = 1.0 - channel.decay.powi(2 * *unseen);
+            let fast = (1.0 - channel.rho * channel.rho).sqrt().recip();
+            (plain * fast).hypot(channel.drift() * lost.sqrt())
+        };
+        look.narrow = 1.0 / scale;
+        *unseen = 0;
+        look
+    }
+
+    /// Likelihood of a surprise (Student-t of three degrees of freedom without its constant), and what
+    /// of it goes into the drift: less of a wild one.
+    #[inline]
+    fn judge(&self, surprise: f64) -> (f64, f64) {
+        let square = (surprise * self.narrow).powi(2);
+        let (tail, tame) = (1.0 + square * (1.0 / 3.0), 1.0 + square * (1.0 / 9.0));
+        let tails = tail * tail;
+        let share = 1.0 / (tails * tame);
+        (
+            self.narrow * tame * share,
+            self.gain * surprise * tails * share,
+        )
+    }
+}
+
+/// Runs the lattice over the bins. `whole` also gives positions and movements, which only the last
+/// round is asked for.
 pub(super) fn run(
     lattice: &Lattice,
     channels: &[Channel],
     effects: &Effects,
     habits: &Habits,
     room: &mut Room,
-) -> Posterior {
+    posterior: &mut Posterior,
+    whole: bool,
+) {
     let bins = channels.first().map_or(0, |channel| channel.y.len());
-    let log_likelihood = forward(lattice, channels, effects, habits, room, bins);
-    let mut posterior = backward(lattice, room, bins);
-    posterior.log_likelihood = log_likelihood;
-    posterior
+    posterior.log_likelihood = forward(lattice, channels, effects, habits, room, bins);
+    backward(lattice, room, bins, posterior, whole);
 }
 
 fn forward(
@@ -72,76 +128,59 @@ fn forward(
     room: &mut Room,
     bins: usize,
 ) -> f64 {
-    let (states, pairs) = (lattice.states(), lattice.pairs.len());
-    let positions = lattice.shares.len();
-    let boundaries = lattice.detents - 1;
+    let states = lattice.states();
     let (mut offset, mut drag) = (Vec::new(), Vec::new());
     lattice.spread(&effects.offset_rad, &mut offset);
     lattice.spread(&effects.drag, &mut drag);
+    room.forward.clear();
     room.forward.resize(bins * states, 0.0);
-    room.ways.resize(bins * pairs, 0.0);
-    room.norm.resize(bins, 0.0);
-    let mut now = vec![0.0; positions * channels.len()];
+    room.ways.clear();
+    room.ends.clear();
+    room.norm.clear();
+    let mut now: Vec<Each> = vec![[0.0; CHANNELS]; lattice.shares.len()];
     let mut then = now.clone();
-    let mut drift = vec![0.0; states * channels.len()];
+    let mut drift: Vec<Each> = vec![[0.0; CHANNELS]; states];
     let mut next_drift = drift.clone();
-    let mut unseen = vec![60_i32; channels.len()];
-    let mut previous = vec![0.0; states];
-    for (state, chance) in habits.first.iter().enumerate() {
-        previous[state] = *chance;
-    }
+    let mut unseen = [60_i32; CHANNELS];
+    // States that are followed on, with their chances.
+    let mut followed: Vec<(usize, f64)> = (habits.first.iter().copied().enumerate())
+        .filter(|(_, chance)| *chance >= LEAST)
+        .collect();
     let mut total = 0.0;
     for t in 0..bins {
-        let (mut scales, mut rhos) = ([0.0; 2], [0.0; 2]);
-        for (c, channel) in channels.iter().enumerate() {
-            if channel.valid[t] {
-                let span = c * positions..(c + 1) * positions;
-                channel.residuals(t, &offset, &drag, &mut now[span]);
-                let lost = 1.0 - channel.decay.powi(2 * unseen[c]);
-                let fresh = unseen[c] > 0;
-                rhos[c] = if fresh { 0.0 } else { channel.rho };
-                let fast = if fresh {
-                    (1.0 - channel.rho * channel.rho).sqrt().recip()
-                } else {
-                    1.0
-                };
-                scales[c] =
-                    (channel.scale * channel.widen[t] * fast).hypot(channel.drift() * lost.sqrt());
-                unseen[c] = 0;
-            } else {
-                unseen[c] += 1;
+        let mut looks = [Look::default(); CHANNELS];
+        for (c, channel) in channels.iter().enumerate().take(CHANNELS) {
+            looks[c] = Look::new(channel, t, &mut unseen[c]);
+            if looks[c].valid {
+                channel.residuals(t, &offset, &drag, now.iter_mut().map(|each| &mut each[c]));
             }
         }
         let current = &mut room.forward[t * states..(t + 1) * states];
-        current.fill(0.0);
-        next_drift.fill(0.0);
-        let ways = &mut room.ways[t * pairs..(t + 1) * pairs];
-        for (way, pair) in ways.iter_mut().zip(&lattice.pairs) {
-            let (from, to) = (usize::from(pair.from), usize::from(pair.to));
-            if previous[from] < LEAST {
-                *way = 0.0;
-                continue;
-            }
-            let mut chance = transition(pair.kind, lattice.detents, habits, t, boundaries);
-            let at = usize::from(lattice.position[to]);
+        for (from, mass) in followed.drain(..) {
             let was = usize::from(lattice.position[from]);
-            let mut drifts = [0.0; 2];
-            for (c, channel) in channels.iter().enumerate() {
-                drifts[c] = channel.decay * drift[c * states + from];
-                if channel.valid[t] {
-                    let past = then[c * positions + was] - drifts[c];
-                    let surprise = now[c * positions + at] - drifts[c] - rhos[c] * past;
-                    chance *= student(surprise, scales[c]);
-                    drifts[c] += taken(channel.gain, surprise, scales[c]);
+            for index in lattice.leaving[from]..lattice.leaving[from + 1] {
+                let pair = &lattice.pairs[index];
+                let to = usize::from(pair.to);
+                let at = usize::from(lattice.position[to]);
+                let mut chance = transition(pair.kind, lattice.detents, habits, t);
+                let mut drifts = [0.0; CHANNELS];
+                for (c, look) in looks.iter().enumerate() {
+                    drifts[c] = look.decay * drift[from][c];
+                    if look.valid {
+                        let past = look.rho * (then[was][c] - drifts[c]);
+                        let (likely, taken) = look.judge(now[at][c] - drifts[c] - past);
+                        chance *= likely;
+                        drifts[c] += taken;
+                    }
+                }
+                room.ways.push((index as u16, chance));
+                current[to] += mass * chance;
+                for (sum, drift) in next_drift[to].iter_mut().zip(drifts) {
+                    *sum += mass * chance * drift;
                 }
             }
-            *way = chance;
-            let mass = previous[from] * chance;
-            current[to] += mass;
-            for (c, d) in drifts.iter().enumerate().take(channels.len()) {
-                next_drift[c * states + to] += mass * d;
-            }
         }
+        room.ends.push(room.ways.len());
         let sum: f64 = current.iter().sum();
         let sum = if sum.is_finite() && sum > 1e-280 {
             sum
@@ -149,24 +188,25 @@ fn forward(
             1.0
         };
         for (state, chance) in current.iter_mut().enumerate() {
+            let sums = std::mem::take(&mut next_drift[state]);
             if *chance > 0.0 {
-                for c in 0..channels.len() {
-                    next_drift[c * states + state] /= *chance;
+                drift[state] = sums.map(|sum| sum / *chance);
+                *chance /= sum;
+                if *chance >= LEAST {
+                    followed.push((state, *chance));
                 }
             }
-            *chance /= sum;
         }
-        room.norm[t] = sum;
+        room.norm.push(sum);
         total += sum.ln();
-        previous.copy_from_slice(current);
-        std::mem::swap(&mut drift, &mut next_drift);
         std::mem::swap(&mut now, &mut then);
     }
     total
 }
 
 #[inline]
-fn transition(kind: Kind, detents: usize, habits: &Habits, t: usize, boundaries: usize) -> f64 {
+fn transition(kind: Kind, detents: usize, habits: &Habits, t: usize) -> f64 {
+    let boundaries = detents - 1;
     let down = |b: usize| f64::from(habits.down[t * boundaries + b]);
     let up = |b: usize| f64::from(habits.up[t * boundaries + b]);
     match kind {
@@ -189,46 +229,49 @@ fn transition(kind: Kind, detents: usize, habits: &Habits, t: usize, boundaries:
     }
 }
 
-fn backward(lattice: &Lattice, room: &Room, bins: usize) -> Posterior {
-    let (states, pairs) = (lattice.states(), lattice.pairs.len());
+fn backward(lattice: &Lattice, room: &Room, bins: usize, out: &mut Posterior, whole: bool) {
+    let states = lattice.states();
     let detents = lattice.detents;
     let boundaries = detents - 1;
-    let series = |width: usize| vec![0.0_f32; bins * width];
-    let mut out = Posterior {
-        rest: series(detents),
-        near: series(detents),
-        down: [series(boundaries), series(boundaries)],
-        up: [series(boundaries), series(boundaries)],
-        log_likelihood: 0.0,
+    let renew = |series: &mut Vec<f32>, width: usize| {
+        series.clear();
+        series.resize(bins * width, 0.0);
     };
+    renew(&mut out.rest, detents);
+    if whole {
+        renew(&mut out.near, detents);
+        out.down.iter_mut().for_each(|part| renew(part, boundaries));
+        out.up.iter_mut().for_each(|part| renew(part, boundaries));
+    }
     let mut after = vec![1.0; states];
     let mut before = vec![0.0; states];
     for t in (0..bins).rev() {
         let current = &room.forward[t * states..(t + 1) * states];
-        for state in 0..states {
-            let chance = (current[state] * after[state]) as f32;
-            if state < detents {
-                out.rest[t * detents + state] = chance;
-            }
-            let (low, share) = lattice.shares[usize::from(lattice.position[state])];
-            let nearest = usize::from(low) + usize::from(share > 0.5);
-            out.near[t * detents + nearest] += chance;
+        let rest = &mut out.rest[t * detents..(t + 1) * detents];
+        for ((rest, chance), after) in rest.iter_mut().zip(current).zip(&after) {
+            *rest = (chance * after) as f32;
         }
-        before.fill(0.0);
-        let ways = &room.ways[t * pairs..(t + 1) * pairs];
+        if whole {
+            let near = &mut out.near[t * detents..(t + 1) * detents];
+            for ((nearest, chance), after) in lattice.nearest.iter().zip(current).zip(&after) {
+                near[*nearest] += (chance * after) as f32;
+            }
+        }
         let past = if t > 0 {
             Some(&room.forward[(t - 1) * states..t * states])
         } else {
             None
         };
-        for (way, pair) in ways.iter().zip(&lattice.pairs) {
-            if *way <= 0.0 {
-                continue;
-            }
+        let begin = if t > 0 { room.ends[t - 1] } else { 0 };
+        let by = 1.0 / room.norm[t];
+        for (index, way) in &room.ways[begin..room.ends[t]] {
+            let pair = &lattice.pairs[usize::from(*index)];
             let (from, to) = (usize::from(pair.from), usize::from(pair.to));
-            let part = way * after[to] / room.norm[t];
+            let part = way * after[to] * by;
             before[from] += part;
-            let Some(past) = past else { continue };
+            let Some(past) = past.filter(|_| whole) else {
+                continue;
+            };
             let (boundary, down, passing) = match pair.kind {
                 Kind::Start { boundary, down } => (boundary, down, 0),
                 Kind::Pass { boundary, down, .. } => (boundary, down, 1),
@@ -237,7 +280,7 @@ fn backward(lattice: &Lattice, room: &Room, bins: usize) -> Posterior {
             let series = if down { &mut out.down } else { &mut out.up };
             series[passing][t * boundaries + usize::from(boundary)] = (past[from] * part) as f32;
         }
-        after.copy_from_slice(&before);
+        std::mem::swap(&mut after, &mut before);
+        before.fill(0.0);
     }
-    out
 }

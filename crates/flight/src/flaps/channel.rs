@@ -21,6 +21,11 @@ const RHOS: [f64; 5] = [0.1, 0.3, 0.5, 0.65, 0.8];
 const DRIFTS: [(f64, f64); 3] = [(0.98, 0.1), (0.98, 0.2), (0.95, 0.2)];
 /// Every so many bins tell the scale.
 const STRIDE: usize = 2;
+/// Neighbors in the two tables, and the present one.
+const TRIES: usize = 5;
+
+/// Room for the sizes of surprises, by try.
+pub(super) type Sizes = [Vec<f64>; TRIES];
 
 /// One equation over the bins.
 #[derive(Clone, Debug)]
@@ -117,26 +122,47 @@ impl Effects {
     }
 }
 
+/// What a channel has learned.
+#[derive(Clone, Debug)]
+pub(super) struct Learned {
+    coefficients: Vec<f64>,
+    rho_index: usize,
+    drift_index: usize,
+    scale: f64,
+}
+
 impl Channel {
-    /// Takes what another one has learned.
-    pub fn take_over(&mut self, other: &Self) {
-        self.coefficients.clone_from(&other.coefficients);
-        (self.rho_index, self.drift_index) = (other.rho_index, other.drift_index);
-        (self.rho, self.decay, self.gain) = (other.rho, other.decay, other.gain);
-        self.scale = other.scale;
+    /// What it has learned.
+    pub fn learned(&self) -> Learned {
+        Learned {
+            coefficients: self.coefficients.clone(),
+            rho_index: self.rho_index,
+            drift_index: self.drift_index,
+            scale: self.scale,
+        }
+    }
+
+    /// Takes what another one, or this one earlier, has learned.
+    pub fn take_over(&mut self, learned: &Learned) {
+        self.coefficients.clone_from(&learned.coefficients);
+        (self.rho_index, self.drift_index) = (learned.rho_index, learned.drift_index);
+        self.scale = learned.scale;
+        (self.rho, (self.decay, self.gain)) = (RHOS[self.rho_index], DRIFTS[self.drift_index]);
     }
 
     /// Brings `base` up to date.
     pub fn update_base(&mut self) {
-        self.base = (0..self.y.len())
-            .map(|t| self.y[t] - self.line(t))
-            .collect();
+        let rows = self.rows.chunks_exact(self.width);
+        let line = rows.map(|row| along(row, &self.coefficients));
+        self.base.clear();
+        self.base
+            .extend(self.y.iter().zip(line).map(|(y, line)| y - line));
     }
 
-    /// The line for flaps up in a bin.
-    pub fn line(&self, t: usize) -> f64 {
-        let row = &self.rows[t * self.width..(t + 1) * self.width];
-        row.iter().zip(&self.coefficients).map(|(x, c)| x * c).sum()
+    /// The line for flaps up, bin by bin.
+    pub fn lines(&self) -> impl Iterator<Item = f64> {
+        let rows = self.rows.chunks_exact(self.width);
+        rows.map(|row| along(row, &self.coefficients))
     }
 
     /// Flap effect of a detent in a bin.
@@ -145,9 +171,15 @@ impl Channel {
     }
 
     /// Residuals in a bin at every position.
-    pub fn residuals(&self, t: usize, offset: &[f64], drag: &[f64], into: &mut [f64]) {
+    pub fn residuals<'a>(
+        &self,
+        t: usize,
+        offset: &[f64],
+        drag: &[f64],
+        into: impl Iterator<Item = &'a mut f64>,
+    ) {
         let (base, a, b) = (self.base[t], self.offset_gain[t], self.drag_gain[t]);
-        for ((out, d), drag) in into.iter_mut().zip(offset).zip(drag) {
+        for ((out, d), drag) in into.zip(offset).zip(drag) {
             *out = base - a * d - b * drag;
         }
     }
@@ -170,40 +202,39 @@ impl Channel {
             }
             let row = &self.rows[t * p..(t + 1) * p];
             let narrow = self.narrow[t];
-            for k in 0..detents {
-                let chance = f64::from(rest[t * detents + k]);
+            let (own, own_values) = if self.learns_offset {
+                (self.offset_gain[t], &effects.offset_rad)
+            } else {
+                (self.drag_gain[t], &effects.drag)
+            };
+            // All detents see the same row, so that its square is added once.
+            let (mut sum, mut pull) = (0.0, 0.0);
+            for (k, chance) in rest[t * detents..(t + 1) * detents].iter().enumerate() {
+                let chance = f64::from(*chance);
                 if chance < 0.02 {
                     continue;
                 }
                 let effect = self.effect(t, k, effects);
                 let x = (self.base[t] - effect) * narrow * loose;
                 let weight = chance * information * narrow * narrow * 4.0 / (3.0 + x * x);
-                let own = if self.learns_offset {
-                    self.offset_gain[t]
-                } else {
-                    self.drag_gain[t]
-                };
-                let own_value = if self.learns_offset {
-                    effects.offset_rad[k]
-                } else {
-                    effects.drag[k]
-                };
-                let target = self.y[t] - effect + own * own_value;
-                for (i, x) in row.iter().enumerate() {
-                    let w = weight * x;
-                    right[i] += w * target;
-                    for (sum, y) in normal[i * size..].iter_mut().zip(&row[..=i]) {
-                        *sum += w * y;
-                    }
-                }
+                let target = self.y[t] - effect + own * own_values[k];
+                sum += weight;
+                pull += weight * target;
                 if k > 0 {
                     let at = p + k - 1;
                     let w = weight * own;
                     right[at] += w * target;
-                    for j in 0..p {
-                        normal[at * size + j] += w * row[j];
+                    for (sum, x) in normal[at * size..].iter_mut().zip(row) {
+                        *sum += w * x;
                     }
                     normal[at * size + at] += w * own;
+                }
+            }
+            for (i, x) in row.iter().enumerate() {
+                right[i] += pull * x;
+                let w = sum * x;
+                for (sum, y) in normal[i * size..].iter_mut().zip(&row[..=i]) {
+                    *sum += w * y;
                 }
             }
         }
@@ -247,22 +278,20 @@ impl Channel {
     }
 
     /// Expected residual in each bin under the chances at rest (moving bins: what is left of them).
-    pub fn expected(&self, rest: &[f32], detents: usize, effects: &Effects) -> Vec<f64> {
-        (0..self.y.len())
-            .map(|t| {
-                let chances = &rest[t * detents..(t + 1) * detents];
-                let total: f64 = chances.iter().map(|c| f64::from(*c)).sum();
-                if !self.valid[t] || total < 0.5 {
-                    return f64::NAN;
-                }
-                let effect: f64 = chances
-                    .iter()
-                    .enumerate()
-                    .map(|(k, c)| f64::from(*c) * self.effect(t, k, effects))
-                    .sum();
-                self.base[t] - effect / total
-            })
-            .collect()
+    pub fn expected(&self, rest: &[f32], detents: usize, effects: &Effects, into: &mut Vec<f64>) {
+        into.clear();
+        into.extend(rest.chunks_exact(detents).enumerate().map(|(t, chances)| {
+            let total: f64 = chances.iter().map(|c| f64::from(*c)).sum();
+            if !self.valid[t] || total < 0.5 {
+                return f64::NAN;
+            }
+            let effect: f64 = chances
+                .iter()
+                .enumerate()
+                .map(|(k, c)| f64::from(*c) * self.effect(t, k, effects))
+                .sum();
+            self.base[t] - effect / total
+        }));
     }
 
     /// 1-σ of the drift.
@@ -284,28 +313,22 @@ impl Channel {
     }
 
     /// Learns correlation, drift and scale from the expected residuals: a step of a search by likelihood
-    /// over [`RHOS`] and [`DRIFTS`]. Gives the surprises, widening taken out.
-    pub fn learn_noise(&mut self, residuals: &[f64]) -> Vec<f64> {
+    /// over [`RHOS`] and [`DRIFTS`]. `false` when too few bins tell.
+    pub fn learn_noise(&mut self, residuals: &[f64], sizes: &mut Sizes) -> bool {
         let (rho, drift) = (self.rho_index, self.drift_index);
-        let mut best: Option<(f64, f64, usize, usize, Vec<f64>)> = None;
         let near = |index: usize, count: usize| index.saturating_sub(1)..(index + 2).min(count);
-        let tries = near(rho, RHOS.len()).map(|r| (r, drift)).chain(
+        let mut tries = [(rho, drift); TRIES];
+        let others = near(rho, RHOS.len()).map(|r| (r, drift)).chain(
             near(drift, DRIFTS.len())
                 .filter(|d| *d != drift)
                 .map(|d| (rho, d)),
         );
-        let mut sizes = Vec::with_capacity(residuals.len() / STRIDE + 1);
-        for (r, d) in tries {
-            let (decay, gain) = DRIFTS[d];
-            let surprises = self.surprises(residuals, RHOS[r], decay, gain);
-            sizes.clear();
-            sizes.extend(
-                surprises
-                    .iter()
-                    .step_by(STRIDE)
-                    .map(|x| x.abs())
-                    .filter(|x| x.is_finite()),
-            );
+        for (slot, one) in tries.iter_mut().zip(others) {
+            *slot = one;
+        }
+        self.surprise_sizes(residuals, &tries, sizes);
+        let mut best: Option<(f64, f64, usize, usize)> = None;
+        for (sizes, (r, d)) in sizes.iter_mut().zip(tries) {
             if sizes.len() < 20 {
                 continue;
             }
@@ -313,46 +336,97 @@ impl Channel {
             let median = *sizes.select_nth_unstable_by(middle, f64::total_cmp).1;
             // The median of |t| with three degrees of freedom is 0.765 of its scale.
             let scale = (median / 0.765).max(self.floor);
-            let cost = 2.0 * log_tails(&sizes, scale) + sizes.len() as f64 * scale.ln();
-            if best.as_ref().is_none_or(|b| cost < b.0) {
-                best = Some((cost, scale, r, d, surprises));
+            let cost = 2.0 * log_tails(sizes, scale) + sizes.len() as f64 * scale.ln();
+            if best.is_none_or(|b| cost < b.0) {
+                best = Some((cost, scale, r, d));
             }
         }
-        let Some((_, scale, r, d, surprises)) = best else {
-            return vec![f64::NAN; residuals.len()];
+        let Some((_, scale, r, d)) = best else {
+            return false;
         };
         (self.rho_index, self.drift_index, self.scale) = (r, d, scale);
         (self.rho, (self.decay, self.gain)) = (RHOS[r], DRIFTS[d]);
-        surprises
+        true
     }
 
-    fn surprises(&self, residuals: &[f64], rho: f64, decay: f64, gain: f64) -> Vec<f64> {
-        let (mut drift, mut seen, mut before) = (0.0, 0, 0.0);
+    /// Sizes of the surprises, widening taken out, in every second bin, for all tries in one walk: each
+    /// waits for its own last value, so that together they take little longer than one.
+    fn surprise_sizes(
+        &self,
+        residuals: &[f64],
+        tries: &[(usize, usize); TRIES],
+        sizes: &mut Sizes,
+    ) {
+        let rho = tries.map(|(rho, _)| RHOS[rho]);
+        let decay = tries.map(|(_, drift)| DRIFTS[drift].0);
+        let gain = tries.map(|(_, drift)| DRIFTS[drift].1);
         let by = 1.0 / (9.0 * self.scale * self.scale);
+        let (mut drift, mut plain) = ([0.0; TRIES], [0.0; TRIES]);
+        let (mut seen, mut before) = (0, 0.0);
+        for sizes in sizes.iter_mut() {
+            sizes.clear();
+            sizes.reserve(residuals.len() / STRIDE + 1);
+        }
+        for (t, (residual, narrow)) in residuals.iter().zip(&self.narrow).enumerate() {
+            if !residual.is_finite() {
+                for (drift, decay) in drift.iter_mut().zip(decay) {
+                    *drift *= decay;
+                }
+                seen = 0;
+                continue;
+            }
+            let alike = if seen > 0 { 1.0 } else { 0.0 };
+            for k in 0..TRIES {
+                let kept = drift[k] * decay[k];
+                let surprise = residual - kept - alike * rho[k] * (before - kept);
+                plain[k] = surprise * narrow;
+                // As in the chain.
+                drift[k] = kept + gain[k] * surprise / (1.0 + plain[k] * plain[k] * by);
+            }
+            before = *residual;
+            seen += 1;
+            if seen > 5 && t % STRIDE == 0 {
+                for (sizes, plain) in sizes.iter_mut().zip(plain) {
+                    if plain.is_finite() {
+                        sizes.push(plain.abs());
+                    }
+                }
+            }
+        }
+    }
+
+    /// The surprises, widening taken out; `scale` is the one that tells a wild one.
+    pub fn surprises(&self, residuals: &[f64], scale: f64) -> Vec<f64> {
+        let (mut drift, mut seen, mut before) = (0.0, 0, 0.0);
+        let by = 1.0 / (9.0 * scale * scale);
         residuals
             .iter()
             .zip(&self.narrow)
             .map(|(residual, narrow)| {
-                drift *= decay;
+                drift *= self.decay;
                 if !residual.is_finite() {
                     seen = 0;
                     return f64::NAN;
                 }
                 let past = if seen > 0 {
-                    rho * (before - drift)
+                    self.rho * (before - drift)
                 } else {
                     0.0
                 };
                 let surprise = residual - drift - past;
                 before = *residual;
                 let plain = surprise * narrow;
-                // As in [`taken`].
-                drift += gain * surprise / (1.0 + plain * plain * by);
+                drift += self.gain * surprise / (1.0 + plain * plain * by);
                 seen += 1;
                 if seen > 5 { plain } else { f64::NAN }
             })
             .collect()
     }
+}
+
+#[inline]
+fn along(row: &[f64], coefficients: &[f64]) -> f64 {
+    row.iter().zip(coefficients).map(|(x, c)| x * c).sum()
 }
 
 /// Sum of ln(1 + x²/3) over sizes in scales; one logarithm for every eight.
@@ -365,13 +439,6 @@ fn log_tails(sizes: &[f64], scale: f64) -> f64 {
             .product::<f64>()
     };
     sizes.chunks(8).map(|eight| product(eight).ln()).sum()
-}
-
-/// What of a surprise goes into the drift: less of a wild one.
-#[inline]
-pub(super) fn taken(gain: f64, surprise: f64, scale: f64) -> f64 {
-    let x = surprise / scale;
-    gain * surprise / (1.0 + x * x / 9.0)
 }
 
 /// Solves a symmetric system whose lower half is filled, by Cholesky; `None` when it is not positive.

@@ -5,7 +5,7 @@ use aircraft::Aircraft;
 
 use super::bins::Bins;
 use super::chain::{self, Habits, Posterior, Room};
-use super::channel::{Channel, Effects};
+use super::channel::{Channel, Effects, Learned, Sizes};
 use super::lattice::Lattice;
 use super::prior;
 
@@ -34,62 +34,75 @@ const AROUND: usize = 20;
 
 /// All that was learned in one flight.
 pub(super) struct Solution {
-    pub lattice: Lattice,
     pub posterior: Posterior,
-    pub effects: Effects,
     /// Innovation of the angle of attack about each bin, rad (1-σ).
     pub rough_rad: Vec<f64>,
-    score: f64,
+}
+
+/// The search under way.
+struct Run<'a> {
+    bins: &'a Bins,
+    lattice: Lattice,
     channels: Vec<Channel>,
+    effects: Effects,
+    posterior: Posterior,
+    score: f64,
+    room: Room,
+    residuals: Vec<f64>,
+    sizes: Sizes,
 }
 
 /// Runs the whole search.
 pub(super) fn solve(bins: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Option<Solution> {
+    let (effects, learned) = search(&bins.busiest(MOST), aircraft, angles_rad)?;
     let known = aircraft
         .flaps
         .iter()
         .skip(1)
         .all(|d| d.aoa_offset_rad.is_some());
-    let lattice = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
-    let mut room = Room::default();
-    let part = bins.busiest(MOST);
-    let stall_rad = prior::stall_angle_rad(aircraft);
-    let habits = prior::habits(&part, aircraft, angles_rad.len());
-    let blank = vec![prior::load_line(&part, stall_rad), prior::force_line(&part)];
-    let found = STARTS
-        .iter()
-        .flat_map(|start| SLOW.map(|weight| (start, weight)))
-        .map(|(&(size, shape, draggy), weight)| {
-            let mut effects = prior::effects(aircraft, angles_rad, size, shape, draggy);
-            effects.looseness = HELD;
-            let mut run = begin(&part, &lattice, blank.clone(), effects, weight);
-            for _ in 0..ROUNDS[0] {
-                round(&part, &habits, &mut run, &mut room);
-            }
-            run
-        })
-        .max_by(|a, b| a.score.total_cmp(&b.score))?;
     let habits = prior::habits(bins, aircraft, angles_rad.len());
-    let mut channels = vec![
-        prior::load_line(bins, prior::stall_angle_rad(aircraft)),
-        prior::force_line(bins),
-    ];
-    for (channel, found) in channels.iter_mut().zip(&found.channels) {
-        channel.take_over(found);
-    }
-    channels[1].y = prior::force_left_side(bins, &channels[0]);
-    channels.iter_mut().for_each(Channel::update_base);
-    let mut best = Solution { channels, ..found };
-    best.effects.looseness = 1.0;
+    let mut run = Run::new(bins, aircraft, angles_rad, effects);
+    run.take_over(&learned);
+    run.effects.looseness = 1.0;
     if known {
         // The starts were scaled to find the line; what was learned from this aircraft counts.
         let told = prior::effects(aircraft, angles_rad, 1.0, 1.0, 1.0);
-        (best.effects.offset_prior, best.effects.drag_prior) = (told.offset_prior, told.drag_prior);
+        (run.effects.offset_prior, run.effects.drag_prior) = (told.offset_prior, told.drag_prior);
     }
-    for _ in 0..ROUNDS[1] {
-        round(bins, &habits, &mut best, &mut room);
+    let mut rough_rad = Vec::new();
+    for left in (0..ROUNDS[1]).rev() {
+        run.look(&habits, left == 0);
+        rough_rad = run.maximize(true);
     }
-    Some(best)
+    Some(Solution {
+        posterior: run.posterior,
+        rough_rad,
+    })
+}
+
+/// The likeliest of the starts on a part of the flight: effects, and what the channels learned.
+fn search(part: &Bins, aircraft: &Aircraft, angles_rad: &[f64]) -> Option<(Effects, Vec<Learned>)> {
+    let habits = prior::habits(part, aircraft, angles_rad.len());
+    let blank = prior::effects(aircraft, angles_rad, 1.0, 1.0, 1.0);
+    let mut run = Run::new(part, aircraft, angles_rad, blank);
+    let fresh = run.learned();
+    let mut best: Option<(f64, Effects, Vec<Learned>)> = None;
+    for (size, shape, draggy) in STARTS {
+        for weight in SLOW {
+            run.effects = prior::effects(aircraft, angles_rad, size, shape, draggy);
+            run.effects.looseness = HELD;
+            run.take_over(&fresh);
+            run.begin(weight);
+            for _ in 0..ROUNDS[0] {
+                run.look(&habits, false);
+                run.maximize(true);
+            }
+            if best.as_ref().is_none_or(|best| run.score >= best.0) {
+                best = Some((run.score, run.effects.clone(), run.learned()));
+            }
+        }
+    }
+    best.map(|(_, effects, learned)| (effects, learned))
 }
 
 /// Fits lines, effects and noise to known positions: `rest` is the share of each detent in each bin.
@@ -99,89 +112,110 @@ pub(super) fn known(
     angles_rad: &[f64],
     rest: Vec<f32>,
 ) -> Effects {
-    let lattice = Lattice::new(angles_rad, TRAVEL, bins.bin_s);
     let effects = prior::effects(aircraft, angles_rad, STARTS[0].0, STARTS[0].1, 1.0);
-    let channels = vec![
-        prior::load_line(bins, prior::stall_angle_rad(aircraft)),
-        prior::force_line(bins),
-    ];
-    let mut run = begin(bins, &lattice, channels, effects, SLOW[1]);
+    let mut run = Run::new(bins, aircraft, angles_rad, effects);
+    run.begin(SLOW[1]);
     run.posterior.rest = rest;
     for _ in 0..5 {
-        maximize(bins, &mut run, true);
+        run.maximize(true);
     }
-    run.effects.clone()
+    run.effects
 }
 
-/// First lines: clean where too fast for flaps, and next to nothing known elsewhere.
-fn begin(
-    bins: &Bins,
-    lattice: &Lattice,
-    channels: Vec<Channel>,
-    effects: Effects,
-    slow: f32,
-) -> Solution {
-    let detents = lattice.detents;
-    let mut rest = vec![0.0_f32; bins.len() * detents];
-    for (t, chances) in rest.chunks_exact_mut(detents).enumerate() {
-        chances[0] = if bins.ias_mps[t] > bins.limit_mps {
-            1.0
-        } else {
-            slow
-        };
-    }
-    let posterior = Posterior {
-        rest,
-        ..Posterior::default()
-    };
-    let mut run = Solution {
-        lattice: lattice.clone(),
-        posterior,
-        effects,
-        rough_rad: vec![f64::NAN; bins.len()],
-        score: f64::MIN,
-        channels,
-    };
-    maximize(bins, &mut run, false);
-    run
-}
-
-/// One round: chances, then lines and noise.
-fn round(bins: &Bins, habits: &Habits, run: &mut Solution, room: &mut Room) {
-    run.posterior = chain::run(&run.lattice, &run.channels, &run.effects, habits, room);
-    run.score = run.posterior.log_likelihood - run.effects.penalty();
-    maximize(bins, run, true);
-}
-
-fn maximize(bins: &Bins, run: &mut Solution, noise: bool) {
-    let Solution {
-        lattice,
-        posterior,
-        effects,
-        channels,
-        rough_rad,
-        ..
-    } = run;
-    let rest = &posterior.rest;
-    for index in 0..channels.len() {
-        if index == 1 {
-            channels[1].y = prior::force_left_side(bins, &channels[0]);
+impl<'a> Run<'a> {
+    fn new(bins: &'a Bins, aircraft: &Aircraft, angles_rad: &[f64], effects: Effects) -> Self {
+        Self {
+            bins,
+            lattice: Lattice::new(angles_rad, TRAVEL, bins.bin_s),
+            channels: vec![
+                prior::load_line(bins, prior::stall_angle_rad(aircraft)),
+                prior::force_line(bins),
+            ],
+            effects,
+            posterior: Posterior::default(),
+            score: f64::MIN,
+            room: Room::default(),
+            residuals: Vec::new(),
+            sizes: Sizes::default(),
         }
-        let channel = &mut channels[index];
-        // At the start twice, so that the weights of the second fit see the first one's residuals.
-        for _ in 0..if noise { 1 } else { 2 } {
+    }
+
+    fn learned(&self) -> Vec<Learned> {
+        self.channels.iter().map(Channel::learned).collect()
+    }
+
+    /// Goes on from what was learned.
+    fn take_over(&mut self, learned: &[Learned]) {
+        for (channel, learned) in self.channels.iter_mut().zip(learned) {
+            channel.take_over(learned);
+        }
+        prior::force_left_side(self.bins, &mut self.channels, &mut self.residuals);
+        self.channels.iter_mut().for_each(Channel::update_base);
+    }
+
+    /// First lines: clean where too fast for flaps, and next to nothing known elsewhere.
+    fn begin(&mut self, slow: f32) {
+        let detents = self.lattice.detents;
+        let rest = &mut self.posterior.rest;
+        rest.clear();
+        rest.resize(self.bins.len() * detents, 0.0);
+        for (t, chances) in rest.chunks_exact_mut(detents).enumerate() {
+            chances[0] = if self.bins.ias_mps[t] > self.bins.limit_mps {
+                1.0
+            } else {
+                slow
+            };
+        }
+        self.maximize(false);
+    }
+
+    /// Chances of the positions under the present lines.
+    fn look(&mut self, habits: &Habits, whole: bool) {
+        chain::run(
+            &self.lattice,
+            &self.channels,
+            &self.effects,
+            habits,
+            &mut self.room,
+            &mut self.posterior,
+            whole,
+        );
+        self.score = self.posterior.log_likelihood - self.effects.penalty();
+    }
+
+    /// Lines and, unless at the start, noise under the present chances. Gives the innovation of the angle
+    /// of attack about each bin (empty at the start).
+    fn maximize(&mut self, noise: bool) -> Vec<f64> {
+        let rest = &self.posterior.rest;
+        let mut rough_rad = Vec::new();
+        for index in 0..self.channels.len() {
+            if index == 1 {
+                prior::force_left_side(self.bins, &mut self.channels, &mut self.residuals);
+            }
+            let channel = &mut self.channels[index];
+            // At the start twice, so that the weights of the second fit see the first one's residuals.
+            for _ in 0..if noise { 1 } else { 2 } {
+                channel.update_base();
+                channel.fit(rest, &self.lattice, &mut self.effects);
+            }
             channel.update_base();
-            channel.fit(rest, lattice, effects);
+            if !noise {
+                continue;
+            }
+            let detents = self.lattice.detents;
+            channel.expected(rest, detents, &self.effects, &mut self.residuals);
+            let scale = channel.scale;
+            let told = channel.learn_noise(&self.residuals, &mut self.sizes);
+            if index == 0 {
+                rough_rad = if told {
+                    let innovations = channel.surprises(&self.residuals, scale);
+                    about(&innovations, 3.0 * channel.scale)
+                } else {
+                    vec![f64::NAN; self.bins.len()]
+                };
+            }
         }
-        channel.update_base();
-        if !noise {
-            continue;
-        }
-        let residuals = channel.expected(rest, lattice.detents, effects);
-        let innovations = channel.learn_noise(&residuals);
-        if index == 0 {
-            *rough_rad = about(&innovations, 3.0 * channel.scale);
-        }
+        rough_rad
     }
 }
 

@@ -44,8 +44,12 @@ pub(super) struct Lattice {
     pub position: Vec<u16>,
     /// For each position, the share of each detent (two neighbors at most).
     pub shares: Vec<(u8, f64)>,
-    /// Ways, ordered by `to`.
+    /// Ways, ordered by `from`.
     pub pairs: Vec<Pair>,
+    /// For each state where its ways begin in `pairs`; one more entry tells the end.
+    pub leaving: Vec<usize>,
+    /// For each state the detent nearest to its position.
+    pub nearest: Vec<usize>,
     /// Number of detents.
     pub detents: usize,
 }
@@ -67,11 +71,23 @@ impl Lattice {
             position.extend((0..inner as u16).map(|j| here + j));
             position.extend((0..inner as u16).rev().map(|j| here + j));
         }
-        let pairs = ways(detents, &first);
+        let mut pairs = ways(detents, &first);
+        pairs.sort_by_key(|pair| pair.from);
+        let begin = |state: usize| pairs.partition_point(|pair| usize::from(pair.from) < state);
+        let leaving = (0..=position.len()).map(begin).collect();
+        let nearest = position
+            .iter()
+            .map(|at| {
+                let (low, share) = shares[usize::from(*at)];
+                usize::from(low) + usize::from(share > 0.5)
+            })
+            .collect();
         Self {
             position,
             shares,
             pairs,
+            leaving,
+            nearest,
             detents,
         }
     }
@@ -93,7 +109,7 @@ impl Lattice {
     }
 }
 
-/// All ways, ordered by the state they lead to.
+/// All ways.
 fn ways(detents: usize, first: &[(u16, usize)]) -> Vec<Pair> {
     let mut pairs = Vec::new();
     let last_down = |b: usize| first[b].0 + first[b].1 as u16 - 1;

@@ -220,17 +220,15 @@ pub(super) fn force_line(bins: &Bins) -> Channel {
     }
 }
 
-/// Left side of the force line: the force less load × load line.
-pub(super) fn force_left_side(bins: &Bins, line: &Channel) -> Vec<f64> {
-    let lift: Vec<f64> = (0..bins.len())
-        .map(|t| bins.load[t] * line.line(t))
-        .collect();
-    let lift = bins.slowed(&lift);
-    bins.thrust_line
-        .iter()
-        .zip(lift)
-        .map(|(force, lift)| force - lift)
-        .collect()
+/// Left side of the force line: the force less load × load line. `room` is overwritten.
+pub(super) fn force_left_side(bins: &Bins, channels: &mut [Channel], room: &mut Vec<f64>) {
+    let [line, force, ..] = channels else { return };
+    room.clear();
+    room.extend(bins.load.iter().zip(line.lines()).map(|(n, line)| n * line));
+    bins.slow_into(room, &mut force.y);
+    for (y, thrust) in force.y.iter_mut().zip(&bins.thrust_line) {
+        *y = thrust - *y;
+    }
 }
 
 fn valid(bins: &Bins, values: &[f64]) -> Vec<bool> {
