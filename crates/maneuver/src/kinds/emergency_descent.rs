@@ -3,6 +3,10 @@
 //! FAA-S-ACS-6C PA.IX.A. What makes it one is the sink, faster than any ordinary descent of the type
 //! (idle glides of light trainers sink 600 to 1,000 ft/min; common practice, no source). Bounded by the
 //! sink passing 150 ft/min at the start and a few seconds after it is back under 500 ft/min.
+//!
+//! The power is closed first of all (FAA-H-8083-3C, chapter 18, from memory), so the height is lost for good:
+//! the specific energy falls by most of the sink. The back of a lazy eight sinks as fast for half a minute,
+//! but out of a climb, and turns the height into speed under power.
 
 use super::{MOST_UNKNOWN, deg, fpm, side};
 use crate::decode::{Candidate, Evidence};
@@ -67,6 +71,23 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
         .within(-core.mean_climb(), fpm(1350.0) * k, fpm(6000.0), fpm(120.0))
         .within(core.seconds(), 24.0, 400.0, 5.0)
         .within(speed, 1.35, 9.0, 0.1)
+        // Even while it speeds up by a third of cruise, half of the sink is energy lost; at cruise power
+        // the energy stays.
+        .within(
+            -core.mean_energy_rate(),
+            fpm(650.0) * k,
+            fpm(9000.0),
+            fpm(150.0),
+        )
+        .ramp(core.mean_power(), 0.30, 0.0, 0.60, -8.0)
+        // Mostly out of level flight; what sinks right after its climb may be the other half of a figure.
+        .mostly(
+            climb_before(features, start_s),
+            -fpm(9000.0),
+            fpm(300.0),
+            fpm(200.0),
+            2.0,
+        )
         // More turning than this is a spiral.
         .within(turned.abs(), 0.0, deg(500.0), deg(60.0));
     let direction = if turned.abs() < deg(45.0) {
@@ -81,4 +102,12 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
         end_s,
         evidence.total(),
     ))
+}
+
+/// Mean climb rate in the 10 s before the descent and the push-over into it, m/s.
+fn climb_before(features: &Features, start_s: f64) -> f64 {
+    if start_s < 6.0 {
+        return f64::NAN;
+    }
+    features.window(start_s - 12.0, start_s - 2.0).mean_climb()
 }
