@@ -28,10 +28,13 @@ fn candidate(features: &Features, a: &Turn, b: &Turn) -> Option<Candidate> {
         // The height follows the ground speed: some hundred feet up and down are part of it.
         .within(window.height_range(), 0.0, ft(450.0), ft(120.0))
         .within(agl, ft(350.0), ft(1500.0), ft(200.0))
-        .mostly(b.start_s - a.end_s, 1.0, 25.0, 5.0, 3.0);
+        // Straight and level for some seconds from one pylon to the next; an S-turn rolls right through.
+        .mostly(b.start_s - a.end_s, 2.0, 25.0, 1.2, 3.0);
     for turn in [a, b] {
         evidence = evidence
-            .within(turn.turned_rad.abs(), deg(235.0), deg(400.0), deg(22.0))
+            // Around a pylon and over to the other one it is well more than the half circle of an S-turn,
+            // which the crab into the wind makes some 200°.
+            .within(turn.turned_rad.abs(), deg(235.0), deg(400.0), deg(13.0))
             .within(turn.held_bank_rad, deg(17.0), deg(41.0), deg(2.5));
     }
     Some(Candidate::maneuver(

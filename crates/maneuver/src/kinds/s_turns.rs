@@ -33,7 +33,7 @@ fn candidate(features: &Features, run: &[Turn]) -> Option<Candidate> {
     let count = run.len() as f64;
     let agl = window.percentile(&features.agl, 0.5, |h| h);
     // Each half circle more is another coincidence that ordinary flying would have to make.
-    let mut evidence = Evidence::base(3.0 * count - 1.0)
+    let mut evidence = Evidence::base(3.5 * count - 1.5)
         .within(window.height_range(), 0.0, ft(240.0), ft(80.0))
         .mostly(
             window.total_turn() / count,
