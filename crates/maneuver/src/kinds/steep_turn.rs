@@ -1,8 +1,9 @@
 //! Steep turn: one level turn of 360° at 45° of bank (private) or 50° (commercial).
 //!
 //! FAA-S-ACS-6C PA.V.A and FAA-S-ACS-7B CA.V.A: 360° at 45° ± 5° or 50° ± 5°, altitude ± 100 ft. Each
-//! circle of a pair is one steep turn. Bounded by wings level before roll-in and after roll-out. A
-//! circle that runs on for two is cut at its half.
+//! circle of a pair is one steep turn. Bounded by wings level before roll-in and after roll-out. Circles
+//! one way without a pause are cut where the bank was least between them, or at equal shares of the turn
+//! when it was held throughout.
 
 use super::{MOST_UNKNOWN, deg, ft, side};
 use crate::Kind;
@@ -29,7 +30,7 @@ fn candidate(features: &Features, turn: &Turn, circle: usize, circles: usize) ->
     if window.unknown() > MOST_UNKNOWN {
         return None;
     }
-    let turned = turn.turned_rad.abs() / circles as f64;
+    let turned = window.net_turn().abs();
     let bank = window.percentile(&features.bank, 0.75, f64::abs);
     let k = features.scale.k;
     let evidence = Evidence::base(8.0)
@@ -52,7 +53,7 @@ fn candidate(features: &Features, turn: &Turn, circle: usize, circles: usize) ->
     ))
 }
 
-/// When a share of a turn's heading change was done, s.
+/// When a share of a turn's heading change was done, s: where the bank was let go there, if it was.
 fn reached(features: &Features, turn: &Turn, share: f64) -> f64 {
     if share <= 0.0 {
         return turn.start_s;
@@ -60,12 +61,27 @@ fn reached(features: &Features, turn: &Turn, share: f64) -> f64 {
     if share >= 1.0 {
         return turn.end_s;
     }
-    let window = features.window(turn.start_s, turn.end_s);
-    let headings = window.slice(&features.heading);
-    let first = headings.first().copied().unwrap_or(f64::NAN);
-    let at = headings
-        .iter()
-        .position(|h| (h - first).abs() >= share * turn.turned_rad.abs())
-        .unwrap_or(headings.len().saturating_sub(1));
-    features.time_s(window.from + at)
+    let at = |share: f64| {
+        let window = features.window(turn.start_s, turn.end_s);
+        let headings = window.slice(&features.heading);
+        let first = headings.first().copied().unwrap_or(f64::NAN);
+        let at = headings
+            .iter()
+            .position(|h| (h - first).abs() >= share * turn.turned_rad.abs())
+            .unwrap_or(headings.len().saturating_sub(1));
+        features.time_s(window.from + at)
+    };
+    // A circle is rolled out of within some 40° of its heading.
+    let margin = deg(40.0) / turn.turned_rad.abs();
+    let near = features.window(at(share - margin), at(share + margin));
+    let flattest = |bank: f64| bank * turn.turned_rad.signum();
+    let least = near.percentile(&features.bank, 0.0, flattest);
+    if least < 0.75 * turn.held_bank_rad {
+        let place = near
+            .slice(&features.bank)
+            .iter()
+            .position(|bank| flattest(*bank) <= least);
+        return place.map_or_else(|| at(share), |i| features.time_s(near.from + i));
+    }
+    at(share)
 }
