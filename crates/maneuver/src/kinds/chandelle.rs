@@ -36,6 +36,8 @@ fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
         // Ends within about ten knots of the stall, having started at or under maneuvering speed.
         .within(last / vs, 0.85, 1.34, 0.06)
         .ramp(first / last, 1.15, -4.0, 1.45, 0.5)
+        // A turn entered slow from a setup is a turning stall.
+        .within(first / vs, 1.45, 9.0, 0.1)
         .within(turn.gained_m, ft(280.0) * k, ft(1800.0), ft(70.0))
         .within(
             turn.gained_m / turn.seconds(),
