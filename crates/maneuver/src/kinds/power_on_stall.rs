@@ -11,13 +11,13 @@ use crate::features::{Dip, Features};
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     for dip in &features.dips {
-        for start_s in setup::starts_before(features, dip.at_s) {
-            out.extend(candidate(features, dip, start_s));
+        for (start_s, odds) in setup::starts_before(features, dip.at_s) {
+            out.extend(candidate(features, dip, start_s, odds));
         }
     }
 }
 
-fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> {
+fn candidate(features: &Features, dip: &Dip, start_s: f64, odds: f64) -> Option<Candidate> {
     let end_s = signature::end_after(features, dip);
     let window = features.window(start_s, end_s);
     if window.unknown() > MOST_UNKNOWN {
@@ -25,6 +25,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64) -> Option<Candidate> 
     }
     let on = signature::power_on(features, dip);
     let evidence = signature::evidence(features, dip)
+        .plus(odds)
         .plus(on.min(1.5))
         .plus(signature::power_never_back(features, dip))
         .plus(-signature::accelerated(features, dip).max(0.0))

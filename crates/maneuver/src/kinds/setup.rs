@@ -19,19 +19,71 @@ pub fn start_before(features: &Features, slow_s: f64, not_before_s: f64) -> f64 
     step_near(features, knee, floor).clamp(floor, slow_s)
 }
 
-/// Where a stall may begin: the setup from normal speed and, when the aircraft was flown slowly and level
-/// for a while before, the moment it was slowed further out of that slow flight.
+/// Where a stall may begin, with the log-odds of each: the setup from the fastest speed before it, and every
+/// later reduction out of flying that held its energy (slow flight, slow cruise, a climb), whatever its speed.
 #[must_use]
-pub fn starts_before(features: &Features, slow_s: f64) -> Vec<f64> {
+pub fn starts_before(features: &Features, slow_s: f64) -> Vec<(f64, f64)> {
     let first = start_before(features, slow_s, 0.0);
-    let late = start_before(features, slow_s, slow_s - 40.0);
-    let plateau = features.window(late - 38.0, late - 2.0);
-    let slow = plateau.max(&features.ias) < 1.32 * features.scale.vs1_mps;
-    // Held, not decelerating and not descending: the energy stayed.
-    if late - first > 38.0 && slow && plateau.mean_energy_rate() > -fpm(250.0) {
-        vec![first, late]
+    let mut starts: Vec<(f64, f64)> = Vec::new();
+    for late in reductions(features, first + HELD_S, slow_s - SHORTEST_S) {
+        starts.push((late, 0.0));
+    }
+    // Nobody sets up a stall by flying on for half a minute: what holds such a stretch began too early.
+    let early = if starts.is_empty() { 0.0 } else { -1.5 };
+    starts.insert(0, (first, early));
+    starts
+}
+
+/// Energy held for so long is flying of its own and no part of a setup, s.
+const HELD_S: f64 = 25.0;
+/// From the reduction to the least speed takes at least so long (7 kt at 1 kt/s), s.
+const SHORTEST_S: f64 = 7.0;
+
+/// Moments at which energy that was held begins to be lost, by a step of the power where that is known.
+fn reductions(features: &Features, from_s: f64, to_s: f64) -> Vec<f64> {
+    let k = features.scale.k;
+    let mut found: Vec<(f64, f64)> = Vec::new();
+    let mut t = from_s;
+    while t <= to_s {
+        let held = held_before(features, t);
+        let lost = features.window(t + 1.0, t + 7.0).mean_energy_rate() < -fpm(300.0) * k;
+        let step = step_at(features, t);
+        if held && lost && step > 0.4 {
+            // One reduction gives a cluster of moments: the greatest step stands for it.
+            match found.last_mut() {
+                Some(last) if t - last.0 < 12.0 => {
+                    if step > last.1 {
+                        *last = (t, step);
+                    }
+                }
+                _ => found.push((t, step)),
+            }
+        }
+        t += STEP_S;
+    }
+    // The lever began to move about two seconds before the middle of the step.
+    found.iter().map(|(t, _)| t - 2.0).collect()
+}
+
+/// Energy and speed were held for a while: not slowing down ever so gently, which is a setup too.
+fn held_before(features: &Features, t: f64) -> bool {
+    let speed = |from: f64, to: f64| features.window(t - from, t - to).mean_ias();
+    let (then, now) = (speed(HELD_S, HELD_S - 6.0), speed(8.0, 2.0));
+    let energy = features.window(t - HELD_S, t - 2.0).mean_energy_rate();
+    energy > -fpm(200.0) * features.scale.k && now > 0.93 * then
+}
+
+/// How much power, or the specific energy rate, steps down: half the power is one step, and so is half of
+/// what that power climbs.
+fn step_at(features: &Features, t: f64) -> f64 {
+    let before = features.window(t - 4.0, t);
+    let after = features.window(t + STEP_S, t + 4.0);
+    let power = before.mean_power() - after.mean_power();
+    let energy = (before.mean_energy_rate() - after.mean_energy_rate()) / fpm(500.0);
+    if power.is_finite() {
+        2.0 * power + 0.3 * energy
     } else {
-        vec![first]
+        energy
     }
 }
 
@@ -78,18 +130,7 @@ fn step_near(features: &Features, knee_s: f64, floor_s: f64) -> f64 {
     let (mut best, mut top) = (knee_s - 1.5, f64::NAN);
     let mut t = (knee_s - 14.0).max(floor_s);
     while t <= knee_s + 3.0 {
-        let (before, after) = (
-            features.window(t - 4.0, t),
-            features.window(t + STEP_S, t + 4.0),
-        );
-        let power = before.mean_power() - after.mean_power();
-        let energy = (before.mean_energy_rate() - after.mean_energy_rate()) / fpm(500.0);
-        // Half the power is one step, and so is half of what that power climbs.
-        let step = if power.is_finite() {
-            2.0 * power + 0.3 * energy
-        } else {
-            energy
-        };
+        let step = step_at(features, t);
         // The knee itself says where; the step says when exactly.
         let closeness = 0.5 * ((t - knee_s + 2.0) / 6.0).powi(2);
         let score = step - closeness;

@@ -7,8 +7,9 @@
 
 use super::{MOST_UNKNOWN, deg, fpm, ft, setup, stall_signature as signature};
 use crate::decode::{Candidate, Evidence};
-use crate::features::{Dip, Features, STEP_S};
+use crate::features::{Dip, Features, STEP_S, Turn};
 use crate::{Direction, Kind};
+use flight::Fit;
 
 /// Shortest plateau proposed, s: shorter is the approach to a stall.
 const LEAST_S: f64 = 35.0;
@@ -22,8 +23,10 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
             out.extend(candidate(features, start_s, from_s, to_s, end_s));
             // Straight into a stall: the plateau ends where its setup begins.
             for dip in stalls(features, from_s, to_s + 20.0) {
-                let cut = (dip.at_s - 20.0).min(to_s);
-                out.extend(candidate(features, start_s, from_s, cut, cut));
+                for (cut, _) in setup::starts_before(features, dip.at_s) {
+                    let cut = cut.min(to_s);
+                    out.extend(candidate(features, start_s, from_s, cut, cut));
+                }
                 let after = signature::end_after(features, dip);
                 out.extend(candidate(features, after, after, to_s, end_s));
             }
@@ -50,8 +53,16 @@ fn candidate(
         .map(|d| signature::evidence(features, d).total())
         .fold(0.0, f64::max);
     let middle = plateau.percentile(&features.ias, 0.5, |v| v);
+    // An airspeed out of GNSS and wind, and so its ratio to the stall speed, is off by 2 or 3 kt and passes
+    // on the gusts of the wind as its own.
+    let derived = if matches!(features.fit, Fit::Gnss | Fit::GnssAttitude) {
+        1.3 / features.scale.vs1_mps
+    } else {
+        0.0
+    };
+    let width = 0.09_f64.hypot(1.5 * derived);
     let steady_s =
-        plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < 0.09) * plateau.seconds();
+        plateau.share(&features.ias, |v| (v / middle - 1.0).abs() < width) * plateau.seconds();
     let slowed = features.at(&features.ias, start_s) / plateau.mean_ias();
     let agl = plateau.percentile(&features.agl, 0.5, |h| h);
     // A stall speed guessed from the slowest moments is rather too high, and the ratio to it too low.
@@ -61,7 +72,12 @@ fn candidate(
         .plus(steady_s.min(250.0) / 25.0)
         .ramp(steady_s, 22.0, -4.0, 42.0, 0.0)
         // Of the clean stall speed, whatever the flaps: with flaps the same margin is flown slower.
-        .within(middle / features.scale.vs1_mps, 0.90, slowest_cruise, 0.045)
+        .within(
+            middle / features.scale.vs1_mps,
+            0.90,
+            slowest_cruise,
+            0.045_f64.hypot(derived),
+        )
         .mostly(plateau.height_range(), 0.0, ft(700.0), ft(250.0), 4.0)
         .within(plateau.net_height().abs(), 0.0, ft(350.0), ft(150.0))
         .within(
@@ -86,6 +102,9 @@ fn candidate(
         )
         // It is slowed down to, from something faster.
         .ramp(slowed, 1.08, -5.0, 1.22, 0.3)
+        // Turns are part of it (ACS: straight-and-level flight, turns, climbs and descents), and of nothing else
+        // flown so slowly for so long.
+        .plus(0.8 * gentle_turns(features, from_s, to_s).min(2.0))
         .plus(-stalled)
         .ramp(agl, ft(700.0), -5.0, ft(1200.0), 0.0);
     Some(Candidate::maneuver(
@@ -95,6 +114,15 @@ fn candidate(
         end_s,
         evidence.total(),
     ))
+}
+
+/// Number of turns of some size at little bank.
+fn gentle_turns(features: &Features, from_s: f64, to_s: f64) -> f64 {
+    let inside = features.turns_in(from_s, to_s).iter();
+    let gentle = |turn: &&Turn| {
+        turn.end_s < to_s && turn.turned_rad.abs() > deg(40.0) && turn.held_bank_rad < deg(24.0)
+    };
+    inside.filter(gentle).count() as f64
 }
 
 /// Minima between two times that could be stalls.
