@@ -77,7 +77,8 @@ pub struct Features {
     pub on_ground: Vec<bool>,
     /// The aircraft's speeds and the scale of vertical speeds.
     pub scale: Scale,
-    /// How rough the air was.
+    /// How rough the air was for this aircraft: see [`flight::Flight::air`], but at least rough where the gusts
+    /// are more than a share of its stall speed.
     pub air: flight::Air,
     /// What the recorder carried.
     pub fit: Fit,
@@ -156,7 +157,7 @@ impl Features {
             ground_speed,
             east: grid.series(flight.east.as_ref()),
             north: grid.series(flight.north.as_ref()),
-            air: flight.air,
+            air: roughness(flight, scale.vs1_mps),
             fit: flight.fit,
             turns: Vec::new(),
             dips: Vec::new(),
@@ -248,6 +249,18 @@ impl Features {
 
     pub(crate) fn sums(&self) -> &Sums {
         &self.sums
+    }
+}
+
+/// Gusts of this share of the stall speed are rough: what is rough (1.1 m/s) for a stall speed of 48 kt. The
+/// same gust changes the airspeed and the lift of a slower aircraft by more.
+const ROUGH_SHARE: f64 = 0.045;
+
+fn roughness(flight: &Flight, vs1_mps: f64) -> flight::Air {
+    if flight.gust_mps > ROUGH_SHARE * vs1_mps {
+        flight::Air::Rough
+    } else {
+        flight.air
     }
 }
 

@@ -58,9 +58,11 @@ pub struct Dip {
     pub energy_best_mps: f64,
     /// Mean of it from 3 to 13 s after, m/s.
     pub energy_after_mps: f64,
-    /// Greatest 2 s mean of the bank without sign from 12 to 2.5 s before (a wing that drops at the break
-    /// comes later), rad.
+    /// Bank flown in the 12 s before: the greatest 2 s mean without sign, and in the last 2.5 s only what was
+    /// held all of 2 s, because a wing that drops at the break passes through its bank in less, rad.
     pub bank_rad: f64,
+    /// Greatest 2 s mean of the load factor in the 7 s before, g; NaN unknown.
+    pub load: f64,
     /// Greatest heading change in any 8 s of the 12 s before, rad.
     pub turned_rad: f64,
     /// Greatest share of the greatest lift within 4 s, by the flight's estimate; NaN unknown.
@@ -71,7 +73,8 @@ pub struct Dip {
     pub aoa_share: f64,
     /// Seconds spent within 10 % of the least speed before it.
     pub plateau_s: f64,
-    /// Mean climb rate from 10 to 28 s after, m/s.
+    /// Mean climb rate from 10 to 28 s after, or to the climb that lasts if it comes before (what is flown
+    /// after the recovery says nothing about it), m/s.
     pub settled_mps: f64,
     /// Greatest 5 s mean climb rate in the 75 s after, m/s.
     pub climb_after_mps: f64,
@@ -232,13 +235,14 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
         energy_mps: w(-9.0, -1.0).mean_energy_rate(),
         energy_best_mps: entry_energy(features, at),
         energy_after_mps: w(3.0, 13.0).mean_energy_rate(),
-        bank_rad: best_mean(features, at - 12.0, 9.5, 2.0, |w| w.mean_abs_bank()),
+        bank_rad: flown_bank(features, at),
+        load: best_mean(features, at - 7.0, 7.0, 2.0, |w| w.mean(&features.load)),
         turned_rad: fastest_turn(features, index),
         lift_ratio: w(-4.0, 3.0).percentile(&features.lift_ratio, 0.9, |l| l),
         warning: w(-5.0, 2.0).mean(&features.warning),
         aoa_share: w(-4.0, 3.0).max(&features.aoa) / aoa_greatest,
         plateau_s: plateau(features, index, before),
-        settled_mps: w(10.0, 28.0).mean_climb(),
+        settled_mps: settled(features, at),
         climb_after_mps: best_mean(features, at + 3.0, 72.0, 5.0, |w| w.mean_climb()),
         climbing_s: climbing(features, at),
     }
@@ -314,6 +318,19 @@ fn best_mean(
         .fold(f64::NAN, f64::max)
 }
 
+/// See [`Dip::bank_rad`].
+fn flown_bank(features: &Features, at_s: f64) -> f64 {
+    let before = best_mean(features, at_s - 12.0, 9.5, 2.0, |w| w.mean_abs_bank());
+    let last = best_mean(features, at_s - 4.5, 4.5, 2.0, |w| held(w, &features.bank));
+    before.max(last)
+}
+
+/// Bank held one way all through a window, without sign.
+fn held(window: &super::Window<'_>, bank: &[f64]) -> f64 {
+    let (low, high) = (window.min(bank), window.max(bank));
+    low.max(-high).max(0.0)
+}
+
 fn fastest_turn(features: &Features, index: usize) -> f64 {
     let over = (8.0 / STEP_S) as usize;
     let first = index.saturating_sub((12.0 / STEP_S) as usize);
@@ -330,6 +347,16 @@ fn plateau(features: &Features, index: usize, before: usize) -> f64 {
         .take_while(|i| features.ias[*i] < limit)
         .count();
     slow as f64 * STEP_S
+}
+
+fn settled(features: &Features, at_s: f64) -> f64 {
+    let climbing_s = climbing(features, at_s);
+    let (from, to) = if climbing_s < at_s + 22.0 {
+        (climbing_s.min(at_s + 10.0), climbing_s + 6.0)
+    } else {
+        (at_s + 10.0, at_s + 28.0)
+    };
+    features.window(from, to).mean_climb()
 }
 
 fn climbing(features: &Features, at_s: f64) -> f64 {

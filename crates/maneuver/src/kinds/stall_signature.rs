@@ -23,7 +23,13 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     };
     // Gusts make sharp edges of their own: in rough air those prove less.
     let sharp = if features.air == Air::Rough { 0.5 } else { 1.0 };
-    let mut sum = Evidence::base(0.5)
+    // And they make minima of their own by the dozen, of which one or the other looks like a stall by chance.
+    let base = if features.air == Air::Rough {
+        -0.5
+    } else {
+        0.5
+    };
+    let mut sum = Evidence::base(base)
         // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
         .within(dip.ratio, 0.0, 1.14, spread)
         .ramp(dip.ratio, 1.22, -1.0, 1.0, 1.5)
@@ -186,7 +192,9 @@ pub fn accelerated(features: &Features, dip: &Dip) -> f64 {
     let by_approach =
         ((dip.approach_mps / features.scale.k - fpm(-220.0)) / fpm(130.0)).clamp(-1.0, 0.5);
     let by_power = -0.6 * known(power_on(features, dip)).max(0.0);
-    by_bank + known(by_turn) + known(by_approach) + by_power
+    // A turning stall at 20 to 30° carries up to 1.15 g, one at 45° 1.4.
+    let by_load = ((dip.load - 1.22) / 0.08).clamp(-1.0, 1.0);
+    by_bank + known(by_turn) + known(by_approach) + by_power + known(by_load)
 }
 
 /// Log-odds of a zoom from speed (nose-high upset, pull-up) against an approach to the stall.
@@ -216,7 +224,13 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
         .iter()
         .position(|v| *v >= vy)
         .map_or(f64::NAN, |i| features.time_s(fast.from + i));
-    let end = if dip.climbing_s.is_nan() {
+    // It may be flown level to a higher speed before it climbs, but not turned to another heading first.
+    let turned = vy_s < dip.climbing_s
+        && features.turns_in(vy_s, dip.climbing_s).iter().any(|turn| {
+            let middle_s = 0.5 * (turn.start_s + turn.end_s);
+            turn.turned_rad.abs() > deg(45.0) && middle_s < dip.climbing_s
+        });
+    let end = if dip.climbing_s.is_nan() || turned {
         let back = if vy_s.is_nan() { dip.at_s + 15.0 } else { vy_s };
         back.min(dip.at_s + 30.0) + 4.0
     } else {

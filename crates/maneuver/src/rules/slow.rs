@@ -64,7 +64,11 @@ fn judge(features: &Features, from: usize, to: usize) -> Vec<Opinion> {
         > fpm(250.0);
     if deepest < 1.13 && regained > 1.15 && climbs {
         let roll = features.window(low_s - 11.0, low_s - 2.0);
-        let bank = roll.percentile(&features.bank, 0.85, f64::abs);
+        // Held for a few seconds of the approach, or still held at the least speed.
+        let last = features.window(low_s - 3.0, low_s - 1.0);
+        let bank = roll
+            .percentile(&features.bank, 0.85, f64::abs)
+            .max(last.percentile(&features.bank, 0.25, f64::abs));
         let power = features.window(low_s - 8.0, low_s - 1.0);
         let on = if power.mean_power().is_finite() {
             power.mean_power() > 0.45
