@@ -12,9 +12,10 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 /// Pull-up from speed that ends well above the stall.
 fn zoom_climbs(features: &Features, out: &mut Vec<Candidate>) {
     for dip in &features.dips {
-        let start = features
+        let fastest = features
             .window(dip.at_s - 25.0, dip.at_s)
             .time_of_max(&features.ias);
+        let start = pull_up(features, fastest, dip.at_s);
         let evidence = Evidence::base(3.0)
             .plus(signature::zoom(features, dip))
             .ramp(dip.ratio, 1.05, -2.0, 1.25, 1.0)
@@ -27,4 +28,16 @@ fn zoom_climbs(features: &Features, out: &mut Vec<Candidate>) {
             evidence.total(),
         ));
     }
+}
+
+/// When the zoom begins: the last level moment before the greatest climb rate. What was flown fast and level
+/// before it may belong to something else.
+fn pull_up(features: &Features, from_s: f64, low_s: f64) -> f64 {
+    let peak_s = features.window(from_s, low_s).time_of_max(&features.climb);
+    let run = features.window(from_s, peak_s);
+    let level = run
+        .slice(&features.climb)
+        .iter()
+        .rposition(|climb| *climb < fpm(300.0));
+    level.map_or(from_s, |i| features.time_s(run.from + i))
 }
