@@ -3,10 +3,14 @@
 //!
 //! FAA-S-ACS-7B CA.V.C; FAA-H-8083-3C, chapter 10 (from memory). Bounded by wings level before and after.
 
-use super::{MOST_UNKNOWN, deg, fpm, ft, side};
+use super::{MOST_UNKNOWN, deg, fpm, ft, side, stall_signature};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, STEP_S, Turn};
+
+/// Log-odds of a stall at the end from which it was one: the end of a good chandelle is an approach to the
+/// stall as well, without the break.
+const SURE_STALL: f64 = 5.5;
 
 /// Turns of about 180° that climb and slow down.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
@@ -31,6 +35,11 @@ fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
     let middle = 0.5 * (turn.start_s + turn.end_s);
     let early = features.window(turn.start_s, middle).mean_abs_bank();
     let late = features.window(middle, turn.end_s).mean_abs_bank();
+    let stalled = features
+        .dips_in(middle, turn.end_s + 6.0)
+        .iter()
+        .map(|dip| stall_signature::evidence(features, dip).total())
+        .fold(0.0, f64::max);
     let evidence = Evidence::base(8.0)
         .within(turn.turned_rad.abs(), deg(160.0), deg(200.0), deg(12.0))
         // Ends within about ten knots of the stall, having started at or under maneuvering speed.
@@ -38,6 +47,8 @@ fn candidate(features: &Features, turn: &Turn) -> Option<Candidate> {
         .ramp(first / last, 1.15, -4.0, 1.45, 0.5)
         // A turn entered slow from a setup is a turning stall.
         .within(first / vs, 1.45, 9.0, 0.1)
+        // And so is one that ends in a stall beyond doubt: a chandelle is flown to just above it.
+        .plus(-(stalled - SURE_STALL).max(0.0))
         .within(turn.gained_m, ft(280.0) * k, ft(1800.0), ft(70.0))
         .within(
             turn.gained_m / turn.seconds(),
