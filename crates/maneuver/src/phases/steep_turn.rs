@@ -26,7 +26,13 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
     };
     let sign = if right { 1.0 } else { -1.0 };
     let bank = motion.bank.map(|bank| sign * bank);
-    let found = turn::find(&bank, motion.from_s, motion.to_s, middle, turn::LEVEL_RAD);
+    // Where the wings do not come level before the neighbor (circles in one go), the cut between them stands.
+    let level = turn::LEVEL_RAD;
+    let before = bank.last_beyond(motion.from_s, middle, level, false);
+    let after = bank.first_beyond(middle, motion.to_s, level, false);
+    let from_s = before.map_or(span.start_s, |_| motion.from_s);
+    let to_s = after.map_or(span.end_s, |_| motion.to_s);
+    let found = turn::find(&bank, from_s, to_s, middle, level);
     let Some(turn) = found else {
         return sheet.finish();
     };
