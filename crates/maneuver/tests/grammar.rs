@@ -6,7 +6,7 @@ use aircraft::Aircraft;
 use common::{Goal, Pilot, aircraft};
 use flight::{Air, Fit};
 use maneuver::features::Features;
-use maneuver::{Kind, Span, find, kinds};
+use maneuver::{Kind, Span, find, kinds, maneuvers};
 
 const FITS: [Fit; 4] = [Fit::Rich, Fit::Panel, Fit::GnssAttitude, Fit::Gnss];
 
@@ -177,6 +177,10 @@ fn prop_circles_in_one_go_are_cut_where_the_bank_is_least() {
         assert_eq!(kinds_of(&spans), [Kind::SteepTurn; 2], "{fit:?}");
         let off = spans[0].end_s - flattest_s;
         assert!(off.abs() < 1.6, "{fit:?}: {off} s off");
+        // Each keeps to its own circle: neither takes up the rolls of the other.
+        let detail = maneuvers(&pilot.land(fit), &aircraft(50.0));
+        let off = [detail[0].end_s, detail[1].start_s].map(|t| t - flattest_s);
+        assert!(off.iter().all(|t| t.abs() < 2.1), "{fit:?}: {off:?} s off");
     }
 }
 
@@ -250,9 +254,15 @@ fn prop_a_turning_power_on_stall_is_no_chandelle() {
         bank: 21.0,
         ..goal(&pilot, 1.1, 0.35, 0.95)
     };
-    pilot.fly(22.0, climb);
+    pilot.fly(20.0, climb);
     pilot.stall(0.95, 0.96, 1.0, 21.0).cruise(60.0);
     for fit in [Fit::Rich, Fit::Panel, Fit::GnssAttitude] {
+        let features = Features::new(&pilot.land(fit), &aircraft(46.0));
+        let best = kinds::proposals(&features)
+            .into_iter()
+            .filter(|c| c.kind() == Some(Kind::Chandelle))
+            .fold(0.0, |best: f64, c| best.max(c.score));
+        assert!(best < 2.0, "{fit:?}: chandelle {best}");
         let spans = told(&pilot, fit);
         assert_eq!(
             kinds_of(&spans),
@@ -294,5 +304,27 @@ fn prop_a_stall_ends_before_the_next_turn() {
             };
             assert!(right, "turn {turn}: {end_s}, {level_s}, {climb_s}");
         }
+    }
+}
+
+/// A zoom that is pulled up right out of a figure is explained away as any other zoom.
+#[test]
+fn prop_a_zoom_right_after_a_steep_turn_is_no_upset() {
+    let mut pilot = Pilot::new(50.0);
+    pilot.cruise(60.0);
+    let fast = Goal {
+        bank: 46.0,
+        ..goal(&pilot, 2.3, 1.0, 0.9)
+    };
+    pilot.fly(30.0, Goal { bank: 0.0, ..fast });
+    pilot.turn_as(360.0, fast);
+    let zoom = Goal {
+        fpm: 2000.0,
+        ..goal(&pilot, 1.32, 2.8, 0.95)
+    };
+    pilot.fly(18.0, zoom).cruise(60.0);
+    for fit in FITS {
+        let spans = told(&pilot, fit);
+        assert_eq!(kinds_of(&spans), [Kind::SteepTurn], "{fit:?}: {spans:#?}");
     }
 }
