@@ -25,8 +25,8 @@ const SPACING_M: f64 = 50.0;
 pub fn find(grid: &Grid<'_>) -> AirMass {
     let len = grid.clock.len;
     let setting = grid
-        .values(Quantity::AltimeterSetting)
-        .map_or(f64::NAN, stats::median);
+        .glance(Quantity::AltimeterSetting)
+        .map_or(f64::NAN, |setting| stats::median(setting.iter().copied()));
     let shift = if setting > 80_000.0 {
         atmosphere::pressure_altitude_from_indicated_m(0.0, setting)
     } else {

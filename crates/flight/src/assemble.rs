@@ -19,15 +19,15 @@ const DEGREE: f64 = std::f64::consts::PI / 180.0;
 const ALIGNMENT_S: f64 = 0.15;
 
 /// Puts the flight together.
-pub fn flight(work: Work<'_>, recording: &Recording, surroundings: &Surroundings) -> Flight {
+pub fn flight(mut work: Work<'_>, recording: &Recording, surroundings: &Surroundings) -> Flight {
     let mut flight = recorded::empty(recording, work.grid);
     flight.fit = fit(&work);
     flight.variation_rad = work.variation_rad;
     flight.remarks = faults::remarks(work.grid, work.grid.faults());
     flight.remarks.extend(faults::empty_remark(recording));
     flight.remarks.extend(work.remarks.iter().cloned());
-    put_ground(&work, &mut flight);
-    put_climb(&work, &mut flight);
+    put_ground(&mut work, &mut flight);
+    put_climb(&mut work, &mut flight);
     put_gusts(&work, &mut flight);
     put_speeds(&work, &mut flight);
     put_turning(&work, &mut flight);
@@ -37,6 +37,7 @@ pub fn flight(work: Work<'_>, recording: &Recording, surroundings: &Surroundings
     put_height(&work, &mut flight, surroundings);
     put_energy(&mut flight);
     put_engine(&work, &mut flight);
+    put_wind(&mut work, &mut flight);
     recorded::put_controls(&mut flight, work.grid);
     flight.temperature = work
         .temperature
@@ -67,11 +68,13 @@ fn each(len: usize, rule: impl Fn(usize) -> f64) -> Sigma {
     Sigma::Each((0..len).map(|i| rule(i) as f32).collect())
 }
 
-fn put_ground(work: &Work<'_>, flight: &mut Flight) {
-    let Some(ground) = &work.ground else { return };
+fn put_ground(work: &mut Work<'_>, flight: &mut Flight) {
+    let Some(ground) = &mut work.ground else {
+        return;
+    };
     flight.origin_latitude_rad = ground.origin_latitude_rad;
     flight.origin_longitude_rad = ground.origin_longitude_rad;
-    let [east, north] = ground.position.clone();
+    let [east, north] = std::mem::take(&mut ground.position);
     flight.east = Some(series(
         east,
         Sigma::Each(ground.position_sigma.clone()),
@@ -79,7 +82,7 @@ fn put_ground(work: &Work<'_>, flight: &mut Flight) {
     ));
     flight.north = Some(series(
         north,
-        Sigma::Each(ground.position_sigma.clone()),
+        Sigma::Each(std::mem::take(&mut ground.position_sigma)),
         Origin::Measured,
     ));
     let speed = speed(&ground.velocity);
@@ -97,17 +100,17 @@ fn put_ground(work: &Work<'_>, flight: &mut Flight) {
     ));
 }
 
-fn put_climb(work: &Work<'_>, flight: &mut Flight) {
-    let Some(vertical) = &work.vertical else {
+fn put_climb(work: &mut Work<'_>, flight: &mut Flight) {
+    let Some(vertical) = &mut work.vertical else {
         return;
     };
-    let altitude_sigma = vertical.altitude_sigma.clone();
+    let altitude_sigma = std::mem::take(&mut vertical.altitude_sigma);
     flight.altitude = Some(series(
         vertical.altitude.clone(),
         Sigma::Each(altitude_sigma),
         Origin::Measured,
     ));
-    let climb_sigma = Sigma::Each(vertical.climb_sigma.clone());
+    let climb_sigma = Sigma::Each(std::mem::take(&mut vertical.climb_sigma));
     flight.climb = Some(series(vertical.climb.clone(), climb_sigma, Origin::Derived));
 }
 
@@ -156,15 +159,18 @@ fn gust_mps(flight: &Flight) -> f64 {
     }
 }
 
+/// The wind goes last, because the others need it.
+fn put_wind(work: &mut Work<'_>, flight: &mut Flight) {
+    let Some(wind) = work.wind.take() else { return };
+    let sigma = Sigma::Each(wind.sigma);
+    let [east, north] = wind.components;
+    flight.wind_east = Some(series(east, sigma.clone(), Origin::Derived));
+    flight.wind_north = Some(series(north, sigma, Origin::Derived));
+}
+
 fn put_speeds(work: &Work<'_>, flight: &mut Flight) {
     let len = work.grid.clock.len;
     let gust = gust_mps(flight);
-    if let Some(wind) = &work.wind {
-        let sigma = Sigma::Each(wind.sigma.clone());
-        let [east, north] = wind.components.clone();
-        flight.wind_east = Some(series(east, sigma.clone(), Origin::Derived));
-        flight.wind_north = Some(series(north, sigma, Origin::Derived));
-    }
     let wind_sigma = |i: usize| {
         work.wind
             .as_ref()

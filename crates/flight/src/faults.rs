@@ -71,7 +71,7 @@ fn frozen(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
         (Quantity::AirspeedIndicated, 0.3),
         (Quantity::AltitudeIndicated, 0.4),
     ];
-    let Some(speed) = grid.values(Quantity::GroundSpeed) else {
+    let Some(speed) = grid.glance(Quantity::GroundSpeed) else {
         return;
     };
     let least = (FROZEN_S / grid.clock.step_s) as usize;
@@ -79,7 +79,7 @@ fn frozen(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
         if grid.rounding(quantity, 0.0) * 12_f64.sqrt() > coarsest {
             continue;
         }
-        let Some(values) = grid.values(quantity) else {
+        let Some(values) = grid.glance(quantity) else {
             continue;
         };
         let mut start = 0;
@@ -106,7 +106,7 @@ fn frozen(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
 /// Positions that the aircraft cannot have reached.
 fn jumps(grid: &Grid<'_>, faults: &mut Vec<Fault>) {
     let (Some(latitude), Some(longitude)) = (
-        grid.values(Quantity::Latitude),
+        grid.glance(Quantity::Latitude),
         grid.angle(Quantity::Longitude),
     ) else {
         return;

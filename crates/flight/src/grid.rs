@@ -1,5 +1,7 @@
 //! The even time base, and channels brought onto it.
 
+use std::borrow::Cow;
+
 use recording::{Quantity, Recording};
 
 use crate::Clock;
@@ -24,6 +26,8 @@ pub struct Grid<'a> {
     place: Vec<(u32, f32)>,
     /// Whether those rows are near enough to count as a reading.
     usable: Vec<bool>,
+    /// Rows and samples are the same, so that a channel is its own column.
+    even: bool,
     /// Stretches of channels that are not to be used.
     faults: Vec<Fault>,
 }
@@ -88,6 +92,12 @@ impl<'a> Grid<'a> {
                 }
             }
         }
+        let own = |(i, (row, share)): (usize, &(u32, f32))| {
+            (*share <= 0.0 || *share >= 1.0) && *row as usize + usize::from(*share >= 1.0) == i
+        };
+        let even = time.len() == len
+            && place.iter().enumerate().all(own)
+            && is_usable.iter().chain(&known).all(|there| *there);
         let mut grid = Self {
             recording,
             clock,
@@ -95,6 +105,7 @@ impl<'a> Grid<'a> {
             stretches,
             place,
             usable: is_usable,
+            even,
             faults: Vec::new(),
         };
         grid.faults = faults::screen(&grid);
@@ -106,6 +117,17 @@ impl<'a> Grid<'a> {
     pub fn values(&self, quantity: Quantity) -> Option<Vec<f64>> {
         let values = self.recording.values(quantity)?;
         self.resample(values, quantity, false)
+    }
+
+    /// The same for looking at only: borrowed where the channel needs no work.
+    pub fn glance(&self, quantity: Quantity) -> Option<Cow<'_, [f64]>> {
+        let values = self.recording.values(quantity)?;
+        let faultless = !self.faults.iter().any(|fault| fault.quantity == quantity);
+        if self.even && faultless && values.len() == self.clock.len {
+            let any = values.iter().any(|value| value.is_finite());
+            return any.then_some(Cow::Borrowed(values));
+        }
+        self.resample(values, quantity, false).map(Cow::Owned)
     }
 
     /// The recorder's usual interval, s.
@@ -185,29 +207,37 @@ impl<'a> Grid<'a> {
     fn resample(&self, values: &[f64], quantity: Quantity, fill: bool) -> Option<Vec<f64>> {
         let there = if fill { &self.known } else { &self.usable };
         let mut any = false;
-        let mut out: Vec<f64> = self
-            .place
-            .iter()
-            .zip(there)
-            .map(|((row, share), there)| {
-                let row = *row as usize;
-                let value = if !*there {
-                    f64::NAN
-                } else if *share <= 0.0 {
-                    values.get(row).copied().unwrap_or(f64::NAN)
-                } else if *share >= 1.0 {
-                    values.get(row + 1).copied().unwrap_or(f64::NAN)
-                } else {
-                    let share = f64::from(*share);
-                    match (values.get(row), values.get(row + 1)) {
-                        (Some(a), Some(b)) => a + share * (b - a),
-                        _ => f64::NAN,
-                    }
-                };
+        let finite = |value: f64| if value.is_finite() { value } else { f64::NAN };
+        let mut out: Vec<f64> = if self.even && values.len() == self.clock.len {
+            let each = values.iter().map(|value| {
                 any |= value.is_finite();
-                if value.is_finite() { value } else { f64::NAN }
-            })
-            .collect();
+                finite(*value)
+            });
+            each.collect()
+        } else {
+            self.place
+                .iter()
+                .zip(there)
+                .map(|((row, share), there)| {
+                    let row = *row as usize;
+                    let value = if !*there {
+                        f64::NAN
+                    } else if *share <= 0.0 {
+                        values.get(row).copied().unwrap_or(f64::NAN)
+                    } else if *share >= 1.0 {
+                        values.get(row + 1).copied().unwrap_or(f64::NAN)
+                    } else {
+                        let share = f64::from(*share);
+                        match (values.get(row), values.get(row + 1)) {
+                            (Some(a), Some(b)) => a + share * (b - a),
+                            _ => f64::NAN,
+                        }
+                    };
+                    any |= value.is_finite();
+                    finite(value)
+                })
+                .collect()
+        };
         for fault in self
             .faults
             .iter()
@@ -234,10 +264,9 @@ fn step(time: &[f64]) -> f64 {
     let middle = steps.len() / 2;
     let (_, median, _) = steps.select_nth_unstable_by(middle, f64::total_cmp);
     let median = *median;
-    let regular = steps
-        .iter()
-        .filter(|step| (*step / median - (*step / median).round()).abs() < 0.2)
-        .count();
+    // Rounding is slow, and almost every step is the usual one.
+    let whole = |times: f64| (times - 1.0).abs() < 0.2 || (times - times.round()).abs() < 0.2;
+    let regular = steps.iter().filter(|step| whole(*step / median)).count();
     if median > 1.0 || regular * 10 < steps.len() * 8 {
         return 1.0;
     }

@@ -11,22 +11,30 @@ pub fn quantile(values: impl IntoIterator<Item = f64>, share: f64) -> f64 {
         .into_iter()
         .filter(|value| value.is_finite())
         .collect();
+    select(&mut all, share)
+}
+
+/// 1-σ by the median distance from the median (1.4826 for a normal law); NaN without values.
+pub fn spread(values: impl IntoIterator<Item = f64>) -> f64 {
+    let mut all: Vec<f64> = values
+        .into_iter()
+        .filter(|value| value.is_finite())
+        .collect();
+    let middle = select(&mut all, 0.5);
+    for value in &mut all {
+        *value = (*value - middle).abs();
+    }
+    1.4826 * select(&mut all, 0.5)
+}
+
+/// A quantile of finite values, which are shuffled; NaN when there are none.
+fn select(all: &mut [f64], share: f64) -> f64 {
     if all.is_empty() {
         return f64::NAN;
     }
     let at = (((all.len() - 1) as f64) * share).round() as usize;
     let (_, value, _) = all.select_nth_unstable_by(at, f64::total_cmp);
     *value
-}
-
-/// 1-σ by the median distance from the median (1.4826 for a normal law); NaN without values.
-pub fn spread(values: impl IntoIterator<Item = f64>) -> f64 {
-    let all: Vec<f64> = values
-        .into_iter()
-        .filter(|value| value.is_finite())
-        .collect();
-    let middle = median(all.iter().copied());
-    1.4826 * median(all.iter().map(|value| (value - middle).abs()))
 }
 
 /// √(a² + b²) without the care that `hypot` takes against overflow, at a tenth of its time.
