@@ -79,7 +79,7 @@ fn strength(maneuver: &Maneuver, mark: &Mark) -> Option<Finding> {
         "rollout_heading" => format!("you rolled out within {} of the entry heading", within()),
         "power_prompt" if worst <= 0.0 => "full power was in before the recovery began".to_owned(),
         "power_prompt" => format!(
-            "full power stood {} after the recovery began",
+            "full power was in {} after the recovery began",
             with_unit(worst, sigma, "s")
         ),
         "coordination" => "the ball stayed in the center".to_owned(),

@@ -346,12 +346,7 @@ fn lists(out: &mut String, sheet: &Sheet<'_>) {
     if !sheet.kept.is_empty() {
         out.push_str("<div><h3>Kept</h3>");
         for told in &sheet.kept {
-            let _ = write!(
-                out,
-                "<p>{}. {}</p>",
-                escape(&told.headline),
-                escape(&told.evidence)
-            );
+            let _ = write!(out, "<p>{}.</p>", escape(&told.headline));
         }
         out.push_str("</div>");
     }

@@ -444,11 +444,8 @@ fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
     let mut cells: Vec<(Tag, Drawing)> = Vec::new();
     for told in &sheet.kept {
         let headline = format!("{}.", told.headline);
-        let mut cell = paragraph(
-            &[(BOLD, "Kept"), (BODY, &headline), (BODY, &told.evidence)],
-            width,
-            LEADING,
-        );
+        // The figure with its σ stands in the ribbons or in the list; praise needs no second copy.
+        let mut cell = paragraph(&[(BOLD, "Kept"), (BODY, &headline)], width, LEADING);
         cell.height += 3.0;
         cells.push((Tag::Paragraph, cell));
     }

@@ -67,7 +67,7 @@ pub(super) fn words(id: &str, mark: &Mark, case: &Case) -> String {
             exact(limit, "kt")
         ),
         "late_full_power" => format!(
-            "full power stood {} after the recovery began, {} is the limit (assumed)",
+            "full power was in {} after the recovery began, {} is the limit (assumed)",
             value(),
             exact(limit, "s")
         ),
