@@ -1,9 +1,9 @@
 //! Inferred flaps against the truth, by air and instrument fit.
 //!
-//! `cargo run --release -p flight --example check_flaps FOLDER AIRCRAFT_FOLDER [NAME_PART] [-v]`
+//! `cargo run --release -p flight --example check_flaps FOLDER AIRCRAFT_FOLDER [NAME_PART] [-v] [--vane]`
 //!
 //! The folder holds recordings with a `NAME.truth.json` each. Where flaps were recorded they are hidden,
-//! with angle of attack, stall warning and controls; such a recording is looked at as it is and again
+//! with angle of attack (unless `--vane`), stall warning and controls; such a recording is looked at as it is and again
 //! with one row a second. A step counts as found when a reported one of the same direction lies within
 //! 3 s (5 s) of the lever; each reported step is used once, and what is left over is false, spans of
 //! flapped filler without truth excepted. Steps on the ground are not counted.
@@ -66,9 +66,10 @@ struct Truth {
 fn main() -> Result<(), Box<dyn std::error::Error>> {
     let arguments: Vec<String> = std::env::args().skip(1).collect();
     let verbose = arguments.iter().any(|a| a == "-v");
+    let vane = arguments.iter().any(|a| a == "--vane");
     let mut plain = arguments.iter().filter(|a| !a.starts_with('-'));
     let (Some(folder), Some(fleet)) = (plain.next(), plain.next()) else {
-        return Err("usage: check_flaps FOLDER AIRCRAFT_FOLDER [NAME_PART] [-v]".into());
+        return Err("usage: check_flaps FOLDER AIRCRAFT_FOLDER [NAME_PART] [-v] [--vane]".into());
     };
     let only = plain.next().cloned().unwrap_or_default();
     let mut names: Vec<_> = std::fs::read_dir(folder)?
@@ -102,7 +103,7 @@ fn main() -> Result<(), Box<dyn std::error::Error>> {
             kinds.push(("rich 1 Hz".to_owned(), each));
         }
         for (label, every) in kinds {
-            let recording = hidden(whole, every);
+            let recording = hidden(whole, every, vane);
             let mut flight = flight::build(&recording, &aircraft, &flight::Surroundings::default());
             flight.flaps = None;
             let tally = tallies.entry(format!("{air:<9}{label}")).or_default();
@@ -140,10 +141,11 @@ fn part(counts: &[usize; 3], which: usize) -> f64 {
 }
 
 /// The recording without what shows the flaps, one row in `every`.
-fn hidden(recording: &Recording, every: usize) -> Recording {
+fn hidden(recording: &Recording, every: usize, vane: bool) -> Recording {
     let mut out = recording.clone();
+    let kept = |quantity| vane && quantity == Quantity::AngleOfAttack;
     out.channels
-        .retain(|channel| !HIDDEN.contains(&channel.quantity));
+        .retain(|channel| kept(channel.quantity) || !HIDDEN.contains(&channel.quantity));
     if every > 1 {
         let thin = |values: &[f64]| values.iter().step_by(every).copied().collect::<Vec<f64>>();
         out.time_s = thin(&out.time_s);

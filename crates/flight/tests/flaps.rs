@@ -51,6 +51,9 @@ fn trainer() -> Aircraft {
 /// What was flown: the flight, the flap angle at each sample, lever movements (s, detent after).
 struct Flown {
     flight: Flight,
+    /// What a vane would have written, and an accelerometer that feels the same gusts.
+    vane: Option<Series>,
+    vane_load: Option<Series>,
     angle_rad: Vec<f64>,
     lever: Vec<(f64, usize, usize)>,
 }
@@ -147,7 +150,14 @@ fn fly(gust_mps: f64, tailwind_mps: f64) -> Flown {
     flight.load = level(sampled(&|t| load[t], 0.02));
     flight.engine_speed = level(sampled(&|t| 262.0 * (0.35 + 0.65 * powers[t]), 1.0));
     flight.fuel_flow = level(sampled(&|t| 1e-5 * powers[t], 1e-7));
+    // A gust turns the vane, and lifts by the slope of the load line.
+    let gust_rad = |t: usize| gusts[t] / speeds[t];
+    let lifted = |t: usize| gust_rad(t) / (15.0 * DEG) * (speeds[t] / VS1).powi(2);
+    let vane = level(sampled(&|t| alpha(t) + gust_rad(t) + 1.0 * DEG, 0.2 * DEG));
+    let vane_load = level(sampled(&|t| load[t] + lifted(t), 0.02));
     Flown {
+        vane,
+        vane_load,
         flight,
         angle_rad: flaps,
         lever,
@@ -319,6 +329,36 @@ fn prop_rough_air_is_unknown_not_clean() {
         flaps.out.len()
     );
     assert!(flaps.steps.iter().all(|s| s.probability < 0.8) || flaps.steps.len() <= 1);
+}
+
+/// A vane and an accelerometer feel the same gust, so that rough air (moderate by MIL-F-8785C, 1.5 m/s)
+/// does not matter to them.
+#[test]
+fn prop_a_vane_tells_in_rough_air() {
+    let mut flown = fly(1.5, 0.0);
+    assert_eq!(score(&flown, &infer(&flown)).0, 0);
+    flown.flight.aoa = flown.vane.take();
+    flown.flight.load = flown.vane_load.take();
+    let flaps = infer(&flown);
+    let (found, wrong) = score(&flown, &flaps);
+    let all = flown.lever.len();
+    assert!(found * 2 >= all, "found {found} of {all}");
+    assert!(wrong <= 2, "{wrong} false steps");
+    let wrong = (0..flaps.out.len())
+        .filter(|&i| (flaps.out[i] > 0.5) != (flown.angle_rad[i] > 6.0 * DEG))
+        .count();
+    assert!(wrong * 20 < flaps.out.len(), "wrong in {wrong}");
+}
+
+/// A vane that is stuck is passed over.
+#[test]
+fn prop_a_stuck_vane_changes_nothing() {
+    let mut flown = fly(0.05, 4.0);
+    let without = infer(&flown);
+    let mut stuck = flown.vane.take().expect("made above");
+    stuck.values.fill(0.05);
+    flown.flight.aoa = Some(stuck);
+    assert_eq!(infer(&flown).steps, without.steps);
 }
 
 /// A steady wind changes nothing.

@@ -3,7 +3,7 @@
 use air::units::G0_MPS2;
 use aircraft::Aircraft;
 
-use crate::{Flight, Series};
+use crate::{Flight, Origin, Series, stats};
 
 /// Shortest bin, s.
 const BIN_S: f64 = 1.0;
@@ -43,7 +43,7 @@ pub(super) struct Bins {
     pub pitch_rate_radps: Vec<f64>,
     /// Engine figures: each a series over the bins, about 1 at full power.
     pub engine: Engine,
-    /// A vane was recorded, so that `aoa_rad` is free of gusts.
+    /// `aoa_rad` is a vane's, and lift is by a recorded load: both see a gust alike, so that it cancels.
     pub vane: bool,
     /// `thrust_line` rests on motion over the ground, and so is free of gusts too.
     pub inertial: bool,
@@ -77,7 +77,7 @@ impl Bins {
     pub fn new(flight: &Flight, aircraft: &Aircraft) -> Option<Self> {
         let (pitch, ias) = (flight.pitch.as_ref()?, flight.ias.as_ref()?);
         let (tas, climb) = (flight.tas.as_ref()?, flight.climb.as_ref()?);
-        if ias.origin == crate::Origin::Derived && flight.fit == crate::Fit::GnssAttitude {
+        if ias.origin == Origin::Derived && flight.fit == crate::Fit::GnssAttitude {
             return None;
         }
         let step_s = flight.clock.step_s;
@@ -113,6 +113,11 @@ impl Bins {
         bins.aoa_rad = (0..count)
             .map(|i| aoa_rad(pitch[i], bank[i], (climb[i] / tas[i]).clamp(-0.9, 0.9)))
             .collect();
+        if let Some(vane) = vane_rad(flight, &bins, &bins.aoa_rad, count) {
+            bins.aoa_rad = vane;
+            let load = flight.load.as_ref();
+            bins.vane = load.is_some_and(|load| load.origin == Origin::Measured);
+        }
         bins.thrust_line = thrust_line(
             flight,
             &pitch,
@@ -273,6 +278,39 @@ fn aoa_rad(pitch: f64, bank: f64, sin_path: f64) -> f64 {
     let (side, up) = (pitch.sin(), bank.cos() * pitch.cos());
     let size = side.hypot(up).max(1e-6);
     side.atan2(up) - (sin_path / size).clamp(-1.0, 1.0).asin()
+}
+
+/// What a vane may differ from pitch minus path over [`CALMED`] bins, rad (1-σ): more is no angle of
+/// attack in this unit.
+const VANE_OFF_RAD: f64 = 4.0 * std::f64::consts::PI / 180.0;
+/// A vane that moves less than this over a flight, rad (1-σ), is stuck.
+const VANE_STILL_RAD: f64 = 0.3 * std::f64::consts::PI / 180.0;
+/// Bins over which gusts are averaged out.
+const CALMED: usize = 15;
+
+/// The angle of attack by a vane, bin by bin, where one was recorded for nearly all of the flight and
+/// moves as an angle of attack does; its zero is left to the load line.
+fn vane_rad(flight: &Flight, bins: &Bins, by_attitude: &[f64], count: usize) -> Option<Vec<f64>> {
+    let recorded = flight.aoa.as_ref()?;
+    if recorded.origin != Origin::Measured {
+        return None;
+    }
+    let vane = binned(&recorded.values, bins.per_bin, count);
+    let flown: Vec<usize> = (0..count)
+        .filter(|t| !bins.ground[*t] && by_attitude[*t].is_finite())
+        .collect();
+    let there = flown.iter().filter(|t| vane[**t].is_finite()).count();
+    if there * 10 < flown.len() * 9 {
+        return None;
+    }
+    let means = |value: &dyn Fn(usize) -> f64| -> Vec<f64> {
+        let each = flown.chunks(CALMED);
+        each.map(|some| some.iter().map(|t| value(*t)).sum::<f64>() / some.len() as f64)
+            .collect()
+    };
+    let moved = stats::spread(means(&|t| vane[t]));
+    let apart = stats::spread(means(&|t| vane[t] - by_attitude[t]));
+    (moved > VANE_STILL_RAD && apart < VANE_OFF_RAD).then_some(vane)
 }
 
 /// Force along the body over weight: (dv/dt · heading) cos θ / g + sin θ.

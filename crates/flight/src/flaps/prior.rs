@@ -15,6 +15,10 @@ const BY_LOAD: f64 = 12.0;
 /// What is left of the square of a disturbance after a second.
 const AFTER: f64 = 0.6;
 
+/// Smallest credible scale of a vane about the line. A vane hardly flickers, but flow about the nose,
+/// slipstream and sideslip bend its line by some tenths of a degree (from memory).
+const VANE_FLOOR: f64 = 0.3 * DEG;
+
 const DEG: f64 = std::f64::consts::PI / 180.0;
 
 /// Slope of the angle of attack with lift over the greatest lift, rad: (16 ± 4)°. A wing of aspect
@@ -146,7 +150,7 @@ pub(super) fn load_line(bins: &Bins, stall_rad: (f64, f64)) -> Channel {
         gain: 0.1,
         scale: 0.5 * DEG,
         base: Vec::new(),
-        floor: 0.12 * DEG,
+        floor: if bins.vane { VANE_FLOOR } else { 0.12 * DEG },
     }
 }
 

@@ -5,7 +5,6 @@ use recording::{Channel, Quantity, Recording};
 /// The truth at one moment.
 #[derive(Clone, Copy, Debug)]
 pub struct State {
-    pub t: f64,
     pub position: [f64; 2],
     pub velocity: [f64; 2],
     pub height_m: f64,
@@ -195,7 +194,6 @@ pub fn fly(gust: f64, wind: [f64; 2], shear: f64, seed: u64) -> Truth {
         let density = pressure * 288.15 / (standard + WARMER_K);
         let load = (G + up) / (G * bank.cos()) + 0.12 * gusts[2];
         states.push(State {
-            t,
             position,
             velocity,
             height_m: height,
