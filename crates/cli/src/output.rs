@@ -37,6 +37,10 @@ pub fn write(path: &Path, bytes: &[u8]) -> Result<(), Failure> {
     {
         std::fs::create_dir_all(folder).map_err(failed)?;
     }
+    // A device or a pipe (`--json /dev/null`) is written to, never replaced by a file.
+    if path.metadata().is_ok_and(|known| !known.is_file()) {
+        return std::fs::write(path, bytes).map_err(failed);
+    }
     let mut name = path.file_name().unwrap_or_default().to_owned();
     name.push(".part");
     let part = path.with_file_name(name);
@@ -81,6 +85,24 @@ pub fn stem(name: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Run as root, a rename onto the null device would replace it for everybody.
+    #[test]
+    #[cfg(unix)]
+    fn regress_a_device_is_written_to_and_not_replaced() {
+        let null = Path::new("/dev/null");
+        assert!(write(null, b"nothing").is_ok());
+        assert!(null.metadata().is_ok_and(|known| !known.is_file()));
+    }
+
+    #[test]
+    fn regress_a_file_is_replaced_whole() {
+        let path = std::env::temp_dir().join(format!("proofwing-write-{}", std::process::id()));
+        assert!(write(&path, b"a long first text").is_ok());
+        assert!(write(&path, b"short").is_ok());
+        assert_eq!(std::fs::read(&path).ok().as_deref(), Some(&b"short"[..]));
+        let _ = std::fs::remove_file(path);
+    }
 
     #[test]
     fn regress_stems_drop_packing_only() {
