@@ -2,21 +2,22 @@
 
 use recording::{Quantity, Recording};
 
-use crate::bias;
 use crate::build::{Work, finite, speed};
 use crate::recorded::{self, series};
 use crate::stats::Errors;
 use crate::{
-    Air, Fit, Flight, Origin, Series, Sigma, Surroundings, faults, gust, height, power, turn,
+    Air, Fit, Flight, Origin, Series, Sigma, Surroundings, faults, gust, height, power, rotation,
+    turn,
 };
 
 /// Slowest flying speed where nobody says, m/s.
 pub const SLOWEST_MPS: f64 = 23.0;
 /// 1-σ of an airspeed indicator's steady error, m/s: some 0.8 kt (from memory).
 const IAS_BIAS_MPS: f64 = 0.4;
-const DEGREE: f64 = std::f64::consts::PI / 180.0;
+/// rad.
+pub const DEGREE: f64 = std::f64::consts::PI / 180.0;
 /// What some tenths of a second between the channels make of a rate, s.
-const ALIGNMENT_S: f64 = 0.15;
+pub const ALIGNMENT_S: f64 = 0.15;
 
 /// Puts the flight together.
 pub fn flight(mut work: Work<'_>, recording: &Recording, surroundings: &Surroundings) -> Flight {
@@ -29,9 +30,9 @@ pub fn flight(mut work: Work<'_>, recording: &Recording, surroundings: &Surround
     put_ground(&mut work, &mut flight);
     put_climb(&mut work, &mut flight);
     put_gusts(&work, &mut flight);
-    put_speeds(&work, &mut flight);
-    put_turning(&work, &mut flight);
-    put_attitude(&work, &mut flight);
+    put_speeds(&mut work, &mut flight);
+    rotation::put_turning(&work, &mut flight);
+    rotation::put_attitude(&work, &mut flight);
     put_load(&work, &mut flight);
     put_incidence(&work, &mut flight);
     put_height(&work, &mut flight, surroundings);
@@ -64,7 +65,7 @@ fn fit(work: &Work<'_>) -> Fit {
 }
 
 /// σ of every sample from a rule.
-fn each(len: usize, rule: impl Fn(usize) -> f64) -> Sigma {
+pub fn each(len: usize, rule: impl Fn(usize) -> f64) -> Sigma {
     Sigma::Each((0..len).map(|i| rule(i) as f32).collect())
 }
 
@@ -116,22 +117,18 @@ fn put_climb(work: &mut Work<'_>, flight: &mut Flight) {
 
 fn put_gusts(work: &Work<'_>, flight: &mut Flight) {
     let Some(tas) = &work.tas else { return };
-    let incidence: Option<Vec<f64>> = match (&work.pitch, &work.vertical) {
-        (Some(pitch), Some(vertical)) => Some(
-            (0..tas.len())
-                .map(|i| {
-                    pitch.value[i]
-                        - (vertical.climb[i] / tas[i].max(12.0))
-                            .clamp(-1.0, 1.0)
-                            .asin()
-                })
-                .collect(),
-        ),
-        _ => None,
+    let incidence = || -> Option<Vec<f64>> {
+        let (pitch, vertical) = (work.pitch.as_ref()?, work.vertical.as_ref()?);
+        let path = |i: usize| {
+            (vertical.climb[i] / tas[i].max(12.0))
+                .clamp(-1.0, 1.0)
+                .asin()
+        };
+        Some((0..tas.len()).map(|i| pitch.value[i] - path(i)).collect())
     };
     (flight.gust_mps, flight.air) = gust::estimate(&gust::Clues {
         load: work.load.as_deref(),
-        incidence: incidence.as_deref(),
+        incidence: &incidence,
         // A tenth of a degree of pitch, a foot of altimeter rounding or twice that of GNSS.
         incidence_noise_mps: if work.vertical.as_ref().is_some_and(|v| v.barometric) {
             0.1
@@ -168,7 +165,7 @@ fn put_wind(work: &mut Work<'_>, flight: &mut Flight) {
     flight.wind_north = Some(series(north, sigma, Origin::Derived));
 }
 
-fn put_speeds(work: &Work<'_>, flight: &mut Flight) {
+fn put_speeds(work: &mut Work<'_>, flight: &mut Flight) {
     let len = work.grid.clock.len;
     let gust = gust_mps(flight);
     let wind_sigma = |i: usize| {
@@ -202,7 +199,7 @@ fn put_speeds(work: &Work<'_>, flight: &mut Flight) {
         let rate_sigma = |i: usize| f64::from(airspeed.rate_sigma[i]);
         flight.tas_rate = work
             .tas_rate
-            .clone()
+            .take()
             .map(|rate| series(rate, each(len, rate_sigma), Origin::Derived));
     } else if let (Some(tas), Some(ground)) = (&work.tas, &work.ground) {
         let sigma = |i: usize| {
@@ -223,138 +220,8 @@ fn put_speeds(work: &Work<'_>, flight: &mut Flight) {
         let rate_sigma = |i: usize| f64::from(ground.acceleration_sigma[i]);
         flight.tas_rate = work
             .tas_rate
-            .clone()
+            .take()
             .map(|rate| series(rate, each(len, rate_sigma), Origin::Derived));
-    }
-}
-
-fn put_turning(work: &Work<'_>, flight: &mut Flight) {
-    let len = work.grid.clock.len;
-    if let (Some(ground), Some(wind)) = (&work.ground, &work.wind) {
-        let air = work.air_velocity(ground, wind);
-        let tas = speed(&air);
-        let track = turn::direction(&air[0], &air[1], 8.0);
-        let sigma = |i: usize| {
-            f64::from(wind.sigma[i]).with(f64::from(ground.velocity_sigma[i])) / tas[i].max(8.0)
-        };
-        flight.air_track = Some(series(track, each(len, sigma), Origin::Derived));
-        let rate = (0..len)
-            .map(|i| {
-                let [a, b] = [air[0][i], air[1][i]];
-                let turn = ground.acceleration[0][i] * b - ground.acceleration[1][i] * a;
-                if tas[i] > 8.0 {
-                    turn / (tas[i] * tas[i])
-                } else {
-                    f64::NAN
-                }
-            })
-            .collect();
-        let sigma = |i: usize| f64::from(ground.acceleration_sigma[i]) / tas[i].max(8.0);
-        flight.turn_rate = Some(series(rate, each(len, sigma), Origin::Derived));
-    }
-    if let Some(heading) = &work.heading {
-        let (bias, bias_sigma) = work.wind.as_ref().map_or((0.0, DEGREE), |wind| {
-            (wind.heading_bias_rad, wind.heading_bias_sigma_rad)
-        });
-        let value = heading.value.iter().map(|value| value + bias).collect();
-        let sigma = |i: usize| {
-            let lag = ALIGNMENT_S * finite(heading.rate[i]);
-            f64::from(heading.sigma[i])
-                .with(bias_sigma.max(0.6 * DEGREE))
-                .with(lag)
-        };
-        flight.heading = Some(series(value, each(len, sigma), Origin::Measured));
-        let rate_sigma = |i: usize| f64::from(heading.rate_sigma[i]);
-        flight.turn_rate = Some(series(
-            heading.rate.clone(),
-            each(len, rate_sigma),
-            Origin::Derived,
-        ));
-    } else {
-        flight.heading = flight.air_track.clone();
-    }
-}
-
-fn put_attitude(work: &Work<'_>, flight: &mut Flight) {
-    let len = work.grid.clock.len;
-    // Panels are leveled with the airframe; a tablet is stuck on by hand.
-    let mounting = if flight.fit == Fit::GnssAttitude {
-        1.5
-    } else {
-        0.5
-    } * DEGREE;
-    if let Some(pitch) = &work.pitch {
-        let told = work.aircraft.recorder.pitch_offset_rad.is_some();
-        let steady = if told { 0.3 * DEGREE } else { mounting };
-        let sigma = |i: usize| {
-            f64::from(pitch.sigma[i])
-                .with(steady)
-                .with(ALIGNMENT_S * finite(pitch.rate[i]))
-        };
-        flight.pitch = Some(series(
-            pitch.value.clone(),
-            each(len, sigma),
-            Origin::Measured,
-        ));
-    }
-    let up = work
-        .vertical
-        .as_ref()
-        .map(|vertical| &vertical.acceleration);
-    let up = |i: usize| up.map_or(0.0, |up| finite(up[i]));
-    let Some((rate, tas)) = flight.turn_rate.as_ref().zip(flight.tas.as_ref()) else {
-        if let Some(bank) = &work.bank {
-            let sigma = |i: usize| f64::from(bank.sigma[i]).with(mounting);
-            flight.bank = Some(series(
-                bank.value.clone(),
-                each(len, sigma),
-                Origin::Measured,
-            ));
-        }
-        return;
-    };
-    if let Some(bank) = &work.bank {
-        let told = work.aircraft.recorder.bank_offset_rad.is_some();
-        let mut value = bank.value.clone();
-        let mut steady = vec![if told { 0.3 } else { 0.6 } as f32 * DEGREE as f32; len];
-        if flight.fit == Fit::GnssAttitude && !told {
-            let up: Vec<f64> = (0..len).map(up).collect();
-            let turning = bias::Turning {
-                bank: &bank.value,
-                rate: &rate.values,
-                tas: &tas.values,
-                up: &up,
-                flying: &work.flying,
-                expected_rad: mounting,
-            };
-            let (error, sigma) =
-                bias::of_bank(&turning, &work.grid.stretches, work.grid.clock.step_s);
-            for (value, error) in value.iter_mut().zip(&error) {
-                *value -= finite(*error);
-            }
-            steady = sigma
-                .iter()
-                .map(|sigma| sigma.max(0.5 * DEGREE as f32))
-                .collect();
-        }
-        let sigma = |i: usize| {
-            f64::from(bank.sigma[i])
-                .with(f64::from(steady[i]))
-                .with(ALIGNMENT_S * finite(bank.rate[i]))
-        };
-        flight.bank = Some(series(value, each(len, sigma), Origin::Measured));
-    } else {
-        let bank: Vec<f64> = (0..len)
-            .map(|i| turn::coordinated_bank_rad(rate.at(i) * tas.at(i), up(i)))
-            .collect();
-        let sigma = |i: usize| {
-            // d tan φ = d(V·rate)/g; a slip of a few degrees shifts the bank by half of it.
-            let across = (rate.sigma_at(i) * tas.at(i)).with(rate.at(i) * tas.sigma_at(i))
-                / air::units::G0_MPS2;
-            (across * bank[i].cos().powi(2)).with(1.2 * DEGREE)
-        };
-        let sigma = each(len, sigma);
-        flight.bank = Some(series(bank, sigma, Origin::Derived));
     }
 }
 

@@ -277,14 +277,15 @@ fn step(time: &[f64]) -> f64 {
 /// Makes an angle continuous, skipping missing values.
 pub fn unwrap(values: &mut [f64]) {
     let turn = std::f64::consts::TAU;
-    let mut last = f64::NAN;
+    let (mut last, mut turns) = (f64::NAN, 0.0);
     for value in values {
         if value.is_finite() {
-            let step = *value - last;
+            let step = *value - turn * turns - last;
             // Rounding is slow, and almost every step is less than half a turn.
             if step.abs() > 3.0 {
-                *value -= turn * (step / turn).round();
+                turns += (step / turn).round();
             }
+            *value -= turn * turns;
             last = *value;
         }
     }

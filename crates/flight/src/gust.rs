@@ -22,8 +22,8 @@ const LOAD_NOISE_G: f64 = 0.025;
 pub struct Clues<'a> {
     /// Recorded normal load, g, as it came.
     pub load: Option<&'a [f64]>,
-    /// Pitch minus path, rad.
-    pub incidence: Option<&'a [f64]>,
+    /// Pitch minus path, rad; asked for only where the load does not tell.
+    pub incidence: &'a dyn Fn() -> Option<Vec<f64>>,
     /// Noise of that times the speed, m/s.
     pub incidence_noise_mps: f64,
     /// True airspeed, m/s.
@@ -62,9 +62,6 @@ pub fn estimate(clues: &Clues<'_>) -> (f64, Air) {
             LIFT_RANGE_RAD * clues.stall_mps.powi(2) / clues.tas[i].max(15.0)
         })
     });
-    let by_incidence = clues
-        .incidence
-        .map_or(f64::NAN, |incidence| rough(incidence, &|i| clues.tas[i]));
     let speed = stats::median(
         (0..clues.tas.len())
             .filter(|i| steady(*i))
@@ -74,6 +71,8 @@ pub fn estimate(clues: &Clues<'_>) -> (f64, Air) {
     let (seen, noise) = if by_load.is_finite() {
         (by_load, noise)
     } else {
+        let by_incidence =
+            (clues.incidence)().map_or(f64::NAN, |incidence| rough(&incidence, &|i| clues.tas[i]));
         (by_incidence, clues.incidence_noise_mps)
     };
     if !seen.is_finite() || !speed.is_finite() {

@@ -110,16 +110,14 @@ fn position(grid: &Grid<'_>) -> Option<Columns> {
 fn velocity(grid: &Grid<'_>) -> Option<([Vec<f64>; 2], f64)> {
     let speed = grid.values(Quantity::GroundSpeed)?;
     let track = grid.angle(Quantity::TrackTrue)?;
-    let east: Vec<f64> = speed
+    let (east, north): (Vec<f64>, Vec<f64>) = speed
         .iter()
         .zip(&track)
-        .map(|(speed, track)| speed * track.sin())
-        .collect();
-    let north = speed
-        .iter()
-        .zip(&track)
-        .map(|(speed, track)| speed * track.cos())
-        .collect();
+        .map(|(speed, track)| {
+            let (sin, cos) = track.sin_cos();
+            (speed * sin, speed * cos)
+        })
+        .unzip();
     let typical = stats::quantile(speed.iter().copied(), 0.7);
     let across =
         grid.rounding(Quantity::TrackTrue, 0.0) * if typical.is_finite() { typical } else { 40.0 };

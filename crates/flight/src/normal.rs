@@ -39,7 +39,7 @@ impl<const N: usize> Normal<N> {
         for (k, row) in unit.iter_mut().enumerate() {
             row[k] = 1.0;
         }
-        let covariance = crate::rts::solve(&self.a, &unit);
+        let covariance = crate::matrix::solve(&self.a, &unit);
         let mut x = [0.0; N];
         for i in 0..N {
             for j in 0..N {

@@ -3,7 +3,8 @@
 
 use std::ops::Range;
 
-use crate::rts::{self, Dynamics, Matrix, Reading, Smoothed};
+use crate::matrix::{Matrix, dot};
+use crate::rts::{self, Dynamics, Reading, Smoothed};
 use crate::stats;
 
 /// One kind of reading over the whole flight.
@@ -86,7 +87,7 @@ fn residuals<const N: usize, const A: usize>(
                 values
                     .iter()
                     .zip(&smoothed.x)
-                    .map(|(value, x)| value - rts::dot(&input.h, &x[axis])),
+                    .map(|(value, x)| value - dot(&input.h, &x[axis])),
             );
         }
         if !values.is_empty() {

@@ -49,11 +49,13 @@ pub fn fit(
     let mut covariance = [[0.0; STATES]; STATES];
     let mut sigma = 2.0_f64;
     let mut rows = 0_usize;
+    let indices = || (0..layer.len().min(heading.len())).step_by(stride);
+    let directions: Vec<(f64, f64)> = indices().map(|i| heading[i].sin_cos()).collect();
     for round in 0..5 {
         let mut normal = prior();
         let mut residuals = Vec::new();
-        for i in (0..layer.len()).step_by(stride) {
-            let Some(sample) = Sample::new(i, ground, heading, sight, &x, layer) else {
+        for (i, direction) in indices().zip(&directions) {
+            let Some(sample) = Sample::new(i, ground, *direction, sight, &x, layer) else {
                 continue;
             };
             for (row, y) in sample.rows() {
@@ -112,7 +114,7 @@ impl Sample {
     fn new(
         i: usize,
         ground: &Horizontal,
-        heading: &[f64],
+        (sin, cos): (f64, f64),
         sight: &Sight<'_>,
         x: &[f64; STATES],
         layer: &[f64],
@@ -121,7 +123,6 @@ impl Sample {
             return None;
         }
         let velocity = [*ground.velocity[0].get(i)?, *ground.velocity[1].get(i)?];
-        let (sin, cos) = heading.get(i)?.sin_cos();
         let layer = *layer.get(i)?;
         let tas = match sight.tas {
             Some(tas) => Some(*tas.get(i)?),
