@@ -462,3 +462,129 @@ fn prop_slow_flight_has_its_parts() {
     near("altitude", found.fact("altitude_high"), 0.0, 2.0);
     near("speed", found.fact("ias_low"), 30.0, 0.1);
 }
+
+/// What the static port reads off near the stall is no height: the true height counts where it is known,
+/// and where it is not, σ says so.
+#[test]
+fn prop_height_lost_is_true_height() {
+    let (mut flight, truth, span) = stall(Script::default());
+    let exact = flight.altitude.clone().expect("the script records it");
+    let ias = flight.ias.clone().expect("the script records it");
+    // Two hundredths of the pressure height, V²/2g, as the altimeter's own error.
+    let read: Vec<f64> = exact
+        .values
+        .iter()
+        .zip(&ias.values)
+        .map(|(height, v)| height + 0.02 * v * v / (2.0 * 9.806_65))
+        .collect();
+    flight.altitude = series(read, 3.0, flight::Origin::Measured);
+    let lost = |flight: &flight::Flight| {
+        let found = detail(flight, &aircraft(), &span, std::slice::from_ref(&span));
+        let fact = found.facts.get("altitude_lost").copied();
+        fact.map(|fact| (fact.value, fact.sigma)).expect("measured")
+    };
+    let (value, sigma) = lost(&flight);
+    near("by altimeter", value, truth.lost_m, 1.96 * sigma);
+    flight.height = Some(exact);
+    let (value, sigma) = lost(&flight);
+    near("by true height", value, truth.lost_m, 1.96 * sigma);
+    near("by true height", value, truth.lost_m, 3.0);
+}
+
+/// A recovery at the cue and a stall after it are just that, though the second break is the deeper one and
+/// the decoder points at it.
+#[test]
+fn prop_a_break_after_a_recovery_at_the_cue_is_secondary() {
+    for estimate_error_deg in [None, Some(0.0), Some(0.5)] {
+        let (flight, truth, mut span) = stall(Script {
+            at_cue: true,
+            pull_again: true,
+            reaction_s: 0.4,
+            estimate_error_deg,
+            ..Script::default()
+        });
+        let second = truth.second_s.expect("the script stalls in the recovery");
+        span.anchor_s = Some(second);
+        let found = detail(&flight, &aircraft(), &span, std::slice::from_ref(&span));
+        let recovery = truth.recovery_s.expect("the script recovers");
+        near("recovery", at(&found, "recovery_start"), recovery, 1.5);
+        near("second", at(&found, "secondary_stall"), second, 2.0);
+        assert!(found.fact("full_stall_probability") < 0.5);
+        assert!(found.fact("secondary_stall_probability") > 0.5);
+    }
+}
+
+/// A wing that is past its critical angle for seconds while neither nose nor height shows it: the stall lies
+/// in that time, and its σ says how well it is known.
+#[test]
+fn prop_a_mush_is_timed_as_well_as_it_shows() {
+    let (mut flight, _, span) = stall(Script {
+        reaction_s: 4.0,
+        break_strength: 0.2,
+        ..Script::default()
+    });
+    let critical = aircraft().critical_aoa_rad.expect("the model has one");
+    let aoa = flight.aoa.clone().expect("a vane was recorded");
+    let past: Vec<usize> = (0..aoa.values.len())
+        .filter(|index| aoa.values[*index] > critical)
+        .collect();
+    let (first, last) = (past[0], past[past.len() - 1]);
+    let length_s = 0.1 * (last - first) as f64;
+    assert!(length_s > 2.5, "the script holds it for {length_s} s");
+    let held = |values: &mut Vec<f64>, most: f64| {
+        let level = values[first].min(most);
+        for value in &mut values[first.saturating_sub(70)..=last] {
+            *value = level;
+        }
+    };
+    held(&mut flight.pitch.as_mut().expect("recorded").values, 1.0);
+    let after = flight.pitch.as_ref().expect("recorded").values[first];
+    for value in &mut flight.pitch.as_mut().expect("recorded").values[last..last + 8] {
+        *value = after;
+    }
+    held(&mut flight.elevator.as_mut().expect("recorded").values, 0.8);
+    for climb in &mut flight.climb.as_mut().expect("recorded").values[first - 70..=last] {
+        *climb = climb.max(-1.0);
+    }
+    let found = detail(&flight, &aircraft(), &span, std::slice::from_ref(&span));
+    let full = found.event("full_stall").expect("past the critical angle");
+    let (from_s, to_s) = (0.1 * first as f64, 0.1 * last as f64);
+    assert!(
+        full.at_s > from_s && full.at_s < to_s,
+        "{} in {from_s}..{to_s}",
+        full.at_s
+    );
+    assert!(full.sigma_s > 0.2 * length_s, "{}", full.sigma_s);
+}
+
+/// A brisk push at the cue drops the nose as a stall would; an angle of attack that never came near the
+/// critical one overrules that.
+#[test]
+fn prop_a_brisk_recovery_at_the_cue_is_no_full_stall() {
+    let (mut flight, truth, span) = stall(Script {
+        at_cue: true,
+        reaction_s: 0.3,
+        estimate_error_deg: Some(0.0),
+        ..Script::default()
+    });
+    let recovery = truth.recovery_s.expect("the script recovers");
+    for (name, series) in [("pitch", &mut flight.pitch), ("load", &mut flight.load)] {
+        let by = if name == "pitch" {
+            10f64.to_radians()
+        } else {
+            0.3
+        };
+        for (index, value) in series
+            .as_mut()
+            .expect("recorded")
+            .values
+            .iter_mut()
+            .enumerate()
+        {
+            let since = 0.1 * index as f64 - recovery;
+            *value -= by * (since / 1.5).clamp(0.0, 1.0) * ((8.0 - since) / 4.0).clamp(0.0, 1.0);
+        }
+    }
+    let found = detail(&flight, &aircraft(), &span, std::slice::from_ref(&span));
+    assert!(found.fact("full_stall_probability") < 0.3);
+}

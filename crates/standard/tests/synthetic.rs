@@ -382,3 +382,103 @@ proptest! {
         }
     }
 }
+
+fn private_stall(flight: &flight::Flight, maneuvers: &[maneuver::Maneuver]) -> TaskMarks {
+    let pack = pack("faa-private").unwrap();
+    mark(flight, &trainer(), maneuvers, 0, &pack, &Briefed::default()).unwrap()
+}
+
+/// The heading to hold is the one the setup began on (FAA-S-ACS-6C, PA.VII.B: ±10°), so a drift that begins
+/// with the setup and is over before the pull still counts.
+#[test]
+fn val_a_heading_that_drifts_from_the_setup_on_is_not_met() {
+    for (drift_deg, met) in [(3.0, Verdict::Met), (16.0, Verdict::NotMet)] {
+        let (mut flight, maneuvers) = power_off_stall(1.4);
+        let drift = |t: f64| 1.0 + (drift_deg * ((t - 10.0) / 50.0).clamp(0.0, 1.0)).to_radians();
+        let heading = support::sampled(&flight, drift);
+        flight.heading = support::series(heading, 0.01);
+        let marks = private_stall(&flight, &maneuvers);
+        assert_eq!(of(&marks, "heading").mark, met, "{drift_deg}");
+    }
+}
+
+/// Inferred flaps: an extension that is gone soon after the end was on its way up; one that stays was left.
+#[test]
+fn prop_inferred_flaps_are_left_down_only_when_they_stay() {
+    // The maneuver ends at 100 s; the flight at 140.
+    for (until_s, wanted) in [
+        (108.0, Verdict::TooClose),
+        (140.0, Verdict::NotMet),
+        (90.0, Verdict::Met),
+    ] {
+        let (mut flight, maneuvers) = power_off_stall(1.4);
+        let out: Vec<f32> = support::sampled(&flight, |t| if t < until_s { 0.97 } else { 0.03 })
+            .iter()
+            .map(|out| *out as f32)
+            .collect();
+        let flaps = flight.flaps.as_mut().unwrap();
+        flaps.angle.origin = flight::Origin::Derived;
+        flaps.out = out;
+        let marks = private_stall(&flight, &maneuvers);
+        assert_eq!(of(&marks, "flaps_retracted").mark, wanted, "{until_s}");
+    }
+}
+
+/// A gap in the engine's gauges contradicts nobody: the lever's own time of full power counts.
+#[test]
+fn prop_silent_gauges_do_not_contradict_the_lever() {
+    let (mut flight, maneuvers) = power_off_stall(1.4);
+    let power = support::sampled(&flight, |t| match t {
+        t if t < 66.0 => 0.1,
+        t if t < 84.0 => f64::NAN,
+        _ => 0.95,
+    });
+    flight.power = support::series(power, 0.02);
+    let marks = private_stall(&flight, &maneuvers);
+    assert_eq!(of(&marks, "power_prompt").mark, Verdict::Met);
+}
+
+fn slow_flight(turn_deg: f64, rate_dps: f64, sink_fpm: f64) -> TaskMarks {
+    let mut flight = support::empty(200.0);
+    let heading = support::sampled(&flight, |t| {
+        (90.0 + (rate_dps * (t - 100.0)).clamp(0.0, turn_deg)).to_radians()
+    });
+    flight.heading = support::series(heading, 0.01);
+    let feet = |t: f64| 3500.0 - sink_fpm / 60.0 * (t - 80.0).clamp(0.0, 60.0);
+    let altitude = support::sampled(&flight, |t| feet(t) * air::units::M_PER_FT);
+    flight.altitude = support::series(altitude, 0.5);
+    let speed = support::sampled(&flight, |_| 55.0 * air::units::MPS_PER_KT);
+    flight.ias = support::series(speed, 0.1);
+    let mut slow = support::maneuver(
+        maneuver::Kind::SlowFlight,
+        maneuver::Direction::Straight,
+        20.0,
+        180.0,
+    );
+    slow.phases = vec![maneuver::Phase {
+        name: "established",
+        start_s: 40.0,
+        end_s: 170.0,
+    }];
+    private_stall(&flight, &[slow])
+}
+
+/// A turn of 45° at 11° of bank, measured between its roll-in and roll-out, is a turn; a wander of 20° at a
+/// degree a second is not.
+#[test]
+fn prop_a_short_turn_in_slow_flight_is_no_wander() {
+    let turned = slow_flight(42.0, 3.2, 0.0);
+    assert_eq!(of(&turned, "heading").mark, Verdict::Met);
+    let wandered = slow_flight(20.0, 1.0, 0.0);
+    assert_eq!(of(&wandered, "heading").mark, Verdict::NotMet);
+}
+
+/// FAA-S-ACS-6C, PA.VII.A: altitude ±100 ft. A drift at 150 ft/min is judged; a descent at 400 is one that was
+/// asked for.
+#[test]
+fn val_a_slow_drift_in_slow_flight_is_judged() {
+    let drifted = slow_flight(0.0, 0.0, 150.0);
+    assert_eq!(of(&drifted, "altitude").mark, Verdict::NotMet);
+    let descended = slow_flight(0.0, 0.0, 400.0);
+    assert_ne!(of(&descended, "altitude").mark, Verdict::NotMet);
+}

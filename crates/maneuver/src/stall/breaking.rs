@@ -167,8 +167,10 @@ fn by_vane(scene: &Scene, past_s: f64, pitch: &Wave) -> Moment {
         .unwrap_or(past_s);
     // With a nose that had come down before, or a mush that neither nose nor height shows, the wing is
     // past its angle for a while and the stall somewhere in that time.
-    let first =
-        shown_after(scene, past_s, pitch, EARLIER_S).map_or(unstalled, |at| at.min(unstalled));
+    let first = match shown_after(scene, past_s, pitch, EARLIER_S) {
+        Some(at) if at < unstalled - PUSH_S || unstalled - past_s < APART_S => at.min(unstalled),
+        _ => past_s,
+    };
     let last = shown_after(scene, past_s, pitch, BEFORE_S)
         .filter(|at| *at < unstalled - PUSH_S)
         .unwrap_or(unstalled)
@@ -264,4 +266,19 @@ pub fn weighted_median(signs: &mut [(f64, f64)]) -> Option<f64> {
         }
     }
     previous
+}
+
+#[cfg(test)]
+mod tests {
+    use super::disagreement;
+
+    /// Two values 2 apart with σ 0.5 each: about their mean χ² = 2 · 2² = 8 with one degree of freedom, so
+    /// the scale factor is √8; values that agree are left alone.
+    #[test]
+    fn val_scale_factor_of_disagreeing_signs() {
+        let apart = [(9.0, 0.5), (11.0, 0.5)];
+        assert!((disagreement(&apart, 10.0) - 8f64.sqrt()).abs() < 1e-12);
+        assert_eq!(disagreement(&[(10.0, 0.5), (10.1, 0.5)], 10.05), 1.0);
+        assert_eq!(disagreement(&[(0.0, 0.1), (50.0, 0.1)], 25.0), 4.0);
+    }
 }

@@ -32,7 +32,7 @@ pub fn unloading(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> Op
     let until = breaking.full.at_s - 1.5;
     let mut at = cue.at_s - 0.5 * cue.sigma_s.min(2.0);
     while at < until {
-        let (_, low) = pitch.lowest(at, at + WITHIN_S)?;
+        let (low_at, low) = pitch.lowest(at, at + WITHIN_S)?;
         let (_, angle_low) = aoa.lowest(at, at + WITHIN_S)?;
         let nose = pitch.at(at) - low;
         let angle = aoa.at(at) - angle_low;
@@ -40,11 +40,15 @@ pub fn unloading(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> Op
             let (_, most) = aoa.highest(cue.at_s - 3.0, at + 0.5)?;
             let short = most < scene.critical_rad * (1.0 - SHORT_OF);
             // Up again by the same amount before the break, or it is the break's own beginning.
-            let (_, again) = pitch.highest(at + 0.5, breaking.full.at_s + 1.0)?;
-            let (_, deeper) = aoa.highest(at + 1.0, breaking.full.at_s + 3.0)?;
-            let pulled = again - low >= NOSE_RAD * sure && deeper > scene.critical_rad;
-            return (short && pulled)
-                .then(|| Moment::new(at, 0.5 * sure.max(1.0), Origin::Derived));
+            let again = pitch
+                .highest(low_at, breaking.full.at_s + 1.0)
+                .map_or(f64::NAN, |(_, again)| again);
+            let pulled = again - low >= NOSE_RAD * sure;
+            if short && pulled {
+                let (peak_at, _) = pitch.highest(at, low_at)?;
+                return Some(Moment::new(peak_at, 0.5 * sure, Origin::Derived));
+            }
+            return None;
         }
         at += 0.1;
     }

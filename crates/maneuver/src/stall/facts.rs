@@ -1,7 +1,7 @@
 //! The figures of a stall.
 
 use super::scene::Scene;
-use super::{Moment, Story};
+use super::{Moment, Story, share};
 use crate::Kind;
 use crate::phases::flaps;
 use crate::phases::sheet::Sheet;
@@ -159,12 +159,19 @@ fn speeds(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     if let Some((_, slowest)) = ias.lowest(story.entry.pitch_up.at_s, climb) {
         sheet.fact("ias_min", slowest, "m/s", sigma.hypot(0.7), origin);
     }
-    if let Some((_, fastest)) = ias.highest(moment.at_s, climb) {
+    if let Some((fastest_at, fastest)) = ias.highest(story.recovery.start.at_s, climb) {
+        let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), fastest_at);
+        // What hangs on when the climb began: the highest up to a little later, less that to a little earlier.
+        let from = story.recovery.start.at_s;
+        let highest = |until: f64| ias.highest(from, until).map_or(fastest, |(_, top)| top);
+        let late = story.recovery.positive_climb.map_or(0.0, |climb| {
+            0.5 * (highest(climb.at_s + climb.sigma_s) - highest(climb.at_s - climb.sigma_s))
+        });
         sheet.fact(
             "ias_max_before_climb",
             fastest,
             "m/s",
-            sigma.hypot(0.3),
+            sigma.hypot(late),
             origin,
         );
     }
@@ -321,33 +328,32 @@ fn timing(scene: &Scene, story: &Story, sheet: &mut Sheet) {
             "steady_descent_duration",
             steady,
             "s",
-            2.5 * scene.air_factor(),
+            // The start of it hangs on a knot or so of airspeed, a second and a half of a usual slowing down.
+            story.entry.pitch_up.sigma_s.hypot(1.5 * scene.air_factor()),
             Origin::Derived,
         );
     }
 }
 
-/// Power at the stall as a share of what the engine then gave in the recovery with all of it.
+/// Power at the stall.
 fn power(scene: &Scene, story: &Story, sheet: &mut Sheet) {
     let motion = scene.motion;
-    let moment = story.moment();
-    let after = story.recovery.start.at_s;
     if story.recovery.full_power.is_some() {
         let was = f64::from(u8::from(story.recovery.power_was_full));
         sheet.fact("power_was_full", was, "1", 0.0, Origin::Derived);
     }
-    let (sigma, origin) = motion.quality(motion.flight.power.as_ref(), moment.at_s);
-    let rated = motion.power.mean(moment.at_s - 1.0, moment.at_s);
-    sheet.fact("power_of_rated_at_stall", rated, "1", sigma, origin);
-    // The same engine, all of it, at nearly the same low speed: just after the throttle was home.
-    let home = story
-        .recovery
-        .full_power
-        .map_or(after, |full| full.at_s.max(after));
-    let available = motion.power.quantile(home + 1.0, home + 5.0, 0.75);
-    if rated.is_finite() && available > 0.2 {
-        let share = (rated / available).clamp(0.0, 1.0);
-        sheet.fact("power_share_at_stall", share, "1", 0.08, Origin::Derived);
+    let Some(share) = share::at_stall(motion, story.judged_s()) else {
+        return;
+    };
+    sheet.fact(
+        "power_of_rated_at_stall",
+        share.of_rated,
+        "1",
+        share.reading_sigma,
+        share.reading_origin,
+    );
+    if let Some((value, sigma, origin)) = share.of_available {
+        sheet.fact("power_share_at_stall", value, "1", sigma, origin);
     }
 }
 

@@ -20,6 +20,7 @@ mod facts;
 mod recovery;
 mod scene;
 mod secondary;
+mod share;
 mod verdict;
 
 use crate::phases::motion::{Motion, REACH_S};
@@ -66,6 +67,17 @@ impl Story {
     pub fn is_full(&self) -> bool {
         self.full_probability >= 0.5
     }
+    /// When the approach to the stall was over, s: the full stall; for a recovery at the cue its beginning, but
+    /// soon after the cue where it seems to begin much later.
+    pub fn judged_s(&self) -> f64 {
+        const AFTER_CUE_S: f64 = 2.0;
+        let recovery = self.recovery.start.at_s;
+        match self.cue {
+            _ if self.is_full() => self.breaking.full.at_s,
+            Some(cue) if recovery > cue.at_s + AFTER_CUE_S => cue.at_s + 0.5 * AFTER_CUE_S,
+            _ => recovery,
+        }
+    }
     /// The moment that the standards judge from: the full stall, else the cue.
     pub fn moment(&self) -> Moment {
         if self.is_full() {
@@ -100,13 +112,18 @@ fn tell(scene: &Scene) -> Story {
     let entry = entry::find(scene, &breaking);
     let cue = cue::find(scene, &entry, &breaking);
     let full_probability = verdict::full_stall(scene, &breaking, cue.as_ref());
-    if full_probability >= 0.5
-        && let Some(first) = early::unloading(scene, &breaking, cue.as_ref())
-    {
-        return stalled_after_the_recovery(scene, entry, breaking, cue, first);
+    if let Some(first) = early::unloading(scene, &breaking, cue.as_ref()) {
+        return after_the_recovery(scene, entry, breaking, cue, first, full_probability);
     }
     let is_full = full_probability >= 0.5;
-    let recovery = recovery::find(scene, &breaking, cue.as_ref(), is_full);
+    let mut recovery = recovery::find(scene, &breaking, cue.as_ref(), is_full);
+    // Where it is not sure which of the two it was, the recovery may have begun where the other would have it.
+    let other = recovery::find(scene, &breaking, cue.as_ref(), !is_full);
+    let doubt = (full_probability * (1.0 - full_probability)).sqrt();
+    let apart = (recovery.start.at_s - other.start.at_s).abs();
+    if doubt.is_finite() && apart.is_finite() {
+        recovery.start.sigma_s = recovery.start.sigma_s.hypot(doubt * apart);
+    }
     // A pilot who recovers at the cue has had it: an estimate that comes after the recovery is late.
     let cue = cue.map(|found| {
         if !is_full && found.origin != Origin::Measured && found.at_s > recovery.start.at_s {
@@ -126,26 +143,31 @@ fn tell(scene: &Scene) -> Story {
     }
 }
 
-/// A recovery at the cue, and the break after it as the secondary stall that it is.
-fn stalled_after_the_recovery(
+/// A recovery at the cue, and a break after it that is a secondary stall if it was one.
+fn after_the_recovery(
     scene: &Scene,
     entry: entry::Entry,
     breaking: breaking::Breaking,
     cue: Option<Moment>,
     first: Moment,
+    break_probability: f64,
 ) -> Story {
-    let full_probability = verdict::stalled_by(scene, first.at_s + 0.5);
     let recovery = recovery::begun_at(scene, &breaking, first);
+    let secondary = if break_probability >= 0.5 {
+        secondary::Secondary {
+            probability: break_probability,
+            moment: Some(breaking.full),
+        }
+    } else {
+        secondary::find(scene, &breaking, &recovery)
+    };
     Story {
         entry,
         breaking,
         cue,
         recovery,
-        full_probability,
-        secondary: secondary::Secondary {
-            probability: 1.0 - full_probability,
-            moment: Some(breaking.full),
-        },
+        full_probability: verdict::stalled_by(scene, first.at_s + 0.5),
+        secondary,
     }
 }
 

@@ -62,8 +62,13 @@ fn by_estimate(scene: &Scene, breaking: &Breaking, from: f64, to: f64) -> Second
             moment: None,
         };
     };
-    // The greatest angle that this flight showed in the first stall is the better yardstick.
-    let yardstick = scene.critical_rad.max(0.85 * breaking.aoa_max.1);
+    // Where the angle cannot be held against the critical one, the greatest that this flight showed in the
+    // first stall is the better yardstick: both have the same error.
+    let yardstick = if scene.critical_known && scene.angle_is_sound() {
+        scene.critical_rad
+    } else {
+        scene.critical_rad.max(0.85 * breaking.aoa_max.1)
+    };
     let doubt = scene.aoa_sigma_rad.max(1f64.to_radians());
     let mut odds = ((top - yardstick) / doubt).clamp(-3.0, 3.0) - 0.7;
     // A second fall of the nose after that angle.

@@ -82,7 +82,20 @@ fn angle_while_falling(scene: &Scene, breaking: &Breaking) -> f64 {
     grown.fold(f64::NAN, f64::max)
 }
 
-/// With a vane: past the critical angle by more than its error, held for a third of a second.
+/// With a vane: past the critical angle by more than its error, held for a third of a second. Within that
+/// error the nose decides: one that falls by itself leaves the angle growing, one that is pushed does not.
 fn by_vane(scene: &Scene, breaking: &Breaking) -> f64 {
-    odds_of_angle(scene, breaking.aoa_max.1)
+    let chance = odds_of_angle(scene, breaking.aoa_max.1);
+    let over = (breaking.aoa_max.1 - scene.critical_rad) / scene.aoa_sigma_rad;
+    let open = (1.0 - 0.5 * over.abs()).max(0.0);
+    if open <= 0.0 || scene.accelerated() {
+        return chance;
+    }
+    let widen = scene.air_factor();
+    let grown = (angle_while_falling(scene, breaking) - 0.8) / (0.8 * widen);
+    let fall = (breaking.nose_fall_rad.to_degrees() - 6.5) / (1.6 * widen);
+    let signs = [grown.clamp(-2.0, 2.0), fall.clamp(-1.5, 1.5)];
+    let signs: f64 = signs.into_iter().filter(|odds| odds.is_finite()).sum();
+    let odds = (chance / (1.0 - chance)).ln() + open * signs;
+    1.0 / (1.0 + (-odds).exp())
 }

@@ -1,10 +1,9 @@
 //! Power: how soon full, and how much at the stall.
 
-use crate::context::{Context, Moment, median};
+use crate::context::{Context, Moment};
 use crate::draft::{self, Number};
 use crate::model::Mark;
 use crate::pack::LimitOrigin;
-use air::units::M_PER_FT;
 use flight::{Air, Origin, PowerState};
 
 /// Time from the start of the recovery to full power, s.
@@ -91,8 +90,17 @@ fn highest(context: &Context, from_s: f64, to_s: f64) -> Option<f64> {
 /// Whether the engine's gauges do not contradict full power at a time: within five seconds they must show
 /// at least half of what they show at most in the next half minute.
 fn gauges_agree(context: &Context, at_s: f64) -> bool {
+    let span = (at_s - 2.0, at_s + GAUGE_SLOWEST_S);
+    let silent = context.flight.power.as_ref().is_none_or(|power| {
+        let values = context.slice(power, span.0, span.1);
+        values.iter().all(|share| share.is_nan())
+    });
+    if silent {
+        // Gauges that say nothing contradict nothing.
+        return true;
+    }
     let most = highest(context, at_s - 2.0, at_s + 30.0);
-    let here = highest(context, at_s - 2.0, at_s + GAUGE_SLOWEST_S);
+    let here = highest(context, span.0, span.1);
     match (most, here) {
         (Some(most), Some(here)) => here >= 0.5 * most,
         (Some(_), None) => false,
@@ -138,76 +146,25 @@ pub(super) fn recovery_sigma(context: &Context, sigma_s: f64) -> f64 {
     seconds_sigma(context, sigma_s).max(if blind { 2.5 } else { 0.0 })
 }
 
-/// Power at the stall as a share of what was available there, percent.
-pub(super) fn percent(context: &Context, mark: Mark) -> Mark {
+/// Power at the stall as a share of what was available there, percent, as the maneuver has it.
+pub(super) fn percent(context: &Context, mut mark: Mark) -> Mark {
     let Some(power) = &context.flight.power else {
         return draft::not_recorded(mark, "no power was recorded");
     };
     let Some(stall) = context.stall() else {
         return draft::not_recorded(mark, "the stall was not found");
     };
-    // The power that was set: gauges and fuel flow lag, so a stall that follows at once shows it only at
-    // its end.
-    let before = median(context.slice(power, stall.at_s - 3.0, stall.at_s - 0.5));
-    let at = median(context.slice(power, stall.at_s - 0.5, stall.at_s + 0.5));
-    let Some(share) = before.into_iter().chain(at).reduce(f64::max) else {
-        return draft::not_recorded(mark, "no power was recorded here");
-    };
-    let Some((available, known)) = available(context, stall.at_s) else {
+    let Some(share) = context.maneuver.facts.get("power_share_at_stall") else {
         return draft::not_recorded(mark, "full power was never seen at this height");
     };
-    let mut mark = mark;
-    if !known {
+    if share.origin == Origin::Assumed {
         LimitOrigin::Assumed.id().clone_into(&mut mark.limit_origin);
     }
-    let single = context.sigma(power, stall.at_s - 3.0, stall.at_s);
-    let single = if single.is_finite() { single } else { 0.05 };
-    // Both powers come from the same gauges: most of what these have wrong cancels in the share.
     let number = Number {
-        value: (100.0 * share / available).min(100.0),
-        sigma: 100.0 * (0.6 * single).max(0.04) / available,
+        value: 100.0 * share.value,
+        sigma: 100.0 * share.sigma,
         at_s: stall.at_s,
         note: "of the most power seen near this height".to_owned(),
     };
     draft::number(mark, &number, power.origin)
-}
-
-/// The most power that was seen within 2,000 ft of this height, as a share of rated, and whether the
-/// engine was known to be at full power then.
-fn available(context: &Context, at_s: f64) -> Option<(f64, bool)> {
-    let power = context.flight.power.as_ref()?;
-    let clock = context.flight.clock;
-    let altitude = context
-        .flight
-        .altitude
-        .as_ref()
-        .or(context.flight.height.as_ref());
-    let here = altitude.map_or(f64::NAN, |series| series.at(clock.index(at_s)));
-    let near = |index: &usize| {
-        let apart = altitude.map_or(0.0, |series| (series.at(*index) - here).abs());
-        apart.is_nan() || apart <= 2000.0 * M_PER_FT
-    };
-    let every = (clock.len / 4_000).max(1);
-    let all: Vec<usize> = (0..clock.len).step_by(every).filter(near).collect();
-    let full: Vec<f64> = all
-        .iter()
-        .filter(|index| context.flight.power_state.get(**index) == Some(&PowerState::Full))
-        .map(|index| context.known(power, *index))
-        .collect();
-    if let Some(level) = median(full).filter(|level| *level > 0.2) {
-        return Some((level, true));
-    }
-    let mut values: Vec<f64> = all
-        .iter()
-        .map(|index| context.known(power, *index))
-        .filter(|v| v.is_finite())
-        .collect();
-    values.sort_by(f64::total_cmp);
-    let top = *values.get(
-        values
-            .len()
-            .saturating_sub(1)
-            .saturating_sub(values.len() / 50),
-    )?;
-    (top > 0.2).then_some((top, false))
 }

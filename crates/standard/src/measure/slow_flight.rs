@@ -22,6 +22,10 @@ const STRAIGHT_S: f64 = 10.0;
 /// A climb or descent that was asked for lasts this long at least, s.
 const VERTICAL_S: f64 = 15.0;
 
+/// Slower than this is no descent that was asked for but a drift, m/s (200 ft/min): some trainers climb no
+/// better at that speed with the flaps down, but any descends faster.
+const ASKED_DESCENT_MPS: f64 = 200.0 * MPS_PER_FPM;
+
 /// A stretch of samples, from first to last.
 pub(super) type Stretch = (usize, usize);
 
@@ -207,8 +211,11 @@ fn vertical(context: &Context, (first, last): Stretch) -> Vec<Stretch> {
     let mut found = stretches(first, last, |index| rate(index) > least);
     found.extend(stretches(first, last, |index| rate(index) < -least));
     found.retain(|(a, b)| {
-        (*b - *a) as f64 * clock.step_s >= VERTICAL_S
-            && (altitude.at(*b) - altitude.at(*a)).abs() >= 75.0 * M_PER_FT
+        let lasted_s = (*b - *a) as f64 * clock.step_s;
+        let change = altitude.at(*b) - altitude.at(*a);
+        lasted_s >= VERTICAL_S
+            && change.abs() >= 75.0 * M_PER_FT
+            && (change > 0.0 || change / lasted_s <= -ASKED_DESCENT_MPS)
     });
     found.sort_unstable();
     found

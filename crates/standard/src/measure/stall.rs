@@ -2,12 +2,12 @@
 
 use super::power::{recovery_sigma, seconds_sigma};
 use crate::briefed::Recovery;
-use crate::context::{Context, median};
+use crate::context::Context;
 use crate::draft::{self, Number};
 use crate::instrument;
 use crate::model::Mark;
 use crate::pack::LimitOrigin;
-use air::units::{MPS_PER_FPM, MPS_PER_KT};
+use air::units::MPS_PER_KT;
 use flight::{Air, Fit, Origin};
 
 /// Chance that the wing stalled fully: the maneuver's own figure, else that of the event.
@@ -155,66 +155,21 @@ pub(super) fn pitch_up(context: &Context, mark: Mark) -> Mark {
     draft::number(mark, &number, pitch.origin)
 }
 
-/// Slowest descent that counts as one, m/s (200 ft/min).
-const DESCENT_MPS: f64 = 200.0 * MPS_PER_FPM;
-/// Airspeed within this of its last value counts as steady, m/s (5 kt).
-const STEADY_MPS: f64 = 5.0 * MPS_PER_KT;
-
-/// A gentle pull is found some seconds late, and the descent is over when the power comes off: the steady
-/// part may end this long before the pull, s.
-const LATE_S: f64 = 6.0;
-
-/// Time in a steady descent before the pull: descending, airspeed within 5 kt of its last, s.
+/// Time in a steady descent before the pull, s, as the maneuver has it.
 pub(super) fn descent(context: &Context, mark: Mark) -> Mark {
     let Some(pull) = context.moment("pitch_up") else {
         return draft::not_recorded(mark, "the pull was not found");
     };
-    let ends = (0..=LATE_S as usize).map(|back| pull.at_s - 0.5 - back as f64);
-    let Some(longest) = ends
-        .filter_map(|end_s| steady_descent(context, end_s))
-        .reduce(f64::max)
-    else {
+    let Some(steady) = context.maneuver.facts.get("steady_descent_duration") else {
         return draft::not_recorded(mark, "no climb rate was recorded before the pull");
     };
-    let doubt_s = if context.flight.air == Air::Rough {
-        2.5
-    } else {
-        1.0
-    };
     let taken = Number {
-        value: longest,
-        sigma: seconds_sigma(context, pull.sigma_s.hypot(doubt_s)),
+        value: steady.value,
+        sigma: seconds_sigma(context, steady.sigma),
         at_s: pull.at_s,
         note: String::new(),
     };
     draft::clock(mark, &taken, Origin::Derived)
-}
-
-/// How long it descended steadily up to a time, s; none where nothing was recorded.
-fn steady_descent(context: &Context, end_s: f64) -> Option<f64> {
-    let flight = context.flight;
-    let climb = flight.climb.as_ref()?;
-    let speed = flight
-        .ias
-        .as_ref()
-        .or(flight.tas.as_ref())
-        .or(flight.ground_speed.as_ref());
-    let (first, last) = context.samples(end_s - 60.0, end_s)?;
-    let final_speed = speed.and_then(|series| median(context.slice(series, end_s - 3.0, end_s)));
-    // Means over two seconds, four in rough air: a gust is no level-off.
-    let reach_s = if flight.air == Air::Rough { 2.0 } else { 1.0 };
-    let steady = |index: &usize| {
-        let time_s = flight.clock.time_s(*index);
-        let around = |series| context.mean(series, time_s - reach_s, time_s + reach_s);
-        let sinking = around(climb).is_some_and(|rate| rate < -DESCENT_MPS);
-        let held = match (speed.and_then(around), final_speed) {
-            (Some(speed), Some(wanted)) => (speed - wanted).abs() <= STEADY_MPS,
-            _ => true,
-        };
-        sinking && held
-    };
-    let count = (first..=last).rev().take_while(steady).count();
-    Some(count as f64 * flight.clock.step_s)
 }
 
 /// Highest airspeed over VY before the climb, kt.
@@ -228,32 +183,14 @@ pub(super) fn climb(context: &Context, mark: Mark) -> Mark {
     let Some(recovery) = context.event("recovery_start").or_else(|| context.stall()) else {
         return draft::not_recorded(mark, "the recovery was not found");
     };
-    let climbing = context.event("positive_climb");
-    let until_s = climbing
-        .map_or(context.maneuver.end_s, |moment| moment.at_s)
-        .max(recovery.at_s + 1.0);
-    let Some((first, last)) = context.samples(recovery.at_s, until_s) else {
+    let Some(fastest) = context.maneuver.facts.get("ias_max_before_climb") else {
         return draft::not_recorded(mark, "nothing was recorded in the recovery");
     };
-    let fastest = (first..=last)
-        .map(|index| (index, context.known(ias, index)))
-        .filter(|(_, speed)| speed.is_finite())
-        .max_by(|a, b| a.1.total_cmp(&b.1));
-    let Some((index, speed)) = fastest else {
-        return draft::not_recorded(mark, "no airspeed was recorded here");
-    };
-    let mut sigma = instrument::airspeed_kt(ias, ias.sigma_at(index));
-    if let Some(moment) = climbing {
-        // The speed still rises as the climb begins; so much of it hangs on when that was.
-        let before = context
-            .mean(ias, moment.at_s - 2.0, moment.at_s - 1.0)
-            .unwrap_or(speed);
-        sigma = sigma.hypot((speed - before).abs() / MPS_PER_KT * moment.sigma_s.min(2.0) / 1.5);
-    }
+    let climbing = context.event("positive_climb");
     let number = Number {
-        value: (speed - vy_mps) / MPS_PER_KT,
-        sigma,
-        at_s: context.flight.clock.time_s(index),
+        value: (fastest.value - vy_mps) / MPS_PER_KT,
+        sigma: instrument::airspeed_kt(ias, fastest.sigma),
+        at_s: climbing.unwrap_or(recovery).at_s,
         note: if climbing.is_some() {
             String::new()
         } else {

@@ -277,5 +277,18 @@ pub fn power_off_stall(held_s: f64) -> (Flight, Vec<Maneuver>) {
             origin: Origin::Derived,
         },
     );
+    let figure = |value: f64, unit: &'static str, sigma: f64| Fact {
+        value,
+        unit,
+        sigma,
+        origin: Origin::Derived,
+    };
+    stall
+        .facts
+        .insert("steady_descent_duration", figure(30.0, "s", 1.0));
+    stall.facts.insert(
+        "ias_max_before_climb",
+        figure(knots(82.0) * MPS_PER_KT, "m/s", 0.2),
+    );
     (flight, vec![stall])
 }

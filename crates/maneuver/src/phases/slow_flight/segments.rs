@@ -20,6 +20,9 @@ const TURN_RAD: f64 = 5.0 * std::f64::consts::PI / 180.0;
 /// Climb or descent that may be meant, m/s: about 100 ft/min, all that some trainers climb at that speed
 /// with the flaps down.
 const CLIMB_MPS: f64 = 0.5;
+/// A descent that is meant, m/s: 200 ft/min; any airplane descends faster when it is to, and a slower one is
+/// a drift.
+const DESCENT_MPS: f64 = 200.0 * air::units::MPS_PER_FPM;
 /// Height change that is meant, m: the 100 ft by which height may stray in level flight.
 const MEANT_M: f64 = 100.0 * air::units::M_PER_FT;
 /// A shorter part is a passage between two others, s.
@@ -39,7 +42,7 @@ pub fn find(motion: &Motion, from_s: f64, to_s: f64) -> Vec<Segment> {
             "turn_left"
         } else if climb > CLIMB_MPS {
             "climb"
-        } else if climb < -CLIMB_MPS {
+        } else if climb < -DESCENT_MPS {
             "descend"
         } else {
             "straight"
