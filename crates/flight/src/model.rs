@@ -250,6 +250,66 @@ pub struct Flight {
     pub remarks: Vec<(f64, f64, String)>,
 }
 
+impl Flight {
+    /// A flight of which nothing is known but its time base.
+    #[must_use]
+    pub fn empty(clock: Clock) -> Self {
+        let len = clock.len;
+        Self {
+            name: String::new(),
+            start_unix_s: None,
+            clock,
+            known: vec![true; len],
+            fit: Fit::Sparse,
+            air: Air::Light,
+            gust_mps: f64::NAN,
+            origin_latitude_rad: 0.0,
+            origin_longitude_rad: 0.0,
+            variation_rad: 0.0,
+            east: None,
+            north: None,
+            altitude: None,
+            height: None,
+            agl: None,
+            climb: None,
+            ground_speed: None,
+            track: None,
+            ias: None,
+            tas: None,
+            tas_rate: None,
+            heading: None,
+            air_track: None,
+            turn_rate: None,
+            pitch: None,
+            bank: None,
+            load: None,
+            lateral: None,
+            path: None,
+            aoa: None,
+            lift_ratio: None,
+            lift_coefficient: None,
+            wind_east: None,
+            wind_north: None,
+            energy: None,
+            excess_power: None,
+            engine_speed: None,
+            power: None,
+            power_state: vec![PowerState::Unknown; len],
+            stall_warning: None,
+            flaps: None,
+            elevator: None,
+            aileron: None,
+            rudder: None,
+            throttle: None,
+            manifold_pressure: None,
+            fuel_flow: None,
+            temperature: None,
+            on_ground: vec![false; len],
+            remarks: Vec::new(),
+        }
+    }
+}
+
 /// What the caller knows besides the recording.
 #[derive(Clone, Copy, Debug, Default)]
 pub struct Surroundings {

@@ -3,7 +3,7 @@
 use recording::{Quantity, Recording};
 
 use crate::grid::Grid;
-use crate::{Air, Fit, FlapStep, Flaps, Flight, Origin, PowerState, Series, Sigma};
+use crate::{FlapStep, Flaps, Flight, Origin, Series, Sigma};
 
 /// Recorded flap position with its steps.
 pub fn flaps(grid: &Grid<'_>) -> Option<Flaps> {
@@ -84,57 +84,10 @@ pub fn series(values: Vec<f64>, sigma: Sigma, origin: Origin) -> Series {
 
 /// A flight of which nothing is known yet.
 pub fn empty(recording: &Recording, grid: &Grid<'_>) -> Flight {
-    let len = grid.clock.len;
     Flight {
         name: recording.name.clone(),
         start_unix_s: recording.start_unix_s,
-        clock: grid.clock,
         known: grid.known.clone(),
-        fit: Fit::Sparse,
-        air: Air::Light,
-        gust_mps: f64::NAN,
-        origin_latitude_rad: 0.0,
-        origin_longitude_rad: 0.0,
-        variation_rad: 0.0,
-        east: None,
-        north: None,
-        altitude: None,
-        height: None,
-        agl: None,
-        climb: None,
-        ground_speed: None,
-        track: None,
-        ias: None,
-        tas: None,
-        tas_rate: None,
-        heading: None,
-        air_track: None,
-        turn_rate: None,
-        pitch: None,
-        bank: None,
-        load: None,
-        lateral: None,
-        path: None,
-        aoa: None,
-        lift_ratio: None,
-        lift_coefficient: None,
-        wind_east: None,
-        wind_north: None,
-        energy: None,
-        excess_power: None,
-        engine_speed: None,
-        power: None,
-        power_state: vec![PowerState::Unknown; len],
-        stall_warning: None,
-        flaps: None,
-        elevator: None,
-        aileron: None,
-        rudder: None,
-        throttle: None,
-        manifold_pressure: None,
-        fuel_flow: None,
-        temperature: None,
-        on_ground: vec![false; len],
-        remarks: Vec::new(),
+        ..Flight::empty(grid.clock)
     }
 }

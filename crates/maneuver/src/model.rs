@@ -7,10 +7,31 @@ use std::collections::BTreeMap;
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, PartialOrd, Ord)]
 #[allow(missing_docs)]
 pub enum Kind {
-    ClearingTurns, SlowFlight, SteepTurn, PowerOffStall, PowerOnStall, AcceleratedStall, Chandelle,
-    LazyEight, SteepSpiral, EightsOnPylons, TurnsAroundAPoint, STurns, RectangularCourse,
-    EmergencyDescent, ConstantAirspeedClimb, ConstantAirspeedDescent, TurnToHeading, StraightAndLevel,
-    UnusualAttitudeRecovery, Takeoff, Landing, GoAround, PowerOff180, ForwardSlip, TrafficPattern,
+    ClearingTurns,
+    SlowFlight,
+    SteepTurn,
+    PowerOffStall,
+    PowerOnStall,
+    AcceleratedStall,
+    Chandelle,
+    LazyEight,
+    SteepSpiral,
+    EightsOnPylons,
+    TurnsAroundAPoint,
+    STurns,
+    RectangularCourse,
+    EmergencyDescent,
+    ConstantAirspeedClimb,
+    ConstantAirspeedDescent,
+    TurnToHeading,
+    StraightAndLevel,
+    UnusualAttitudeRecovery,
+    Takeoff,
+    Landing,
+    GoAround,
+    PowerOff180,
+    ForwardSlip,
+    TrafficPattern,
 }
 
 impl Kind {
@@ -21,20 +42,52 @@ impl Kind {
         (Kind::SteepTurn, "steep_turn", "Steep turn"),
         (Kind::PowerOffStall, "power_off_stall", "Power-off stall"),
         (Kind::PowerOnStall, "power_on_stall", "Power-on stall"),
-        (Kind::AcceleratedStall, "accelerated_stall", "Accelerated stall"),
+        (
+            Kind::AcceleratedStall,
+            "accelerated_stall",
+            "Accelerated stall",
+        ),
         (Kind::Chandelle, "chandelle", "Chandelle"),
         (Kind::LazyEight, "lazy_eight", "Lazy eight"),
         (Kind::SteepSpiral, "steep_spiral", "Steep spiral"),
         (Kind::EightsOnPylons, "eights_on_pylons", "Eights on pylons"),
-        (Kind::TurnsAroundAPoint, "turns_around_a_point", "Turns around a point"),
+        (
+            Kind::TurnsAroundAPoint,
+            "turns_around_a_point",
+            "Turns around a point",
+        ),
         (Kind::STurns, "s_turns", "S-turns"),
-        (Kind::RectangularCourse, "rectangular_course", "Rectangular course"),
-        (Kind::EmergencyDescent, "emergency_descent", "Emergency descent"),
-        (Kind::ConstantAirspeedClimb, "constant_airspeed_climb", "Constant-airspeed climb"),
-        (Kind::ConstantAirspeedDescent, "constant_airspeed_descent", "Constant-airspeed descent"),
+        (
+            Kind::RectangularCourse,
+            "rectangular_course",
+            "Rectangular course",
+        ),
+        (
+            Kind::EmergencyDescent,
+            "emergency_descent",
+            "Emergency descent",
+        ),
+        (
+            Kind::ConstantAirspeedClimb,
+            "constant_airspeed_climb",
+            "Constant-airspeed climb",
+        ),
+        (
+            Kind::ConstantAirspeedDescent,
+            "constant_airspeed_descent",
+            "Constant-airspeed descent",
+        ),
         (Kind::TurnToHeading, "turn_to_heading", "Turn to a heading"),
-        (Kind::StraightAndLevel, "straight_and_level", "Straight and level"),
-        (Kind::UnusualAttitudeRecovery, "unusual_attitude_recovery", "Unusual attitude recovery"),
+        (
+            Kind::StraightAndLevel,
+            "straight_and_level",
+            "Straight and level",
+        ),
+        (
+            Kind::UnusualAttitudeRecovery,
+            "unusual_attitude_recovery",
+            "Unusual attitude recovery",
+        ),
         (Kind::Takeoff, "takeoff", "Takeoff"),
         (Kind::Landing, "landing", "Landing"),
         (Kind::GoAround, "go_around", "Go-around"),
@@ -45,24 +98,40 @@ impl Kind {
     /// Stable id.
     #[must_use]
     pub fn id(self) -> &'static str {
-        Self::ALL.iter().find(|(kind, _, _)| *kind == self).map_or("", |(_, id, _)| id)
+        Self::ALL
+            .iter()
+            .find(|(kind, _, _)| *kind == self)
+            .map_or("", |(_, id, _)| id)
     }
     /// English name.
     #[must_use]
     pub fn title(self) -> &'static str {
-        Self::ALL.iter().find(|(kind, _, _)| *kind == self).map_or("", |(_, _, title)| title)
+        Self::ALL
+            .iter()
+            .find(|(kind, _, _)| *kind == self)
+            .map_or("", |(_, _, title)| title)
     }
     /// Kind of an id.
     #[must_use]
     pub fn from_id(id: &str) -> Option<Kind> {
-        Self::ALL.iter().find(|(_, known, _)| *known == id).map(|(kind, _, _)| *kind)
+        Self::ALL
+            .iter()
+            .find(|(_, known, _)| *known == id)
+            .map(|(kind, _, _)| *kind)
     }
 }
 
 /// Which way. Ids: `left`, `right`, `straight`, `left_right`, `right_left`, `none`.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 #[allow(missing_docs)]
-pub enum Direction { Left, Right, Straight, LeftRight, RightLeft, None }
+pub enum Direction {
+    Left,
+    Right,
+    Straight,
+    LeftRight,
+    RightLeft,
+    None,
+}
 
 impl Direction {
     /// Stable id.
