@@ -17,7 +17,7 @@ const INFERRED_MARGIN_KT: f64 = 3.0;
 const AFTER_S: f64 = 5.0;
 
 /// Inferred flaps that are still out at these times after the end were left out, s.
-const STILL_OUT_S: [f64; 3] = [10.0, 14.0, 18.0];
+const STILL_OUT_S: [f64; 3] = [10.0, 17.0, 24.0];
 
 fn none(context: &Context) -> bool {
     context.aircraft.has_flaps() == Some(false)
