@@ -98,7 +98,7 @@ fn stall(maneuver: &Maneuver, marks: &TaskMarks) -> String {
         parts.push(if feet < 10.0 {
             "lost no height".to_owned()
         } else {
-            format!("lost {}", with_unit(feet, lost.sigma / M_PER_FT, "ft"))
+            format!("lost {}", with_unit(feet, 1.0, "ft"))
         });
     }
     let last = parts.pop().unwrap_or_default();

@@ -208,7 +208,7 @@ impl Context<'_> {
                 ) {
                     panel.margin.push((
                         feet(value),
-                        format!("{} lost", words::with_sigma(lost.value, lost.sigma, "ft")),
+                        format!("{} true loss", words::with_sigma(lost.value, lost.sigma, "ft")),
                     ));
                 }
             }
