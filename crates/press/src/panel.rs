@@ -208,7 +208,10 @@ impl Context<'_> {
                 ) {
                     panel.margin.push((
                         feet(value),
-                        format!("{} true loss", words::with_sigma(lost.value, lost.sigma, "ft")),
+                        format!(
+                            "{} true loss",
+                            words::with_sigma(lost.value, lost.sigma, "ft")
+                        ),
                     ));
                 }
             }
