@@ -124,7 +124,7 @@ impl Teller<'_> {
 
     fn power(&self, at_s: f64) -> Option<String> {
         let share = self.value(self.flight.power.as_ref(), at_s + 2.0, 0.01)?;
-        Some(format!("{} of rated", with_unit(share, 3.0, "%")))
+        Some(format!("{} of full power", with_unit(share, 3.0, "%")))
     }
 
     /// Seconds since another event.

@@ -405,7 +405,7 @@ impl Context<'_> {
         let rated = || {
             self.flight.power.as_ref().and_then(|series| {
                 Some((
-                    origin_words("% of rated", series),
+                    origin_words("% of full", series),
                     self.line(series, stroke, percent)?,
                     40.0,
                 ))
