@@ -7,6 +7,9 @@ use crate::sample::{Facts, Fit, Sample, angle_offset, fit, fit_lagged, median};
 use crate::vocabulary::{Unit, VOCABULARY};
 use crate::world::{Guess, MOVING_MPS, Verdict, World, closeness, known, unit_priors};
 
+/// From the 2nd to the 98th percentile a recorded load factor moves at least this much.
+const LOAD_SPREAD_LEAST_G: f64 = 0.01;
+
 impl World {
     /// What the relations say about column `index` as `quantity` with values `si`.
     pub fn judge(&self, sample: &Sample, guess: &Guess<'_>) -> Vec<Verdict> {
@@ -434,10 +437,15 @@ impl World {
         out: &mut Vec<Verdict>,
     ) {
         let middle = facts.median * unit.factor + unit.offset;
-        let points = if (middle - 1.0).abs() < 0.12 {
-            2.0
-        } else {
+        // Engine and air shake any airframe by hundredths of a g, and a takeoff or a turn by more: a
+        // column that hardly moves is something else that happens to lie near 1 (common practice).
+        let spread = (facts.high - facts.low).abs() * unit.factor.abs();
+        let points = if (middle - 1.0).abs() >= 0.12 {
             -4.0
+        } else if spread < LOAD_SPREAD_LEAST_G {
+            -2.0
+        } else {
+            2.0
         };
         out.push(Verdict {
             points,

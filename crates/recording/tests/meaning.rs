@@ -440,3 +440,39 @@ fn what_is_not_the_aircrafts_motion_is_left_alone() {
         );
     }
 }
+
+/// A phone writes how sure it is of its position: three small whole numbers are no load factor.
+#[test]
+fn regress_accuracy_of_a_fix_is_no_load() {
+    for name in ["accuracy", "xyz"] {
+        let mut text = format!("timestamp;latitude;longitude;altitude (m);{name}\n");
+        for second in 0..400 {
+            let north = f64::from(second) * 4e-4;
+            let sure = 3 + (second * 7) % 3;
+            text += &format!(
+                "{}.{};{:.6};-82.9;{:.1};{sure}\n",
+                1_742_662_068 + second,
+                second % 10,
+                40.0 + north,
+                600.0 + north * 900.0
+            );
+        }
+        let read = recording::read(
+            "phone.csv",
+            text.as_bytes(),
+            &recording::ReadOptions::default(),
+        )
+        .unwrap();
+        let column = read
+            .report
+            .columns
+            .iter()
+            .find(|column| column.name == name)
+            .unwrap();
+        assert_ne!(
+            column.taken_for, "load_normal",
+            "{name}: {}",
+            column.because
+        );
+    }
+}

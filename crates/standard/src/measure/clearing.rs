@@ -20,8 +20,10 @@ const OVERLOOKED: f64 = 0.03;
 /// of several turns that belong together.
 pub(super) fn turns(context: &Context, mark: Mark) -> Mark {
     let limit_s = mark.high.unwrap_or(120.0);
-    if context.flight.heading.is_none() && context.flight.track.is_none() {
-        return draft::not_recorded(mark, "neither heading nor track was recorded");
+    let flight = context.flight;
+    let directed = flight.heading.is_some() || flight.track.is_some();
+    if !directed && flight.bank.is_none() {
+        return draft::not_recorded(mark, "neither heading, track nor bank was recorded");
     }
     let start_s = first_of_series(context);
     let nearest = context
@@ -52,6 +54,10 @@ pub(super) fn turns(context: &Context, mark: Mark) -> Mark {
             let note = format!("the last ones ended {gap_s:.0} s before");
             return draft::chance(mark, 0.5, Some(turns.start_s), Origin::Derived, &note);
         }
+    }
+    // Turns that were found by their bank count; that none were flown only a heading or a path can show.
+    if !directed {
+        return draft::not_recorded(mark, "neither heading nor track was recorded");
     }
     if start_s < SEEN_S {
         let note = format!("the recording begins {start_s:.0} s before the task");
