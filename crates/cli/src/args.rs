@@ -10,9 +10,9 @@ use std::path::PathBuf;
     version,
     propagate_version = true,
     after_help = "Start with `proofwing demo`, then `proofwing inspect YOUR-RECORDING`.\n\n\
-        A training aid for use on the ground. The aircraft's approved flight manual, the\n\
-        regulations in force, the published standard and a licensed instructor's judgment\n\
-        come first. Not for use in flight or for navigation."
+        A training aid for use on the ground. The aircraft's approved flight manual,\n\
+        the regulations in force, the published standard and a licensed instructor's\n\
+        judgment come first. Not for use in flight or for navigation."
 )]
 pub struct Cli {
     /// What to do.
@@ -51,7 +51,7 @@ pub enum Recovery {
 #[derive(Debug, Args)]
 pub struct MapArgs {
     /// Read a channel from a column, with its unit if the file does not say:
-    /// `--map airspeed_indicated=IAS:kt` (column by name or 1-based number)
+    /// `--map airspeed_indicated=IAS:kt` (column by name, or `#3` for the third)
     #[arg(long = "map", value_name = "CHANNEL=COLUMN[:UNIT]")]
     pub map: Vec<String>,
     /// Use a saved map even if this recorder's header differs from the one it was saved for

@@ -2,7 +2,7 @@
 
 /// What is wrong, where, and how to mend it.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-#[error("{name} line {line}, column {column}: {what}; {mend}")]
+#[error("{name}{}: {what}; {mend}", place(*line, *column))]
 pub struct PackError {
     /// File name.
     pub name: String,
@@ -57,5 +57,14 @@ impl PackError {
             "correct the line; the format is described in the project's docs folder"
         };
         PackError::at(name, text, offset, message, mend)
+    }
+}
+
+/// Where in the file; nothing when the matter is with the name alone.
+fn place(line: usize, column: usize) -> String {
+    if line == 0 {
+        String::new()
+    } else {
+        format!(" line {line}, column {column}")
     }
 }
