@@ -210,6 +210,26 @@ fn full_power(
 
 fn positive_climb(scene: &Scene, start_s: f64) -> Option<Moment> {
     let climb = scene.motion.climb.smooth(3.0);
-    let at = climb.first_held(start_s, scene.motion.to_s, CLIMB_MPS, true, 0.8)?;
+    let to_s = scene.motion.to_s;
+    let mut from_s = start_s;
+    let mut at = climb.first_held(from_s, to_s, CLIMB_MPS, true, 0.8)?;
+    // A pull with power still climbs at its cue, and sinks only after the break. Where no pitch was
+    // recorded the recovery may be put at the cue, and that climb was still the entry's.
+    while !scene.motion.pitch.is_known()
+        && let Some(sink) =
+            climb.first_held(at, (at + SINK_AFTER_S).min(to_s), SINK_MPS, false, 1.0)
+    {
+        from_s = sink + 1.0;
+        match climb.first_held(from_s, to_s, CLIMB_MPS, true, 0.8) {
+            Some(later) => at = later,
+            None => break,
+        }
+    }
     Some(Moment::new(at, 0.5 * scene.air_factor(), Origin::Derived))
 }
+
+/// Sink that only a stall or its recovery has in a climb, m/s (400 ft/min; the sink that tells a full
+/// stall in the definition).
+const SINK_MPS: f64 = -400.0 * air::units::MPS_PER_FPM;
+/// A stall sinks within this time of its cue, s.
+const SINK_AFTER_S: f64 = 12.0;
