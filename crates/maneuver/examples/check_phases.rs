@@ -248,6 +248,7 @@ fn span(m: &Value, shift: f64) -> Option<Span> {
         score: 5.0,
         agreement: Agreement::Both,
         anchor_s: moment.map(|at| at - shift + 2.0 * noise(at, 3)),
+        bounds: maneuver::Bounds::Sought,
     })
 }
 

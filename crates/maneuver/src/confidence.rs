@@ -14,6 +14,8 @@ pub fn confidence(span: &Span) -> f64 {
         Agreement::Both => 1.5,
         Agreement::DecoderOnly => 0.0,
         Agreement::RulesOnly => -2.0,
+        // A person's word is not argued with; see `corrections`.
+        Agreement::Unasked => return 1.0,
     };
     let log_odds = 0.5 * (span.score - 3.0) + second;
     (1.0 / (1.0 + (-log_odds).exp())).clamp(0.02, 0.97)

@@ -6,8 +6,10 @@
 
 mod account;
 mod confidence;
+pub mod corrections;
 pub mod decode;
 pub mod features;
+mod ids;
 pub mod kinds;
 mod model;
 pub mod phases;
@@ -16,6 +18,7 @@ pub mod stall;
 
 pub use account::{Explanation, Leg};
 pub use confidence::confidence;
+pub use corrections::Correction;
 pub use model::*;
 
 use aircraft::Aircraft;
@@ -65,6 +68,7 @@ fn explain_in(features: &Features) -> Explanation {
             score: candidate.score,
             agreement: rules::agreement(&opinion, candidate, kind),
             anchor_s: candidate.anchor_s,
+            bounds: Bounds::Sought,
         })
     });
     Explanation {

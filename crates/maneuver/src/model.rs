@@ -146,6 +146,21 @@ impl Direction {
             Direction::None => "none",
         }
     }
+
+    /// Direction of an id.
+    #[must_use]
+    pub fn from_id(id: &str) -> Option<Direction> {
+        [
+            Direction::Left,
+            Direction::Right,
+            Direction::Straight,
+            Direction::LeftRight,
+            Direction::RightLeft,
+            Direction::None,
+        ]
+        .into_iter()
+        .find(|direction| direction.id() == id)
+    }
 }
 
 /// Who found it.
@@ -157,6 +172,37 @@ pub enum Agreement {
     DecoderOnly,
     /// Only the rules.
     RulesOnly,
+    /// Neither was asked: a person says so.
+    Unasked,
+}
+
+/// Whose word the kind and the bounds of a maneuver are. Ids: `program`, `person`.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum SetBy {
+    /// The program found it.
+    Program,
+    /// A person set it; see [`crate::corrections`].
+    Person,
+}
+
+impl SetBy {
+    /// Stable id.
+    #[must_use]
+    pub fn id(self) -> &'static str {
+        match self {
+            SetBy::Program => "program",
+            SetBy::Person => "person",
+        }
+    }
+}
+
+/// How exact the bounds of a span are.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Bounds {
+    /// About right, as the decoder gives them: the true ones are looked for some seconds around.
+    Sought,
+    /// Exactly these: nothing outside belongs to the maneuver.
+    Given,
 }
 
 /// A span that the decoder explains as one kind, before phases and events are worked out.
@@ -176,6 +222,8 @@ pub struct Span {
     pub agreement: Agreement,
     /// The defining moment if the kind has one (a stall's break, a touchdown), s.
     pub anchor_s: Option<f64>,
+    /// How exact start and end are.
+    pub bounds: Bounds,
 }
 
 /// A part of a maneuver.
@@ -234,6 +282,8 @@ pub struct Maneuver {
     pub confidence: f64,
     /// Second opinion.
     pub agreement: Agreement,
+    /// Whose word kind and bounds are.
+    pub set_by: SetBy,
     /// Parts in order.
     pub phases: Vec<Phase>,
     /// Moments in order of time.

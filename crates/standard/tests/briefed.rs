@@ -12,6 +12,7 @@ fn stall(kind: Kind, start_s: f64) -> Maneuver {
         end_s: start_s + 60.0,
         confidence: 0.99,
         agreement: Agreement::Both,
+        set_by: maneuver::SetBy::Program,
         phases: Vec::new(),
         events: Vec::new(),
         facts: BTreeMap::new(),

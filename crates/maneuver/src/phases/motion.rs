@@ -1,7 +1,7 @@
 //! The channels of a flight around one maneuver, cut once.
 
 use super::wave::Wave;
-use crate::Span;
+use crate::{Bounds, Span};
 use flight::{Fit, Flight, Origin, Series};
 
 /// Waves around a maneuver; an absent quantity is an empty wave.
@@ -67,8 +67,14 @@ impl<'a> Motion<'a> {
         before_s: f64,
         after_s: f64,
     ) -> Motion<'a> {
-        let (from_s, to_s) = room(flight, span, others, before_s, after_s);
-        let cut = |series: &Option<Series>| Wave::cut_option(flight, series.as_ref(), from_s, to_s);
+        let (first_s, last_s) = room(flight, span, others, before_s, after_s);
+        let cut =
+            |series: &Option<Series>| Wave::cut_option(flight, series.as_ref(), first_s, last_s);
+        // What lies around given bounds still helps to read what lies within.
+        let (from_s, to_s) = match span.bounds {
+            Bounds::Sought => (first_s, last_s),
+            Bounds::Given => (span.start_s.max(first_s), span.end_s.min(last_s)),
+        };
         Motion {
             flight,
             from_s,

@@ -1,12 +1,13 @@
 //! Collects what is found about one maneuver.
 
-use crate::{Event, Fact, Maneuver, Phase, Span};
+use crate::{Bounds, Event, Fact, Maneuver, Phase, SetBy, Span};
 use flight::Origin;
 use std::collections::BTreeMap;
 
 /// A maneuver under construction.
 pub struct Sheet {
     maneuver: Maneuver,
+    bounds: Bounds,
 }
 
 impl Sheet {
@@ -21,16 +22,22 @@ impl Sheet {
                 // Log-odds to odds; the decoder calibrates its score, this only carries it on.
                 confidence: 1.0 / (1.0 + (-span.score.clamp(-30.0, 30.0)).exp()),
                 agreement: span.agreement,
+                set_by: SetBy::Program,
                 phases: Vec::new(),
                 events: Vec::new(),
                 facts: BTreeMap::new(),
             },
+            bounds: span.bounds,
         }
     }
 
-    /// Sets the refined bounds; bounds that make no sense are left as they were.
+    /// Sets the refined bounds; bounds that make no sense, or that were given, are left as they were.
     pub fn bounds(&mut self, start_s: f64, end_s: f64) {
-        if start_s.is_finite() && end_s.is_finite() && start_s < end_s {
+        if self.bounds == Bounds::Sought
+            && start_s.is_finite()
+            && end_s.is_finite()
+            && start_s < end_s
+        {
             self.maneuver.start_s = start_s;
             self.maneuver.end_s = end_s;
         }
@@ -120,12 +127,40 @@ impl Sheet {
         }
     }
 
-    /// Events in order of time, and done.
+    /// Events in order of time, and done. Within given bounds nothing reaches outside.
     pub fn finish(mut self) -> Maneuver {
+        if self.bounds == Bounds::Given {
+            self.keep_inside();
+        }
         self.maneuver
             .events
             .sort_by(|a, b| a.at_s.total_cmp(&b.at_s));
         self.maneuver
+    }
+}
+
+impl Sheet {
+    /// Drops what lies outside the bounds; the first part begins with the maneuver and the last ends with it.
+    fn keep_inside(&mut self) {
+        let Maneuver { start_s, end_s, .. } = self.maneuver;
+        self.maneuver
+            .events
+            .retain(|event| (start_s..=end_s).contains(&event.at_s));
+        let phases = &mut self.maneuver.phases;
+        for phase in phases.iter_mut() {
+            phase.start_s = phase.start_s.clamp(start_s, end_s);
+            phase.end_s = phase.end_s.clamp(start_s, end_s);
+        }
+        phases.retain(|phase| phase.end_s > phase.start_s);
+        if let Some(first) = phases
+            .iter_mut()
+            .min_by(|a, b| a.start_s.total_cmp(&b.start_s))
+        {
+            first.start_s = start_s;
+        }
+        if let Some(last) = phases.iter_mut().max_by(|a, b| a.end_s.total_cmp(&b.end_s)) {
+            last.end_s = end_s;
+        }
     }
 }
 

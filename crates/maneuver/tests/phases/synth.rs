@@ -300,6 +300,7 @@ pub fn stall(script: Script) -> (Flight, Truth, Span) {
         score: 5.0,
         agreement: Agreement::Both,
         anchor_s: Some(moment),
+        bounds: maneuver::Bounds::Sought,
     };
     (recorded(&rows, script), truth, span)
 }
@@ -430,5 +431,6 @@ pub fn span(kind: Kind, direction: Direction, start_s: f64, end_s: f64) -> Span 
         score: 5.0,
         agreement: Agreement::Both,
         anchor_s: None,
+        bounds: maneuver::Bounds::Sought,
     }
 }

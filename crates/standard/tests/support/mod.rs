@@ -74,6 +74,7 @@ pub fn maneuver(kind: Kind, direction: Direction, start_s: f64, end_s: f64) -> M
         end_s,
         confidence: 0.99,
         agreement: Agreement::Both,
+        set_by: maneuver::SetBy::Program,
         phases: Vec::new(),
         events: Vec::new(),
         facts: BTreeMap::new(),
