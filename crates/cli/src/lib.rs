@@ -2,5 +2,7 @@
 
 pub mod demo;
 pub mod layout;
-pub mod pipeline;
 pub mod summary;
+
+/// The way through, from a recording to its document.
+pub use pipeline;

@@ -3,6 +3,7 @@
 use crate::convert::tidy;
 use crate::document::{Debrief, EventDebrief, FactDebrief, ManeuverDebrief, PhaseDebrief, SCHEMA};
 use crate::findings::{self, Case};
+use crate::head::RecordingHead;
 use crate::{convert, lines, story, strengths, summary, words};
 use aircraft::Aircraft;
 use flight::Flight;
@@ -24,6 +25,29 @@ pub const CAUTION: &str = "A training aid for use on the ground. The aircraft's 
 #[must_use]
 pub fn debrief(
     recording: &Recording,
+    flight: &Flight,
+    aircraft: &Aircraft,
+    maneuvers: &[Maneuver],
+    pack: &Pack,
+    briefed: &Briefed,
+    program_version: &str,
+) -> Debrief {
+    let head = RecordingHead::from(recording);
+    debrief_from(
+        &head,
+        flight,
+        aircraft,
+        maneuvers,
+        pack,
+        briefed,
+        program_version,
+    )
+}
+
+/// The same from what was kept of the recording.
+#[must_use]
+pub fn debrief_from(
+    recording: &RecordingHead,
     flight: &Flight,
     aircraft: &Aircraft,
     maneuvers: &[Maneuver],
@@ -76,6 +100,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         end_s: tidy(maneuver.end_s),
         confidence,
         confidence_word: words::confidence(confidence).to_owned(),
+        set_by: maneuver.set_by.id().to_owned(),
         marked: false,
         task: None,
         specified_recovery: None,

@@ -122,6 +122,9 @@ pub struct ManeuverDebrief {
     pub confidence: f64,
     /// `certain`, `likely`, `possible`.
     pub confidence_word: String,
+    /// Whose word kind and bounds are: `program` or `person`.
+    #[serde(default = "by_program")]
+    pub set_by: String,
     /// Whether the pack has a task for it.
     pub marked: bool,
     /// Task code, e.g. `PA.VII.B`.
@@ -148,6 +151,11 @@ pub struct ManeuverDebrief {
     pub change_line: String,
     /// The story, in order.
     pub story: Vec<StoryLine>,
+}
+
+/// Documents written before a person could correct them say nothing.
+fn by_program() -> String {
+    "program".to_owned()
 }
 
 /// A phase.

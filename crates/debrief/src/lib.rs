@@ -7,6 +7,7 @@ mod build;
 mod convert;
 mod document;
 mod findings;
+mod head;
 mod json;
 mod lines;
 #[cfg(feature = "schema")]
@@ -16,8 +17,9 @@ mod strengths;
 mod summary;
 mod words;
 
-pub use build::{CAUTION, debrief};
+pub use build::{CAUTION, debrief, debrief_from};
 pub use document::*;
+pub use head::RecordingHead;
 pub use json::{JsonError, from_json, to_json};
 #[cfg(feature = "schema")]
 pub use schema::json_schema;

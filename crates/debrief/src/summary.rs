@@ -2,19 +2,18 @@
 
 use crate::convert::tidy;
 use crate::document::{AircraftSummary, FlightSummary, RecordingSummary, StandardSummary};
+use crate::head::RecordingHead;
 use crate::words::iso_utc;
 use air::units::{M_PER_FT, MPS_PER_KT};
 use aircraft::Aircraft;
 use flight::{Air, Fit, Flight, Series};
-use recording::{Quantity, Recording};
-use serde::Serialize;
 use standard::Pack;
 use std::collections::BTreeMap;
 
 /// Points of the height strip.
 const STRIP_POINTS: usize = 600;
 
-pub(crate) fn recording(recording: &Recording, flight: &Flight) -> RecordingSummary {
+pub(crate) fn recording(recording: &RecordingHead, flight: &Flight) -> RecordingSummary {
     let fit = match flight.fit {
         Fit::Rich => "rich",
         Fit::Panel => "panel",
@@ -22,13 +21,6 @@ pub(crate) fn recording(recording: &Recording, flight: &Flight) -> RecordingSumm
         Fit::Gnss => "gnss",
         Fit::Sparse => "sparse",
     };
-    let mut channels: Vec<String> = recording
-        .channels
-        .iter()
-        .filter(|channel| channel.quantity != Quantity::Other)
-        .filter_map(|channel| id(&channel.quantity))
-        .collect();
-    channels.dedup();
     let notes = &recording.account.notes;
     let mut words: Vec<String> = notes
         .iter()
@@ -50,11 +42,11 @@ pub(crate) fn recording(recording: &Recording, flight: &Flight) -> RecordingSumm
     RecordingSummary {
         name: recording.name.clone(),
         start_utc: recording.start_unix_s.and_then(iso_utc),
-        duration_s: finite(recording.time_s.last().copied().unwrap_or(0.0)),
+        duration_s: finite(recording.duration_s),
         interval_s: finite(recording.interval_s),
         rows: recording.account.rows_kept,
         fit: fit.to_owned(),
-        channels,
+        channels: recording.channels.clone(),
         gaps: recording
             .account
             .gaps
@@ -63,14 +55,6 @@ pub(crate) fn recording(recording: &Recording, flight: &Flight) -> RecordingSumm
             .filter(|(a, b)| a.is_finite() && b.is_finite())
             .collect(),
         notes: words,
-    }
-}
-
-/// The snake-case id that serde gives a plain variant.
-fn id<T: Serialize>(value: &T) -> Option<String> {
-    match serde_json::to_value(value) {
-        Ok(serde_json::Value::String(id)) => Some(id),
-        _ => None,
     }
 }
 

@@ -11,16 +11,16 @@ mod wing_drop;
 
 use crate::convert::tidy;
 use crate::document::Finding;
+use crate::head::RecordingHead;
 use aircraft::Aircraft;
 use flight::Flight;
 use maneuver::Maneuver;
-use recording::Recording;
 use standard::{Mark, TaskMarks, Verdict};
 use table::Row;
 
 /// What findings are looked for in.
 pub(crate) struct Case<'a> {
-    pub recording: &'a Recording,
+    pub recording: &'a RecordingHead,
     pub flight: &'a Flight,
     pub aircraft: &'a Aircraft,
     pub maneuver: &'a Maneuver,

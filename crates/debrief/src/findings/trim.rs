@@ -7,7 +7,6 @@
 use super::{Case, plain};
 use crate::document::Finding;
 use maneuver::Kind;
-use recording::Quantity;
 
 const ELEVATOR_MOVED: f64 = 0.10;
 const TRIM_MOVED: f64 = 0.02;
@@ -23,10 +22,10 @@ pub(super) fn find(case: &Case) -> Option<Finding> {
     }
     let before = (case.maneuver.start_s - 10.0, case.maneuver.start_s);
     let during = (established.start_s, established.end_s);
-    let moved = |quantity: Quantity| {
-        let values = case.recording.values(quantity)?;
+    let trace = case.recording.trim.as_ref()?;
+    let moved = |values: &[f64]| {
         let mean = |(from_s, to_s): (f64, f64)| {
-            let inside = case.recording.time_s.iter().zip(values);
+            let inside = trace.time_s.iter().zip(values);
             let known: Vec<f64> = inside
                 .filter(|(time_s, value)| (from_s..=to_s).contains(time_s) && value.is_finite())
                 .map(|(_, value)| *value)
@@ -35,7 +34,7 @@ pub(super) fn find(case: &Case) -> Option<Finding> {
         };
         Some((mean(during)? - mean(before)?).abs())
     };
-    let (elevator, trim) = (moved(Quantity::Elevator)?, moved(Quantity::PitchTrim)?);
+    let (elevator, trim) = (moved(&trace.elevator)?, moved(&trace.trim)?);
     if elevator < ELEVATOR_MOVED || trim > TRIM_MOVED {
         return None;
     }

@@ -1,60 +1,11 @@
-//! The way through, from bytes to the debrief document, as one function for the command line, the
-//! score tool and the benchmark.
+//! From a file's text to the document in one call, and where the time goes.
 
+use crate::{Reconstructed, RecordingHead, Setting, debrief, mark, to_json};
 use aircraft::Aircraft;
-use debrief::Debrief;
-use flight::{Flight, Surroundings};
-use recording::{ReadOptions, Recording};
+use flight::Surroundings;
+use recording::ReadOptions;
 use standard::{Briefed, Pack};
 use std::time::{Duration, Instant};
-
-/// What a debrief needs besides the recording.
-#[derive(Clone, Copy, Debug)]
-pub struct Setting<'a> {
-    /// The aircraft.
-    pub aircraft: &'a Aircraft,
-    /// The standard.
-    pub pack: &'a Pack,
-    /// What was asked for.
-    pub briefed: &'a Briefed,
-    /// Terrain and the like.
-    pub surroundings: Surroundings,
-}
-
-/// A debriefed flight: the document, and the flight that its pictures are drawn from.
-#[derive(Debug)]
-pub struct Debriefed {
-    /// The document.
-    pub document: Debrief,
-    /// The reconstructed flight.
-    pub flight: Flight,
-}
-
-/// Debriefs one recording.
-#[must_use]
-pub fn debrief(recording: &Recording, setting: &Setting<'_>) -> Debriefed {
-    let flight = flight::build(recording, setting.aircraft, &setting.surroundings);
-    let maneuvers = maneuver::maneuvers(&flight, setting.aircraft);
-    let document = debrief::debrief(
-        recording,
-        &flight,
-        setting.aircraft,
-        &maneuvers,
-        setting.pack,
-        setting.briefed,
-        env!("CARGO_PKG_VERSION"),
-    );
-    Debriefed { document, flight }
-}
-
-/// The document as JSON text.
-///
-/// # Errors
-/// When it cannot be written, which would be our own mistake.
-pub fn to_json(document: &Debrief) -> Result<String, String> {
-    serde_json::to_string(document)
-        .map_err(|error| format!("the debrief cannot be written: {error}"))
-}
 
 /// Reads, debriefs and writes a recording's text against the private standard.
 ///
@@ -87,18 +38,11 @@ pub fn profile(text: &str, aircraft: &str) -> Result<Vec<(&'static str, Duration
     lap("recording: read");
     let flight = flight::build(recording, setting.aircraft, &setting.surroundings);
     lap("flight: reconstruct");
-    let maneuvers = maneuver::maneuvers(&flight, setting.aircraft);
+    let found = maneuver::maneuvers(&flight, setting.aircraft);
     lap("maneuver: find, phases");
-    let version = env!("CARGO_PKG_VERSION");
-    let document = debrief::debrief(
-        recording,
-        &flight,
-        setting.aircraft,
-        &maneuvers,
-        setting.pack,
-        setting.briefed,
-        version,
-    );
+    let reconstructed = Reconstructed { flight, found };
+    let head = RecordingHead::from(recording);
+    let document = mark(&head, &reconstructed, &setting, &[]);
     lap("standard, debrief: mark, explain");
     to_json(&document)?;
     lap("JSON");

@@ -1,0 +1,149 @@
+//! The way through, from a recording to the debrief document.
+//!
+//! Two steps, because one is slow and the other is wanted often. [`reconstruct`] rebuilds the flight and finds
+//! its maneuvers: it hangs on the recording, the aircraft and the terrain alone. [`mark`] applies a person's
+//! corrections, marks against a standard and writes the document: it is made again at once when another
+//! standard is chosen, something briefed, or a boundary moved. [`debrief`] and [`debrief_corrected`] do both.
+
+mod profile;
+
+pub use debrief::RecordingHead;
+pub use profile::{json_of, profile};
+
+use aircraft::Aircraft;
+use debrief::Debrief;
+use flight::{Flight, Surroundings};
+use maneuver::corrections::{Corrected, Outcome};
+use maneuver::{Correction, Maneuver, corrections};
+use recording::Recording;
+use standard::{Briefed, Pack};
+
+/// The version that every document carries: the program's, which all crates share.
+pub const VERSION: &str = env!("CARGO_PKG_VERSION");
+
+/// What a debrief needs besides the recording.
+#[derive(Clone, Copy, Debug)]
+pub struct Setting<'a> {
+    /// The aircraft.
+    pub aircraft: &'a Aircraft,
+    /// The standard.
+    pub pack: &'a Pack,
+    /// What was asked for.
+    pub briefed: &'a Briefed,
+    /// Terrain and the like.
+    pub surroundings: Surroundings,
+}
+
+/// A debriefed flight: the document, and the flight that its pictures are drawn from.
+#[derive(Debug)]
+pub struct Debriefed {
+    /// The document.
+    pub document: Debrief,
+    /// The reconstructed flight.
+    pub flight: Flight,
+}
+
+/// A flight and what was found in it, before anybody corrected or marked anything.
+#[derive(Debug)]
+pub struct Reconstructed {
+    /// The flight.
+    pub flight: Flight,
+    /// Maneuvers in order of time.
+    pub found: Vec<Maneuver>,
+}
+
+/// A marked flight with the maneuvers that it was marked by.
+#[derive(Debug)]
+pub struct Marked {
+    /// The document.
+    pub document: Debrief,
+    /// The maneuvers after the corrections, one for each of the document's.
+    pub maneuvers: Vec<Maneuver>,
+    /// What became of each correction, in their order.
+    pub outcomes: Vec<Outcome>,
+}
+
+/// Rebuilds a flight and finds its maneuvers: the slow step.
+#[must_use]
+pub fn reconstruct(
+    recording: &Recording,
+    aircraft: &Aircraft,
+    surroundings: Surroundings,
+) -> Reconstructed {
+    let flight = flight::build(recording, aircraft, &surroundings);
+    let found = maneuver::maneuvers(&flight, aircraft);
+    Reconstructed { flight, found }
+}
+
+/// Corrects, marks and writes the document: the fast step. `head` is what is kept of the recording; the
+/// setting's aircraft is the one that the flight was reconstructed with. Its surroundings are in the flight
+/// already and not looked at.
+#[must_use]
+pub fn mark(
+    head: &RecordingHead,
+    reconstructed: &Reconstructed,
+    setting: &Setting<'_>,
+    corrections: &[Correction],
+) -> Debrief {
+    mark_telling(head, reconstructed, setting, corrections).document
+}
+
+/// As [`mark`], and tells what became of each correction.
+#[must_use]
+pub fn mark_telling(
+    head: &RecordingHead,
+    reconstructed: &Reconstructed,
+    setting: &Setting<'_>,
+    corrections: &[Correction],
+) -> Marked {
+    let Reconstructed { flight, found } = reconstructed;
+    let Corrected {
+        maneuvers,
+        outcomes,
+    } = corrections::apply(flight, setting.aircraft, found, corrections);
+    let document = debrief::debrief_from(
+        head,
+        flight,
+        setting.aircraft,
+        &maneuvers,
+        setting.pack,
+        setting.briefed,
+        VERSION,
+    );
+    Marked {
+        document,
+        maneuvers,
+        outcomes,
+    }
+}
+
+/// Debriefs one recording.
+#[must_use]
+pub fn debrief(recording: &Recording, setting: &Setting<'_>) -> Debriefed {
+    debrief_corrected(recording, setting, &[])
+}
+
+/// Debriefs one recording with a person's corrections of what was recognized.
+#[must_use]
+pub fn debrief_corrected(
+    recording: &Recording,
+    setting: &Setting<'_>,
+    corrections: &[Correction],
+) -> Debriefed {
+    let reconstructed = reconstruct(recording, setting.aircraft, setting.surroundings);
+    let head = RecordingHead::from(recording);
+    let document = mark(&head, &reconstructed, setting, corrections);
+    Debriefed {
+        document,
+        flight: reconstructed.flight,
+    }
+}
+
+/// The document as JSON text on one line.
+///
+/// # Errors
+/// When it cannot be written, which would be our own mistake.
+pub fn to_json(document: &Debrief) -> Result<String, String> {
+    serde_json::to_string(document)
+        .map_err(|error| format!("the debrief cannot be written: {error}"))
+}
