@@ -9,11 +9,17 @@
 //! recovery = "first_indication"
 //! heading_deg = 90               # magnetic
 //! ```
+//!
+//! As JSON it has the same keys and the same limits: `{"recovery": …, "maneuver": [{"kind": …, …}]}`.
+
+mod file;
+mod json;
+mod limits;
+mod write;
 
 use crate::pack::PackError;
 use maneuver::{Kind, Maneuver};
-use serde::Deserialize;
-use toml::Spanned;
+use serde::{Deserialize, Serialize};
 
 /// Where a stall's recovery was to begin.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,34 +52,47 @@ impl Recovery {
 }
 
 /// What was asked for in one maneuver, or in all of a kind. Display units: what a person wrote.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(try_from = "json::AskedJson")]
 pub struct Asked {
     /// The kind it is for; none = any kind.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub kind: Option<Kind>,
     /// Its number in the debrief, 1 = the first maneuver of the flight.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub number: Option<usize>,
     /// Which one of its kind, 1 = the first.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub nth: Option<usize>,
     /// A time within it, s from the recording's first sample.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub at_s: Option<f64>,
     /// Recovery point.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub recovery: Option<Recovery>,
     /// Bank, degrees, unsigned.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub bank_deg: Option<f64>,
     /// Heading, degrees magnetic.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub heading_deg: Option<f64>,
     /// Airspeed, knots indicated.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub speed_kias: Option<f64>,
     /// Altitude, feet by the altimeter.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub altitude_ft: Option<f64>,
 }
 
 /// Everything that was asked for on a flight.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Briefed {
-    /// Entries in the file's order.
+    /// Entries in the file's order; `maneuver` in the file and in JSON.
+    #[serde(rename = "maneuver", default, skip_serializing_if = "Vec::is_empty")]
     pub entries: Vec<Asked>,
     /// Recovery for every stall that no entry speaks of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recovery: Option<Recovery>,
 }
 
@@ -83,20 +102,62 @@ impl Briefed {
     /// # Errors
     /// [`PackError`] with line, column and how to mend it.
     pub fn read(text: &str, name: &str) -> Result<Briefed, PackError> {
-        let file: File =
-            toml::from_str(text).map_err(|error| PackError::toml(name, text, &error))?;
-        let place = (name, text);
-        let entries = file
-            .maneuver
+        file::read(text, name)
+    }
+
+    /// The file that [`Briefed::read`] reads again to the same.
+    #[must_use]
+    pub fn to_toml(&self) -> String {
+        write::toml(self)
+    }
+
+    /// Sets what an entry asks for: it takes the place of the entry for the very same maneuver (the same
+    /// `kind`, `number`, `nth` and `at_s`), else it comes last. One that asks for nothing takes that entry out.
+    ///
+    /// A number in the debrief moves when a maneuver before it is corrected away or added: a page does better
+    /// to name a maneuver by a time within it.
+    pub fn set(&mut self, entry: Asked) {
+        let place = self
+            .entries
             .iter()
-            .map(|entry| entry.checked(place))
-            .collect::<Result<Vec<_>, _>>()?;
-        let recovery = file
-            .recovery
-            .as_ref()
-            .map(|word| recovery(place, word))
-            .transpose()?;
-        Ok(Briefed { entries, recovery })
+            .position(|known| known.is_for_the_same(&entry));
+        match place {
+            Some(index) if entry.is_empty() => {
+                self.entries.remove(index);
+            }
+            Some(index) => {
+                if let Some(known) = self.entries.get_mut(index) {
+                    *known = entry;
+                }
+            }
+            None if entry.is_empty() => {}
+            None => self.entries.push(entry),
+        }
+    }
+
+    /// Sets what was asked for in the maneuver of a kind from `start_s` to `end_s`, in place of every entry that
+    /// names a time within it. The entry is kept under a time within the maneuver, so that it holds when the
+    /// bounds are corrected; whichever maneuver `asked` itself names does not matter.
+    pub fn set_within(&mut self, kind: Kind, start_s: f64, end_s: f64, asked: Asked) {
+        let within = |entry: &Asked| {
+            entry
+                .at_s
+                .is_some_and(|at_s| (start_s..=end_s).contains(&at_s))
+                && entry.kind.is_none_or(|known| known == kind)
+        };
+        self.entries.retain(|entry| !within(entry));
+        let middle_s = 0.5 * (start_s + end_s);
+        // Whole seconds read better, where there is one.
+        let at_s = Some(middle_s.round())
+            .filter(|at_s| (start_s..=end_s).contains(at_s))
+            .unwrap_or(middle_s);
+        self.set(Asked {
+            kind: Some(kind),
+            number: None,
+            nth: None,
+            at_s: Some(at_s),
+            ..asked
+        });
     }
 
     /// What was asked for in a maneuver of the flight: the entries that fit it, the closer ones (by
@@ -137,6 +198,11 @@ impl Briefed {
 }
 
 impl Asked {
+    fn is_for_the_same(&self, other: &Asked) -> bool {
+        (self.kind, self.number, self.nth) == (other.kind, other.number, other.nth)
+            && self.at_s == other.at_s
+    }
+
     fn closeness(&self) -> u8 {
         match (
             self.number.is_some() || self.at_s.is_some(),
@@ -158,111 +224,5 @@ impl Asked {
             && self.heading_deg.is_none()
             && self.speed_kias.is_none()
             && self.altitude_ft.is_none()
-    }
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct File {
-    recovery: Option<Spanned<String>>,
-    #[serde(default)]
-    maneuver: Vec<Entry>,
-}
-
-#[derive(Deserialize)]
-#[serde(deny_unknown_fields)]
-struct Entry {
-    kind: Option<Spanned<String>>,
-    number: Option<Spanned<usize>>,
-    nth: Option<Spanned<usize>>,
-    at_s: Option<Spanned<f64>>,
-    recovery: Option<Spanned<String>>,
-    bank_deg: Option<Spanned<f64>>,
-    heading_deg: Option<Spanned<f64>>,
-    speed_kias: Option<Spanned<f64>>,
-    altitude_ft: Option<Spanned<f64>>,
-}
-
-type Place<'a> = (&'a str, &'a str);
-
-fn wrong<T>((name, text): Place, found: &Spanned<T>, what: String, mend: &str) -> PackError {
-    PackError::at(name, text, found.span().start, what, mend)
-}
-
-fn recovery(place: Place, word: &Spanned<String>) -> Result<Recovery, PackError> {
-    Recovery::from_id(word.get_ref()).ok_or_else(|| {
-        let what = format!("recovery '{}' is not known", word.get_ref());
-        wrong(place, word, what, "write full_stall or first_indication")
-    })
-}
-
-/// A number within what an aircraft can be asked for.
-fn within(
-    place: Place,
-    found: Option<&Spanned<f64>>,
-    (low, high): (f64, f64),
-    name: &str,
-) -> Result<Option<f64>, PackError> {
-    match found {
-        None => Ok(None),
-        Some(number) if (low..=high).contains(number.get_ref()) => Ok(Some(*number.get_ref())),
-        Some(number) => {
-            let what = format!("{name} {} is not {low} to {high}", number.get_ref());
-            Err(wrong(place, number, what, "correct the number"))
-        }
-    }
-}
-
-fn counted(place: Place, found: Option<&Spanned<usize>>) -> Result<Option<usize>, PackError> {
-    match found {
-        Some(number) if *number.get_ref() == 0 => Err(wrong(
-            place,
-            number,
-            "counting starts at 1".to_owned(),
-            "write 1 for the first",
-        )),
-        other => Ok(other.map(|number| *number.get_ref())),
-    }
-}
-
-impl Entry {
-    fn checked(&self, place: Place) -> Result<Asked, PackError> {
-        let kind = match &self.kind {
-            None => None,
-            Some(word) => Some(Kind::from_id(word.get_ref()).ok_or_else(|| {
-                let what = format!("kind '{}' is not known", word.get_ref());
-                wrong(
-                    place,
-                    word,
-                    what,
-                    "write the id of a maneuver, e.g. power_off_stall",
-                )
-            })?),
-        };
-        Ok(Asked {
-            kind,
-            number: counted(place, self.number.as_ref())?,
-            nth: counted(place, self.nth.as_ref())?,
-            at_s: within(place, self.at_s.as_ref(), (0.0, 1e6), "at_s")?,
-            recovery: self
-                .recovery
-                .as_ref()
-                .map(|word| recovery(place, word))
-                .transpose()?,
-            bank_deg: within(place, self.bank_deg.as_ref(), (0.0, 75.0), "bank_deg")?,
-            heading_deg: within(
-                place,
-                self.heading_deg.as_ref(),
-                (0.0, 360.0),
-                "heading_deg",
-            )?,
-            speed_kias: within(place, self.speed_kias.as_ref(), (20.0, 400.0), "speed_kias")?,
-            altitude_ft: within(
-                place,
-                self.altitude_ft.as_ref(),
-                (-1500.0, 40000.0),
-                "altitude_ft",
-            )?,
-        })
     }
 }

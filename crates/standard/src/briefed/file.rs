@@ -1,0 +1,114 @@
+//! The TOML file.
+
+use super::limits::{self, Limit};
+use super::{Asked, Briefed, Recovery};
+use crate::pack::PackError;
+use maneuver::Kind;
+use serde::Deserialize;
+use toml::Spanned;
+
+/// Reads the file; see [`Briefed::read`].
+pub(super) fn read(text: &str, name: &str) -> Result<Briefed, PackError> {
+    let file: File = toml::from_str(text).map_err(|error| PackError::toml(name, text, &error))?;
+    let place = (name, text);
+    let entries = file
+        .maneuver
+        .iter()
+        .map(|entry| entry.checked(place))
+        .collect::<Result<Vec<_>, _>>()?;
+    let recovery = file
+        .recovery
+        .as_ref()
+        .map(|word| recovery(place, word))
+        .transpose()?;
+    Ok(Briefed { entries, recovery })
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct File {
+    recovery: Option<Spanned<String>>,
+    #[serde(default)]
+    maneuver: Vec<Entry>,
+}
+
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Entry {
+    kind: Option<Spanned<String>>,
+    number: Option<Spanned<usize>>,
+    nth: Option<Spanned<usize>>,
+    at_s: Option<Spanned<f64>>,
+    recovery: Option<Spanned<String>>,
+    bank_deg: Option<Spanned<f64>>,
+    heading_deg: Option<Spanned<f64>>,
+    speed_kias: Option<Spanned<f64>>,
+    altitude_ft: Option<Spanned<f64>>,
+}
+
+type Place<'a> = (&'a str, &'a str);
+
+fn wrong<T>((name, text): Place, found: &Spanned<T>, what: String, mend: &str) -> PackError {
+    PackError::at(name, text, found.span().start, what, mend)
+}
+
+fn recovery(place: Place, word: &Spanned<String>) -> Result<Recovery, PackError> {
+    Recovery::from_id(word.get_ref()).ok_or_else(|| {
+        let what = limits::unknown_recovery(word.get_ref());
+        wrong(place, word, what, limits::MEND_RECOVERY)
+    })
+}
+
+/// A number within what an aircraft can be asked for.
+fn within(
+    place: Place,
+    found: Option<&Spanned<f64>>,
+    limit: Limit,
+) -> Result<Option<f64>, PackError> {
+    let Some(number) = found else {
+        return Ok(None);
+    };
+    limit
+        .checked(*number.get_ref())
+        .map(Some)
+        .map_err(|what| wrong(place, number, what, limits::MEND_NUMBER))
+}
+
+fn counted(place: Place, found: Option<&Spanned<usize>>) -> Result<Option<usize>, PackError> {
+    match found {
+        Some(number) if *number.get_ref() == 0 => Err(wrong(
+            place,
+            number,
+            limits::COUNTING.to_owned(),
+            limits::MEND_COUNTING,
+        )),
+        other => Ok(other.map(|number| *number.get_ref())),
+    }
+}
+
+impl Entry {
+    fn checked(&self, place: Place) -> Result<Asked, PackError> {
+        let kind = match &self.kind {
+            None => None,
+            Some(word) => Some(Kind::from_id(word.get_ref()).ok_or_else(|| {
+                let what = limits::unknown_kind(word.get_ref());
+                wrong(place, word, what, limits::MEND_KIND)
+            })?),
+        };
+        Ok(Asked {
+            kind,
+            number: counted(place, self.number.as_ref())?,
+            nth: counted(place, self.nth.as_ref())?,
+            at_s: within(place, self.at_s.as_ref(), limits::AT_S)?,
+            recovery: self
+                .recovery
+                .as_ref()
+                .map(|word| recovery(place, word))
+                .transpose()?,
+            bank_deg: within(place, self.bank_deg.as_ref(), limits::BANK_DEG)?,
+            heading_deg: within(place, self.heading_deg.as_ref(), limits::HEADING_DEG)?,
+            speed_kias: within(place, self.speed_kias.as_ref(), limits::SPEED_KIAS)?,
+            altitude_ft: within(place, self.altitude_ft.as_ref(), limits::ALTITUDE_FT)?,
+        })
+    }
+}

@@ -1,0 +1,75 @@
+//! The same as JSON, with the same keys, limits and words as the file.
+
+use super::limits::{self, Limit};
+use super::{Asked, Recovery};
+use maneuver::Kind;
+use serde::de::{Deserialize, Deserializer, Error};
+use serde::{Serialize, Serializer};
+
+/// An entry before it is checked.
+#[derive(serde::Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct AskedJson {
+    kind: Option<String>,
+    number: Option<usize>,
+    nth: Option<usize>,
+    at_s: Option<f64>,
+    recovery: Option<Recovery>,
+    bank_deg: Option<f64>,
+    heading_deg: Option<f64>,
+    speed_kias: Option<f64>,
+    altitude_ft: Option<f64>,
+}
+
+impl TryFrom<AskedJson> for Asked {
+    type Error = String;
+
+    fn try_from(entry: AskedJson) -> Result<Asked, String> {
+        let kind = entry.kind.map(|id| {
+            Kind::from_id(&id)
+                .ok_or_else(|| format!("{}; {}", limits::unknown_kind(&id), limits::MEND_KIND))
+        });
+        Ok(Asked {
+            kind: kind.transpose()?,
+            number: counted("number", entry.number)?,
+            nth: counted("nth", entry.nth)?,
+            at_s: within(entry.at_s, limits::AT_S)?,
+            recovery: entry.recovery,
+            bank_deg: within(entry.bank_deg, limits::BANK_DEG)?,
+            heading_deg: within(entry.heading_deg, limits::HEADING_DEG)?,
+            speed_kias: within(entry.speed_kias, limits::SPEED_KIAS)?,
+            altitude_ft: within(entry.altitude_ft, limits::ALTITUDE_FT)?,
+        })
+    }
+}
+
+fn within(number: Option<f64>, limit: Limit) -> Result<Option<f64>, String> {
+    number
+        .map(|number| limit.checked(number))
+        .transpose()
+        .map_err(|what| format!("{what}; {}", limits::MEND_NUMBER))
+}
+
+fn counted(key: &str, number: Option<usize>) -> Result<Option<usize>, String> {
+    if number == Some(0) {
+        let (what, mend) = (limits::COUNTING, limits::MEND_COUNTING);
+        return Err(format!("{key} 0: {what}; {mend}"));
+    }
+    Ok(number)
+}
+
+impl Serialize for Recovery {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.id())
+    }
+}
+
+impl<'de> Deserialize<'de> for Recovery {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        let id = String::deserialize(deserializer)?;
+        Recovery::from_id(&id).ok_or_else(|| {
+            let what = limits::unknown_recovery(&id);
+            D::Error::custom(format!("{what}; {}", limits::MEND_RECOVERY))
+        })
+    }
+}

@@ -1,0 +1,43 @@
+//! Writing the file. Ids and numbers only: nothing needs escaping.
+
+use super::{Asked, Briefed};
+use std::fmt::Write as _;
+
+pub(super) fn toml(briefed: &Briefed) -> String {
+    let mut text = String::new();
+    if let Some(recovery) = briefed.recovery {
+        line(&mut text, "recovery", Some(quoted(recovery.id())));
+    }
+    for entry in &briefed.entries {
+        if !text.is_empty() {
+            text.push('\n');
+        }
+        text.push_str("[[maneuver]]\n");
+        asked(&mut text, entry);
+    }
+    text
+}
+
+fn asked(text: &mut String, entry: &Asked) {
+    line(text, "kind", entry.kind.map(|kind| quoted(kind.id())));
+    line(text, "number", entry.number);
+    line(text, "nth", entry.nth);
+    line(text, "at_s", entry.at_s);
+    let recovery = entry.recovery.map(|recovery| quoted(recovery.id()));
+    line(text, "recovery", recovery);
+    line(text, "bank_deg", entry.bank_deg);
+    line(text, "heading_deg", entry.heading_deg);
+    line(text, "speed_kias", entry.speed_kias);
+    line(text, "altitude_ft", entry.altitude_ft);
+}
+
+fn quoted(id: &str) -> String {
+    format!("\"{id}\"")
+}
+
+fn line(text: &mut String, key: &str, value: Option<impl std::fmt::Display>) {
+    if let Some(value) = value {
+        // Writing to a string cannot fail.
+        let _ = writeln!(text, "{key} = {value}");
+    }
+}
