@@ -1,0 +1,401 @@
+// Generated from schema/debrief-1.schema.json by `npm run types`. Do not edit.
+export type paths = Record<string, never>;
+export type webhooks = Record<string, never>;
+export interface components {
+    schemas: {
+        /** @description The aircraft used. */
+        AircraftSummary: {
+            /** @description One line. */
+            description: string;
+            /** @description Name. */
+            name: string;
+            /** @description Speeds used, kt indicated. */
+            speeds_kt: {
+                [key: string]: number;
+            };
+        };
+        /**
+         * Debrief document proofwing/debrief/1
+         * @description A whole debrief.
+         */
+        Debrief: {
+            /** @description The aircraft. */
+            aircraft: components["schemas"]["AircraftSummary"];
+            /** @description Safety words. */
+            caution: string;
+            /** @description The flight. */
+            flight: components["schemas"]["FlightSummary"];
+            /** @description Maneuvers in order of time. */
+            maneuvers: components["schemas"]["ManeuverDebrief"][];
+            /** @description Program version. */
+            program: string;
+            /** @description The recording. */
+            recording: components["schemas"]["RecordingSummary"];
+            /** @description `proofwing/debrief/1`. */
+            schema: string;
+            /** @description The standard. */
+            standard: components["schemas"]["StandardSummary"];
+        };
+        /** @description An event. */
+        EventDebrief: {
+            /**
+             * Format: double
+             * @description s.
+             */
+            at_s: number;
+            /** @description Id. */
+            name: string;
+            /** @description Origin. */
+            origin: string;
+            /**
+             * Format: double
+             * @description Chance that it happened.
+             */
+            probability: number;
+            /**
+             * Format: double
+             * @description 1-σ, s.
+             */
+            sigma_s: number;
+            /** @description Figure. */
+            value?: components["schemas"]["FactDebrief"] | null;
+        };
+        /** @description A number. */
+        FactDebrief: {
+            /** @description Origin. */
+            origin: string;
+            /**
+             * Format: double
+             * @description 1-σ.
+             */
+            sigma?: number | null;
+            /** @description Unit. */
+            unit: string;
+            /**
+             * Format: double
+             * @description Value.
+             */
+            value: number;
+        };
+        /** @description A fault or a strength. */
+        Finding: {
+            /** @description One thing to try. */
+            advice: string;
+            /**
+             * Format: double
+             * @description When, s.
+             */
+            at_s: number;
+            /**
+             * Format: double
+             * @description What it cost, ft, where known.
+             */
+            cost_ft?: number | null;
+            /** @description Criteria it explains. */
+            criteria: string[];
+            /** @description Evidence in words with numbers. */
+            evidence: string;
+            /** @description Short headline, a sentence without a full stop. */
+            headline: string;
+            /** @description Id as in the design. */
+            id: string;
+            /**
+             * Format: double
+             * @description 0 to 1: how sure.
+             */
+            probability: number;
+            /**
+             * Format: double
+             * @description 1-σ of the size.
+             */
+            sigma?: number | null;
+            /**
+             * Format: double
+             * @description Size of the fault.
+             */
+            size?: number | null;
+            /** @description Handbook chapter, or `common practice`. */
+            source: string;
+            /** @description Unit of the size. */
+            unit: string;
+            /**
+             * Format: double
+             * @description Until, s.
+             */
+            until_s?: number | null;
+        };
+        /** @description The flight in short. */
+        FlightSummary: {
+            /** @description `calm`, `light`, `rough`. */
+            air: string;
+            /**
+             * Format: double
+             * @description Highest altitude, ft.
+             */
+            altitude_max_ft?: number | null;
+            /** @description Faults of channels and other remarks. */
+            remarks: string[];
+            /** @description ft. */
+            strip_altitude_ft: (number | null)[];
+            /**
+             * Format: double
+             * @description Altitude over the whole flight for the strip: step s, ft (null = unknown).
+             */
+            strip_step_s: number;
+            /**
+             * Format: double
+             * @description Terrain elevation used, ft.
+             */
+            terrain_ft?: number | null;
+            /**
+             * Format: double
+             * @description Wind at the practice height, from, degrees true.
+             */
+            wind_from_deg?: number | null;
+            /**
+             * Format: double
+             * @description Wind speed, kt.
+             */
+            wind_kt?: number | null;
+            /**
+             * Format: double
+             * @description 1-σ of the wind vector, kt.
+             */
+            wind_sigma_kt?: number | null;
+        };
+        /** @description One maneuver. */
+        ManeuverDebrief: {
+            /** @description One sentence: what to change. */
+            change_line: string;
+            /**
+             * Format: double
+             * @description 0 to 1.
+             */
+            confidence: number;
+            /** @description `certain`, `likely`, `possible`. */
+            confidence_word: string;
+            /** @description Direction id. */
+            direction: string;
+            /**
+             * Format: double
+             * @description End, s.
+             */
+            end_s: number;
+            /** @description Events. */
+            events: components["schemas"]["EventDebrief"][];
+            /** @description Facts by name with unit suffix (`altitude_lost_ft`). */
+            facts: {
+                [key: string]: components["schemas"]["FactDebrief"];
+            };
+            /** @description Findings, worst first. */
+            findings: components["schemas"]["Finding"][];
+            /** @description Kind id. */
+            kind: string;
+            /** @description Whether the pack has a task for it. */
+            marked: boolean;
+            /** @description Marks. */
+            marks: components["schemas"]["Mark"][];
+            /**
+             * Format: uint
+             * @description 1-based number in order of time.
+             */
+            number: number;
+            /** @description Phases. */
+            phases: components["schemas"]["PhaseDebrief"][];
+            /** @description Recovery that was asked for: `full_stall`, `first_indication`; with origin. */
+            specified_recovery?: string | null;
+            /**
+             * Format: double
+             * @description Start, s.
+             */
+            start_s: number;
+            /** @description The story, in order. */
+            story: components["schemas"]["StoryLine"][];
+            /** @description Strengths. */
+            strengths: components["schemas"]["Finding"][];
+            /** @description `briefed` or `assumed`. */
+            targets_origin: string;
+            /** @description Task code, e.g. `PA.VII.B`. */
+            task?: string | null;
+            /** @description Title for people, e.g. `Power-off stall, straight ahead`. */
+            title: string;
+            /** @description One sentence: what happened. */
+            verdict_line: string;
+        };
+        /** @description One element of the standard, marked. */
+        Mark: {
+            /**
+             * Format: double
+             * @description When the worst was, s.
+             */
+            at_s?: number | null;
+            /** @description Criterion id, e.g. `heading`. */
+            criterion: string;
+            /** @description Element code as published, e.g. `PA.VII.B.S6`. */
+            element: string;
+            /**
+             * Format: double
+             * @description Upper limit.
+             */
+            high?: number | null;
+            /** @description Origin of target or limit: `published`, `briefed`, `aircraft_file`, `assumed`. */
+            limit_origin: string;
+            /**
+             * Format: double
+             * @description Lower limit (of the quantity itself, not of the deviation).
+             */
+            low?: number | null;
+            /** @description The answer. */
+            mark: components["schemas"]["Verdict"];
+            /** @description Why, in one line, where a word helps: what is missing, a brief excursion corrected, …. */
+            note?: string;
+            /** @description Origin of the measurement: `measured`, `derived`, `assumed`. */
+            origin: string;
+            /**
+             * Format: double
+             * @description Seconds outside the limits.
+             */
+            outside_s?: number | null;
+            /**
+             * Format: double
+             * @description P(met | data).
+             */
+            probability?: number | null;
+            /** @description Quantity in words, e.g. `heading to the stall`. */
+            quantity: string;
+            /** @description What to draw. */
+            ribbon?: components["schemas"]["Ribbon"] | null;
+            /**
+             * Format: double
+             * @description 1-σ of `worst`.
+             */
+            sigma?: number | null;
+            /**
+             * Format: double
+             * @description Target, if there is one.
+             */
+            target?: number | null;
+            /** @description Unit of the numbers below, e.g. `deg`; empty when there is none. */
+            unit: string;
+            /**
+             * Format: double
+             * @description The value that decides: the worst held for the policy's time.
+             */
+            worst?: number | null;
+        };
+        /** @description A phase. */
+        PhaseDebrief: {
+            /**
+             * Format: double
+             * @description s.
+             */
+            end_s: number;
+            /** @description Id. */
+            name: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            start_s: number;
+        };
+        /** @description What was read. */
+        RecordingSummary: {
+            /** @description Channel ids understood. */
+            channels: string[];
+            /**
+             * Format: double
+             * @description Seconds from first to last sample.
+             */
+            duration_s: number;
+            /** @description `rich`, `panel`, `gnss_attitude`, `gnss`, `sparse`. */
+            fit: string;
+            /** @description Gaps, s. */
+            gaps: [
+                number,
+                number
+            ][];
+            /**
+             * Format: double
+             * @description Median interval, s.
+             */
+            interval_s: number;
+            /** @description File name. */
+            name: string;
+            /** @description Odd things, in words. */
+            notes: string[];
+            /**
+             * Format: uint
+             * @description Rows kept.
+             */
+            rows: number;
+            /** @description UTC of the first sample, ISO 8601, if known. */
+            start_utc?: string | null;
+        };
+        /** @description How a mark is drawn along time: deviation in units of the tolerance. */
+        Ribbon: {
+            /** @description Deviation ÷ tolerance (±1 = the limits); NaN is written as null. */
+            deviation: (number | null)[];
+            /**
+             * Format: double
+             * @description Start of the graded part, s.
+             */
+            graded_from_s: number;
+            /**
+             * Format: double
+             * @description End of the graded part, s.
+             */
+            graded_to_s: number;
+            /** @description Times of the dots for `moments`, s. */
+            moments_s?: number[];
+            /**
+             * Format: float
+             * @description 1-σ in the same scale.
+             */
+            sigma: number;
+            /**
+             * Format: double
+             * @description First value's time, s.
+             */
+            start_s: number;
+            /**
+             * Format: double
+             * @description Step, s.
+             */
+            step_s: number;
+            /** @description `line`, `moments` (dots at `moments_s`) or `clock` (duration ÷ limit). */
+            style: components["schemas"]["RibbonStyle"];
+        };
+        /** @description How a ribbon is drawn. */
+        RibbonStyle: "line" | "moments" | "clock";
+        /** @description The standard used. */
+        StandardSummary: {
+            /** @description Edition, with date. */
+            edition: string;
+            /** @description Id, e.g. `faa-private`. */
+            id: string;
+            /** @description Title. */
+            title: string;
+        };
+        /** @description One line of the story. */
+        StoryLine: {
+            /**
+             * Format: double
+             * @description s.
+             */
+            at_s: number;
+            /** @description Event id it tells of. */
+            event: string;
+            /** @description Words with numbers. */
+            text: string;
+        };
+        /** @description The answer to one element. */
+        Verdict: "met" | "not_met" | "too_close" | "not_recorded" | "for_instructor";
+    };
+    responses: never;
+    parameters: never;
+    requestBodies: never;
+    headers: never;
+    pathItems: never;
+}
+export type $defs = Record<string, never>;
+export type operations = Record<string, never>;
