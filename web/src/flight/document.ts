@@ -1,0 +1,15 @@
+// The debrief document's types under the names that pilots use.
+
+import type { components } from '../shared/api/debrief.gen';
+
+type Schemas = components['schemas'];
+
+export type Debrief = Schemas['Debrief'];
+export type Maneuver = Schemas['ManeuverDebrief'];
+export type Mark = Schemas['Mark'];
+export type Ribbon = Schemas['Ribbon'];
+export type Verdict = Schemas['Verdict'];
+export type Finding = Schemas['Finding'];
+export type FlightEvent = Schemas['EventDebrief'];
+export type Phase = Schemas['PhaseDebrief'];
+export type Fact = Schemas['FactDebrief'];

@@ -1,0 +1,42 @@
+// Ids of the document in a pilot's words; what is not listed reads as its own words. The printed sheets say the same.
+
+const PLAIN: Record<string, string> = {
+  bank_max_20: 'bank over 20°',
+  rollout_heading: 'roll-out',
+  min_altitude_agl: 'height above ground',
+  recovery_after_full_stall: 'recovery after the full stall',
+  recovery_prompt: 'prompt recovery',
+  power_prompt: 'prompt power',
+  power_percent: 'power set',
+  no_secondary_stall: 'second stall',
+  no_stall_warning: 'stall warning',
+  coordination: 'ball',
+  descent_established: 'settled descent',
+  flap_extension_speed: 'flap speed',
+  flaps_in_steps: 'flaps up in steps',
+  flaps_retracted: 'flaps up at the end',
+  pitch_up_smooth: 'smooth pull',
+  climb_not_delayed: 'climb without delay',
+  setup_start: 'setup begins',
+  flap_down: 'flaps down',
+  flap_up: 'flaps up',
+  descent_stable: 'descent settled',
+  idle: 'power idle',
+  pitch_up: 'pull begins',
+  recovery_start: 'recovery begins',
+  secondary_stall: 'second stall',
+  positive_climb: 'climb begins',
+  vx_reached: 'VX reached',
+  vy_reached: 'best climb speed',
+  setup: 'set up',
+};
+
+/** A snake_case id in plain words. */
+export function plainId(id: string): string {
+  return PLAIN[id] ?? id.replaceAll('_', ' ').replace('gnss', 'GNSS');
+}
+
+/** `PA.VII.B.S6` → `S6`. */
+export function elementShort(code: string): string {
+  return code.slice(code.lastIndexOf('.') + 1);
+}
