@@ -5,6 +5,7 @@
 
 mod build;
 mod convert;
+mod differences;
 mod document;
 mod findings;
 mod head;
@@ -18,6 +19,7 @@ mod summary;
 mod words;
 
 pub use build::{CAUTION, debrief, debrief_from};
+pub use differences::{Difference, differences, matched};
 pub use document::*;
 pub use head::RecordingHead;
 pub use json::{JsonError, from_json, to_json};

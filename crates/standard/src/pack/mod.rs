@@ -6,6 +6,7 @@
 
 mod embedded;
 mod error;
+mod page;
 mod read;
 mod schema;
 
