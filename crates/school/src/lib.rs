@@ -1,6 +1,34 @@
 //! The school's record: people, aircraft, recordings, lessons, the instructor's word, what was signed, and the
 //! trail that proves it.
 //!
-//! What is kept and how the parts speak: `docs/contract.md`.
+//! [`School::open`] gives the handle; its methods are the acts. Each act that writes takes who acts ([`Actor`]) and
+//! adds its row to the audit trail in the same transaction. What is kept and how the parts speak:
+//! `docs/contract.md`; how it is kept: `docs/storage.md`.
 
+mod actor;
+pub mod aircraft;
+pub mod audit;
+mod checks;
+pub mod clock;
+mod config;
+pub mod db;
+mod error;
+pub mod invites;
+pub mod maps;
 pub mod model;
+pub mod objects;
+pub mod packs;
+pub mod passwords;
+pub mod people;
+mod school;
+pub mod seal;
+pub mod secret;
+pub mod sessions;
+pub mod settings;
+pub mod sign_in;
+pub mod tokens;
+
+pub use actor::Actor;
+pub use config::Config;
+pub use error::{Result, SchoolError, StoreError};
+pub use school::{School, new_id};

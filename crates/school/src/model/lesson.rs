@@ -93,6 +93,7 @@ pub struct LessonView {
     /// Signed versions, oldest first.
     pub signed: Vec<SignedBrief>,
     /// What is different now from the last signed version.
+    #[schema(value_type = Vec<Object>)]
     pub changes_since_signing: Vec<Difference>,
     /// What the person who asks may do here.
     pub can: Can,
