@@ -101,6 +101,15 @@ impl<'a> Column<'a> {
         }
     }
 
+    /// Whether anything is known of σ.
+    pub(crate) fn has_sigma(&self) -> bool {
+        match self.spread {
+            Spread::None => false,
+            Spread::Constant(sigma) => sigma.is_finite(),
+            Spread::Si { .. } | Spread::Ready(_) => true,
+        }
+    }
+
     /// Whether σ differs from sample to sample.
     pub(crate) fn varies(&self) -> bool {
         matches!(self.spread, Spread::Si { .. } | Spread::Ready(_))

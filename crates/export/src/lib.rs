@@ -5,17 +5,43 @@
 //! where known. What the recorder could not support is absent, what is unknown for a while is NaN or empty.
 
 mod column;
+mod csv;
+mod gpx;
+mod kml;
+mod path;
+mod phases;
 mod place;
 mod quantities;
 pub mod series;
 mod time;
 mod units;
+mod xml;
 
 use aircraft::Aircraft;
+use debrief::Debrief;
 use flight::Flight;
 
 /// The flight as typed columns for the debrief page; see [`mod@series`] for the layout.
 #[must_use]
 pub fn series(flight: &Flight, aircraft: &Aircraft) -> Vec<u8> {
     series::write(flight, aircraft)
+}
+
+/// The path and its maneuvers as OGC KML 2.3, altitudes absolute. Without a position only names are in it.
+#[must_use]
+pub fn kml(flight: &Flight, debrief: &Debrief) -> Vec<u8> {
+    kml::write(flight, debrief).into_bytes()
+}
+
+/// The path as GPX 1.1: one track, segments split at holes, a waypoint where each maneuver begins.
+#[must_use]
+pub fn gpx(flight: &Flight, debrief: &Debrief) -> Vec<u8> {
+    gpx::write(flight, debrief).into_bytes()
+}
+
+/// The whole flight as a table after RFC 4180: a row for each sample, each quantity with its 1-σ, and the
+/// maneuver and phase of the moment.
+#[must_use]
+pub fn csv(flight: &Flight, debrief: &Debrief) -> Vec<u8> {
+    csv::write(flight, debrief)
 }

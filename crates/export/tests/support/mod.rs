@@ -43,8 +43,8 @@ pub fn whole(seconds: f64, step_s: f64) -> Flight {
     flight.origin_latitude_rad = 0.7;
     flight.origin_longitude_rad = -1.8;
     flight.variation_rad = 0.15;
-    flight.east = make(3.0, &|t| 900.0 * (t / 20.0).sin());
-    flight.north = make(3.0, &|t| 900.0 * (1.0 - (t / 20.0).cos()) + 5.0 * t);
+    flight.east = make(3.0, &|t| 900.0 * (1.0 - (t / 20.0).cos()));
+    flight.north = make(3.0, &|t| 900.0 * (t / 20.0).sin());
     flight.altitude = make(2.0, &|t| 1_000.0 + 30.0 * (t / 15.0).sin());
     flight.height = fixed(8.0, &|t| 1_010.0 + 30.0 * (t / 15.0).sin());
     flight.agl = fixed(8.0, &|t| 700.0 + 30.0 * (t / 15.0).sin());
@@ -127,4 +127,41 @@ pub fn aircraft() -> Aircraft {
         ],
         ..Aircraft::unknown()
     }
+}
+
+/// A document with two maneuvers whose words hold everything that XML minds.
+pub fn document() -> debrief::Debrief {
+    let maneuver = |number: usize, kind: &str, start_s: f64, end_s: f64| {
+        serde_json::json!({
+            "number": number, "kind": kind, "title": format!("Maneuver <{number}> & \"more\""),
+            "direction": "left", "start_s": start_s, "end_s": end_s, "confidence": 0.9,
+            "confidence_word": "certain", "marked": true, "task": null, "specified_recovery": null,
+            "targets_origin": "assumed",
+            "phases": [
+                {"name": "entry", "start_s": start_s, "end_s": start_s + 5.0},
+                {"name": "turn", "start_s": start_s + 5.0, "end_s": end_s},
+            ],
+            "events": [], "facts": {}, "marks": [], "findings": [], "strengths": [],
+            "verdict_line": "Lost 120 ft & <gained> it", "change_line": "Roll out sooner.", "story": [],
+        })
+    };
+    let document = serde_json::json!({
+        "schema": debrief::SCHEMA, "program": "0", "caution": "A training aid & no more.",
+        "recording": {"name": "n", "start_utc": null, "duration_s": 0.0, "interval_s": 0.1, "rows": 0,
+            "fit": "rich", "channels": [], "gaps": [], "notes": []},
+        "aircraft": {"name": "Pellwick 180", "description": "", "speeds_kt": {}},
+        "standard": {"id": "faa-private", "title": "", "edition": ""},
+        "flight": {"air": "calm", "wind_from_deg": null, "wind_kt": null, "wind_sigma_kt": null,
+            "altitude_max_ft": null, "terrain_ft": null, "remarks": [], "strip_step_s": 1.0,
+            "strip_altitude_ft": []},
+        "maneuvers": [maneuver(1, "steep_turn", 10.0, 40.0), maneuver(2, "power_off_stall", 60.0, 95.0)],
+    });
+    serde_json::from_value(document).expect("the document's own shape")
+}
+
+/// A document without maneuvers.
+pub fn nothing_found() -> debrief::Debrief {
+    let mut document = document();
+    document.maneuvers.clear();
+    document
 }
