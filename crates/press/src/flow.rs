@@ -36,12 +36,14 @@ pub struct Part {
 }
 
 /// A page.
-#[derive(Clone, Debug, Default)]
+#[derive(Clone, Debug)]
 pub struct Page {
     /// Parts in reading order.
     pub parts: Vec<Part>,
     /// Bookmark, on the first page of a sheet.
     pub bookmark: Option<String>,
+    /// How much smaller than life the page is set; 1 = not at all.
+    pub scale: f64,
 }
 
 /// Paper, px.
@@ -59,6 +61,7 @@ pub struct Flow {
     pub pages: Vec<Page>,
     paper: Sheetsize,
     y: f64,
+    scale: f64,
     caution: String,
     running: String,
 }
@@ -74,6 +77,7 @@ impl Flow {
             pages: Vec::new(),
             paper,
             y: TOP,
+            scale: 1.0,
             caution: caution.to_owned(),
             running: String::new(),
         }
@@ -89,12 +93,17 @@ impl Flow {
         }
     }
 
+    /// Sets the pages that follow smaller, so that a sheet a little too long keeps to its page.
+    pub fn shrink(&mut self, scale: f64) {
+        self.scale = scale.clamp(0.5, 1.0);
+    }
+
     fn left(&self) -> f64 {
-        (self.paper.width - SHEET_WIDTH) / 2.0
+        (self.paper.width / self.scale - SHEET_WIDTH) / 2.0
     }
 
     fn bottom(&self) -> f64 {
-        self.paper.height - FOOT
+        self.paper.height / self.scale - FOOT
     }
 
     /// Room left on this page, px.
@@ -108,7 +117,11 @@ impl Flow {
     }
 
     fn turn(&mut self) {
-        self.pages.push(Page::default());
+        self.pages.push(Page {
+            parts: Vec::new(),
+            bookmark: None,
+            scale: self.scale,
+        });
         self.y = TOP;
         let number = self.pages.len();
         let foot = self.foot(number);

@@ -14,6 +14,7 @@ pub mod flow;
 pub mod frame;
 pub mod glyph;
 mod html;
+mod lesson;
 pub mod palette;
 pub mod panel;
 mod pdf;
@@ -35,6 +36,7 @@ pub mod words;
 use debrief::Debrief;
 use flight::Flight;
 
+pub use lesson::{LessonSheet, SignedLine};
 pub use pdf::PressError;
 
 /// The debrief as one HTML page that needs nothing else: fonts, style and figures are inside, there is no script.
@@ -85,4 +87,19 @@ pub fn pdf(debrief: &Debrief, flight: &Flight) -> Result<Vec<u8>, PressError> {
 pub fn pdf_on(debrief: &Debrief, flight: &Flight, paper: Paper) -> Result<Vec<u8>, PressError> {
     let pages = print::pages(debrief, flight, paper.size());
     pdf::write(&pages, paper.size(), &sheet::debrief_title(debrief, flight))
+}
+
+/// A lesson as a PDF: the lesson sheet on one page, and one page for each maneuver when `with_sheets`.
+///
+/// # Errors
+/// As [`pdf()`].
+pub fn lesson_pdf(
+    lesson: &LessonSheet,
+    debrief: &Debrief,
+    flight: &Flight,
+    paper: Paper,
+    with_sheets: bool,
+) -> Result<Vec<u8>, PressError> {
+    let pages = print::lesson_pages(lesson, debrief, flight, paper.size(), with_sheets);
+    pdf::write(&pages, paper.size(), &lesson.title)
 }

@@ -154,7 +154,8 @@ fn page_content(
     let mut elements = Vec::new();
     // px, y down, from here on; words turn themselves upright again.
     content.save_state();
-    content.transform([SCALE, 0.0, 0.0, -SCALE, 0.0, paper.height as f32 * SCALE]);
+    let scale = SCALE * page.scale as f32;
+    content.transform([scale, 0.0, 0.0, -scale, 0.0, paper.height as f32 * SCALE]);
     content
         .set_line_join(LineJoinStyle::RoundJoin)
         .set_line_cap(LineCapStyle::ButtCap);

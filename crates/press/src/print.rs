@@ -4,6 +4,7 @@ use crate::account;
 use crate::flow::{Flow, Page, Sheetsize, Tag, column_width, paragraph};
 use crate::frame::SHEET_WIDTH;
 use crate::glyph;
+use crate::lesson::{self, LessonSheet};
 use crate::palette::Role;
 use crate::sheet::{self, Asked, Sheet, Told};
 use crate::strip;
@@ -12,25 +13,47 @@ use crate::text::{self, Face};
 use crate::words::{self, Watch};
 use debrief::{Debrief, ManeuverDebrief};
 use flight::Flight;
+use standard::Verdict;
 
-const BODY: Style = style(Face::Sans, 12.0, Role::Ink);
-const BOLD: Style = style(Face::SansBold, 12.0, Role::Ink);
-const SECOND: Style = style(Face::Sans, 12.0, Role::Ink2);
-const LEADING: f64 = 15.5;
+pub(crate) const BODY: Style = style(Face::Sans, 12.0, Role::Ink);
+pub(crate) const BOLD: Style = style(Face::SansBold, 12.0, Role::Ink);
+pub(crate) const SECOND: Style = style(Face::Sans, 12.0, Role::Ink2);
+pub(crate) const LEADING: f64 = 15.5;
 
 /// Every page of a debrief.
 #[must_use]
 pub fn pages(debrief: &Debrief, flight: &Flight, paper: Sheetsize) -> Vec<Page> {
     let mut flow = Flow::new(paper, &debrief.caution);
     cover(&mut flow, debrief, flight);
-    for sheet in sheet::sheets(debrief, flight) {
-        put_fitting(&mut flow, debrief, flight, sheet, paper);
+    put_sheets(&mut flow, debrief, flight, paper);
+    flow.pages
+}
+
+/// The lesson on one page, and behind it each sheet where they are wanted.
+#[must_use]
+pub fn lesson_pages(
+    lesson: &LessonSheet,
+    debrief: &Debrief,
+    flight: &Flight,
+    paper: Sheetsize,
+    with_sheets: bool,
+) -> Vec<Page> {
+    let mut flow = Flow::new(paper, &debrief.caution);
+    lesson::put(&mut flow, lesson, debrief, flight, paper);
+    if with_sheets {
+        put_sheets(&mut flow, debrief, flight, paper);
     }
     flow.pages
 }
 
+fn put_sheets(flow: &mut Flow, debrief: &Debrief, flight: &Flight, paper: Sheetsize) {
+    for sheet in sheet::sheets(debrief, flight) {
+        put_fitting(flow, debrief, flight, sheet, paper);
+    }
+}
+
 /// Two texts on one line, left and right; the right one goes below where both do not fit.
-fn ends(left: (Style, &str), right: (Style, &str), leading: f64) -> Drawing {
+pub(crate) fn ends(left: (Style, &str), right: (Style, &str), leading: f64) -> Drawing {
     let mut drawing = Drawing::new(SHEET_WIDTH, leading);
     let size = left.0.size.max(right.0.size);
     let base = leading - size * 0.3;
@@ -86,6 +109,22 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
     flow.space(8.0);
     flow.part(Tag::Figure, strip::draw(debrief, watch, false));
     flow.space(10.0);
+    list_of_maneuvers(flow, debrief, watch);
+    flow.rule(80.0);
+    flow.part(Tag::Heading3, part_title("What was read, and what was not"));
+    for (name, words) in account::account(debrief, flight) {
+        let mut line = Drawing::new(SHEET_WIDTH, 0.0);
+        line.text((0.0, LEADING * 0.76), Anchor::Start, BOLD, name);
+        let mut words = paragraph(&[(BODY, &words)], SHEET_WIDTH - 100.0, LEADING);
+        words.height += 1.5;
+        line.place(&words, 100.0, 0.0);
+        line.height = words.height;
+        flow.part(Tag::Paragraph, line);
+    }
+}
+
+/// The maneuvers with their marks in short, and those that were found and not marked.
+pub(crate) fn list_of_maneuvers(flow: &mut Flow, debrief: &Debrief, watch: Watch) {
     flow.part(Tag::Heading3, part_title("Maneuvers"));
     if debrief.maneuvers.is_empty() {
         flow.part(
@@ -105,20 +144,9 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
         let runs = [(BOLD, "Found, not marked"), (BODY, words.as_str())];
         flow.part(Tag::Paragraph, paragraph(&runs, SHEET_WIDTH, LEADING));
     }
-    flow.rule(80.0);
-    flow.part(Tag::Heading3, part_title("What was read, and what was not"));
-    for (name, words) in account::account(debrief, flight) {
-        let mut line = Drawing::new(SHEET_WIDTH, 0.0);
-        line.text((0.0, LEADING * 0.76), Anchor::Start, BOLD, name);
-        let mut words = paragraph(&[(BODY, &words)], SHEET_WIDTH - 100.0, LEADING);
-        words.height += 1.5;
-        line.place(&words, 100.0, 0.0);
-        line.height = words.height;
-        flow.part(Tag::Paragraph, line);
-    }
 }
 
-fn part_title(words: &str) -> Drawing {
+pub(crate) fn part_title(words: &str) -> Drawing {
     paragraph(
         &[(style(Face::SerifBold, 16.0, Role::Ink), words)],
         SHEET_WIDTH,
@@ -186,8 +214,8 @@ fn list_line(maneuver: &ManeuverDebrief, watch: Watch) -> Drawing {
     drawing
 }
 
-/// Sets a sheet. Lower panels are tried where they keep it on one page, or, where two are needed, where they keep
-/// the findings on the first: what to change must not hide overleaf.
+/// Sets a sheet on one page: lower panels are tried first, then a smaller page, and only a sheet that is too long
+/// even so takes two, with the findings on the first: what to change must not hide overleaf.
 fn put_fitting(
     flow: &mut Flow,
     debrief: &Debrief,
@@ -195,37 +223,63 @@ fn put_fitting(
     mut sheet: Sheet<'_>,
     paper: Sheetsize,
 ) {
-    const SHARES: [f64; 4] = [1.0, 0.88, 0.78, 0.68];
-    // What must end on the first page, and whether the findings come before the story.
-    const WAYS: [(Part, bool); 3] = [
-        (Part::Lists, false),
-        (Part::Words, false),
-        (Part::Findings, true),
-    ];
-    let pages = |sheet: &Sheet<'_>, until: Part, findings_first: bool| {
+    const SHARES: [f64; 6] = [1.0, 0.88, 0.78, 0.68, 0.6, 0.52];
+    // The smallest sets 12 px as 9.6: seven points, about the least that is read without effort at a desk.
+    const SCALES: [f64; 6] = [1.0, 0.95, 0.91, 0.87, 0.83, 0.8];
+    let fits = |sheet: &Sheet<'_>, scale: f64| {
         let mut trial = Flow::new(paper, &debrief.caution);
-        put_sheet(&mut trial, flight, sheet, until, findings_first);
-        trial.pages.len()
+        trial.shrink(scale);
+        put_sheet(&mut trial, flight, sheet, Part::Lists, false);
+        trial.pages.len() == 1
     };
-    let mut findings_first = false;
-    if pages(&sheet, Part::Lists, false) > 1 {
-        let drawn: Vec<Vec<Drawing>> = SHARES
-            .iter()
-            .map(|share| sheet::lower_figures(debrief, flight, &sheet.maneuvers, *share))
-            .collect();
-        let tries = WAYS
-            .iter()
-            .flat_map(|way| drawn.iter().map(move |drawings| (way, drawings)));
-        let chosen = tries.into_iter().find(|((until, first), drawings)| {
-            set_figures(&mut sheet, (*drawings).clone());
-            pages(&sheet, *until, *first) == 1
-        });
-        match chosen {
-            Some(((_, first), _)) => findings_first = *first,
-            None => set_figures(&mut sheet, drawn.into_iter().next().unwrap_or_default()),
+    if fits(&sheet, 1.0) {
+        return put_sheet(flow, flight, &sheet, Part::Lists, false);
+    }
+    let drawn: Vec<Vec<Drawing>> = SHARES
+        .iter()
+        .map(|share| sheet::lower_figures(debrief, flight, &sheet.maneuvers, *share))
+        .collect();
+    let tries = SCALES
+        .iter()
+        .flat_map(|scale| drawn.iter().map(move |drawings| (*scale, drawings)));
+    for (scale, drawings) in tries {
+        set_figures(&mut sheet, drawings.clone());
+        if fits(&sheet, scale) {
+            flow.shrink(scale);
+            put_sheet(flow, flight, &sheet, Part::Lists, false);
+            flow.shrink(1.0);
+            return;
         }
     }
-    put_sheet(flow, flight, &sheet, Part::Lists, findings_first);
+    put_on_two(flow, debrief, flight, &mut sheet, &drawn, paper);
+}
+
+/// Sets a sheet that does not fit one page: findings before the story where that keeps them on the first.
+fn put_on_two(
+    flow: &mut Flow,
+    debrief: &Debrief,
+    flight: &Flight,
+    sheet: &mut Sheet<'_>,
+    drawn: &[Vec<Drawing>],
+    paper: Sheetsize,
+) {
+    // What must end on the first page, and whether the findings come before the story.
+    const WAYS: [(Part, bool); 2] = [(Part::Words, false), (Part::Findings, true)];
+    let mut findings_first = false;
+    let tries = WAYS
+        .iter()
+        .flat_map(|way| drawn.iter().map(move |drawings| (way, drawings)));
+    let chosen = tries.into_iter().find(|((until, first), drawings)| {
+        set_figures(sheet, (*drawings).clone());
+        let mut trial = Flow::new(paper, &debrief.caution);
+        put_sheet(&mut trial, flight, sheet, *until, *first);
+        trial.pages.len() == 1
+    });
+    match chosen {
+        Some(((_, first), _)) => findings_first = *first,
+        None => set_figures(sheet, drawn.first().cloned().unwrap_or_default()),
+    }
+    put_sheet(flow, flight, sheet, Part::Lists, findings_first);
 }
 
 /// How far a sheet is set.
@@ -439,27 +493,67 @@ fn findings(flow: &mut Flow, sheet: &Sheet<'_>) {
 }
 
 fn lists(flow: &mut Flow, sheet: &Sheet<'_>) {
-    const GAP: f64 = 28.0;
-    let width = column_width(2, GAP);
-    let mut cells: Vec<(Tag, Drawing)> = Vec::new();
-    for told in &sheet.kept {
-        let headline = format!("{}.", told.headline);
+    const GAP: f64 = 20.0;
+    if sheet.kept.is_empty() && sheet.also.is_empty() {
+        return;
+    }
+    flow.rule(48.0);
+    if !sheet.kept.is_empty() {
         // The figure with its σ stands in the ribbons or in the list; praise needs no second copy.
-        let mut cell = paragraph(&[(BOLD, "Kept"), (BODY, &headline)], width, LEADING);
-        cell.height += 3.0;
-        cells.push((Tag::Paragraph, cell));
+        let kept: Vec<String> = sheet
+            .kept
+            .iter()
+            .map(|told| format!("{}.", told.headline))
+            .collect();
+        let words = kept.join(" ");
+        flow.part(
+            Tag::Paragraph,
+            paragraph(&[(BOLD, "Kept"), (BODY, &words)], SHEET_WIDTH, LEADING),
+        );
+        flow.space(3.0);
     }
-    let mut also = sheet.also.iter().map(|asked| asked_line(asked, width));
-    if let Some(first) = also.next() {
-        // The heading never stands alone at the foot of a column.
-        let heading = paragraph(&[(BOLD, "Also asked by the standard")], width, 18.0);
-        cells.push((Tag::Paragraph, stack(&[heading, first], width, 3.0)));
-    }
-    cells.extend(also.map(|cell| (Tag::Paragraph, cell)));
+    let (given, measured): (Vec<&Asked>, Vec<&Asked>) = sheet
+        .also
+        .iter()
+        .partition(|asked| asked.mark == Verdict::ForInstructor && !asked.words.contains('?'));
+    let width = column_width(3, GAP);
+    let cells: Vec<(Tag, Drawing)> = measured
+        .iter()
+        .map(|asked| (Tag::Paragraph, asked_line(asked, width)))
+        .collect();
     if !cells.is_empty() {
-        flow.rule(60.0);
-        flow.columns(cells, 2, GAP);
+        flow.columns(cells, 3, GAP);
     }
+    if !given.is_empty() {
+        flow.space(3.0);
+        flow.part(Tag::Paragraph, boxes(&given));
+    }
+}
+
+/// What only a person can judge, as boxes for a pen, several on a line.
+fn boxes(given: &[&Asked]) -> Drawing {
+    let word = words::mark(Verdict::ForInstructor);
+    let mut drawing = Drawing::new(SHEET_WIDTH, 0.0);
+    let mut base = LEADING * 0.76;
+    let lead = drawing.text((0.0, base), Anchor::Start, BOLD, word).x1 + 10.0;
+    let mut x = lead;
+    for asked in given {
+        let wide = 22.0 + text::width(BODY.face, BODY.size, &asked.words);
+        if x > lead && x + wide > SHEET_WIDTH {
+            (x, base) = (lead, base + LEADING + 2.0);
+        }
+        glyph::draw(&mut drawing, (x, base - 9.5), 17.0, asked.mark, asked.below);
+        for (index, line) in text::wrap(BODY.face, BODY.size, &asked.words, SHEET_WIDTH - x - 22.0)
+            .iter()
+            .enumerate()
+        {
+            base += if index > 0 { LEADING } else { 0.0 };
+            drawing.text((x + 22.0, base), Anchor::Start, BODY, line);
+        }
+        x += wide + 14.0;
+    }
+    drawing.height = base + LEADING * 0.24;
+    drawing
 }
 
 fn asked_line(asked: &Asked, width: f64) -> Drawing {
