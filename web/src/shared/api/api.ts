@@ -18,11 +18,12 @@ export interface LessonFilter extends Record<string, string | number | null | un
 export const api = {
   // Coming in
   status: (o: Options = {}) => request<t.Status>('GET', '/status', undefined, o),
-  firstRun: (body: { school: string; name: string; login: string; password: string }) =>
+  firstRun: (body: { school: string; name: string; login: string; password: string; code: string | null }) =>
     request<t.Me>('POST', '/first-run', body),
   signIn: (login: string, password: string) => request<t.Me>('POST', '/session', { login, password }),
   signOut: () => request<undefined>('DELETE', '/session'),
   signOutEverywhere: () => request<undefined>('DELETE', '/sessions'),
+  sessions: (o: Options = {}) => request<t.Session[]>('GET', '/sessions', undefined, o),
   me: (o: Options = {}) => request<t.Me>('GET', '/me', undefined, o),
   changePassword: (body: { old: string; new: string }) => request<undefined>('POST', '/me/password', body),
   openInvite: (token: string) => request<t.InviteView>('GET', `/invites/${id(token)}`),
@@ -36,11 +37,10 @@ export const api = {
   people: (o: Options = {}) => request<t.Person[]>('GET', '/people', undefined, o),
   changePerson: (person: string, body: { name?: string; role?: t.Role; active?: boolean }) =>
     request<t.Person>('PATCH', `/people/${id(person)}`, body),
-  resetLink: (person: string) =>
-    request<{ link_path: string; expires_utc: string }>('POST', `/people/${id(person)}/reset`),
+  resetLink: (person: string) => request<t.ResetLink>('POST', `/people/${id(person)}/reset`),
   signPersonOut: (person: string) => request<undefined>('DELETE', `/people/${id(person)}/sessions`),
   tokens: (o: Options = {}) => request<t.Token[]>('GET', '/tokens', undefined, o),
-  makeToken: (body: { label: string; days: number }) => request<{ token: string }>('POST', '/tokens', body),
+  makeToken: (body: { label: string; days: number }) => request<t.TokenMade>('POST', '/tokens', body),
   revokeToken: (token: string) => request<undefined>('DELETE', `/tokens/${id(token)}`),
 
   // Aircraft, standards, school
@@ -48,6 +48,8 @@ export const api = {
   aircraftFile: (aircraft: string, o: Options = {}) =>
     request<t.AircraftView>('GET', `/aircraft/${id(aircraft)}`, undefined, o),
   addAircraft: (body: { name: string; toml: string }) => request<t.AircraftView>('POST', '/aircraft', body),
+  checkAircraft: (body: { name: string; toml: string }, o: Options = {}) =>
+    request<t.AircraftChecked>('POST', '/aircraft/check', body, o),
   changeAircraft: (aircraft: string, body: { name: string; toml: string }) =>
     request<t.AircraftView>('PUT', `/aircraft/${id(aircraft)}`, body),
   standards: (o: Options = {}) => request<t.StandardBrief[]>('GET', '/standards', undefined, o),
@@ -78,7 +80,7 @@ export const api = {
     request<t.LessonView>('GET', `/lessons/${id(lesson)}`, undefined, o),
   series: (lesson: string, o: Options = {}) => requestBytes(`/lessons/${id(lesson)}/series`, o),
   addEntry: (lesson: string, act: t.Act) =>
-    request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, act),
+    request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, { act }),
   entries: (lesson: string, o: Options = {}) =>
     request<t.Entry[]>('GET', `/lessons/${id(lesson)}/entries`, undefined, o),
   sign: (lesson: string, body: { expected_entry_seq: number; password: string }) =>

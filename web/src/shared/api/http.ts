@@ -154,7 +154,7 @@ function noAnswer(): ApiError {
 function errorOf(status: number, body: unknown): ApiError {
   const said = (typeof body === 'object' && body !== null ? body : {}) as Record<string, unknown>;
   const text = (key: string) => (typeof said[key] === 'string' ? said[key] : undefined);
-  if (status === 401 && text('code') !== 'wrong_password') signedOut();
+  if (status === 401 && text('code') === 'signed_out') signedOut();
   return new ApiError(
     status,
     text('code') ?? `http_${String(status)}`,

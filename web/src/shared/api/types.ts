@@ -49,22 +49,53 @@ export interface Difference {
 
 /** What anyone may know of the server. */
 export interface Status {
+  /** Nobody has an account yet. */
   first_run: boolean;
-  school: string;
+  /** The first account needs the code that was printed where the server was started. */
+  first_run_code: boolean;
+  /** The school's name; none before the first account. */
+  school?: string | null;
   version: string;
-  demo: boolean;
+  /** Logins of an invented demo school; none in a real one. */
+  demo?: DemoLogins | null;
   caution: string;
 }
 
-/** Who is signed in. */
+/** The logins of an invented demo school. */
+export interface DemoLogins {
+  logins: DemoLogin[];
+}
+
+/** A login of a demo school. */
+export interface DemoLogin {
+  login: string;
+  password: string;
+  name: string;
+  /** Role in words. */
+  role: string;
+}
+
+/** Who is signed in and what they may do. */
 export interface Me {
   person: Person;
   school: School;
-  permissions: string[];
+  permissions: Permissions;
+}
+
+/** What a role allows; the server checks each request again. */
+export interface Permissions {
+  read_all: boolean;
+  bring_in: boolean;
+  judge: boolean;
+  manage_people: boolean;
+  manage_aircraft: boolean;
+  manage_standards: boolean;
+  read_audit: boolean;
 }
 
 /** A link for someone, when it is opened. */
 export interface InviteView {
+  /** `join` or `reset`. */
   purpose: string;
   role: Role;
   name: string;
@@ -72,10 +103,38 @@ export interface InviteView {
   expires_utc: string;
 }
 
-/** A link just made: shown once. */
+/** A link just made: told once. */
 export interface InviteMade {
   invite: Invite;
   link_path: string;
+}
+
+/** A link to choose a new password, told once. */
+export interface ResetLink {
+  link_path: string;
+  expires_utc: string;
+}
+
+/** A token with its secret, told once. */
+export interface TokenMade {
+  secret: string;
+  token: Token;
+}
+
+/** What a check of an aircraft file found, when it can be used. */
+export interface AircraftChecked {
+  notices: string[];
+  description: string;
+}
+
+/** What went wrong, as the server says it. */
+export interface Problem {
+  code: string;
+  message: string;
+  hint?: string | null;
+  field?: string | null;
+  problems?: FileProblem[];
+  log_id?: string | null;
 }
 
 /** An aircraft in a list. */
