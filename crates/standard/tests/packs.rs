@@ -193,3 +193,61 @@ fn mistakes_are_told_with_their_place() {
     let none = Pack::read("", "empty.toml").unwrap_err();
     assert_eq!((none.line, none.column), (1, 1), "{none}");
 }
+
+/// Limits as the published standards print them: FAA-S-ACS-6C, PA.V.A.S5 (±100 ft, ±10 kt, ±10°; 45° bank ±5°),
+/// PA.VII.A.S2 (1,500 ft above the ground), PA.VII.A.S5 (+10/−0 kt), PA.VII.C.S4 (65 percent power).
+#[test]
+fn val_limits_read_as_printed() {
+    let pack = pack("faa-private").unwrap();
+    let limit = |kind: Kind, id: &str| {
+        let task = pack.task(kind).unwrap();
+        let mut criteria = task.elements.iter().flat_map(|element| &element.criteria);
+        criteria
+            .find(|criterion| criterion.id == id)
+            .unwrap()
+            .limit_words()
+    };
+    assert_eq!(limit(Kind::SteepTurn, "altitude"), "±100 ft");
+    assert_eq!(limit(Kind::SteepTurn, "airspeed"), "±10 kt");
+    assert_eq!(limit(Kind::SteepTurn, "rollout_heading"), "±10°");
+    assert_eq!(limit(Kind::SteepTurn, "bank"), "45° ±5°");
+    assert_eq!(limit(Kind::SteepTurn, "entry_airspeed"), "at most VA at the weight flown");
+    assert_eq!(limit(Kind::SlowFlight, "min_altitude_agl"), "at least 1,500 ft");
+    assert_eq!(limit(Kind::SlowFlight, "airspeed"), "0 to +10 kt");
+    assert_eq!(limit(Kind::PowerOnStall, "power_percent"), "at least 65 percent");
+    assert_eq!(limit(Kind::PowerOffStall, "recovery_after_full_stall"), "");
+    assert_eq!(limit(Kind::PowerOffStall, "flaps_retracted"), "none");
+}
+
+/// What only a person can judge stands in every task, and is just what no recorder carries: looking outside
+/// (FAA-S-ACS-6C, PA.VII.B.S1) and saying the cues (S7) among it.
+#[test]
+fn items_for_a_person_are_listed() {
+    for known in Pack::embedded() {
+        for task in &known.tasks {
+            let items: Vec<String> = task
+                .for_instructor()
+                .map(|(code, criterion)| format!("{code} {}", criterion.id))
+                .collect();
+            assert!(!items.is_empty(), "{}", task.code);
+            assert!(items[0].starts_with(&task.code), "{}", items[0]);
+        }
+    }
+    let pack = pack("faa-private").unwrap();
+    let stall = pack.task(Kind::PowerOffStall).unwrap();
+    let items: Vec<String> = stall.for_instructor().map(|(code, _)| code).collect();
+    assert!(items.contains(&"PA.VII.B.S1".to_owned()) && items.contains(&"PA.VII.B.S7".to_owned()));
+    let whole = |code: &str| {
+        let element = stall.elements.iter().find(|element| element.code == code);
+        element.unwrap().for_instructor()
+    };
+    assert!(whole("S11") && !whole("S1"));
+}
+
+#[test]
+fn the_text_of_a_pack_is_at_hand() {
+    let text = Pack::embedded_text("faa-private").unwrap();
+    assert_eq!(Pack::read(text, "faa-private.toml").unwrap(), pack("faa-private").unwrap());
+    assert_eq!(Pack::embedded_text("nobody"), None);
+    assert_eq!(Pack::embedded().len(), standard::EMBEDDED.len());
+}
