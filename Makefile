@@ -4,7 +4,11 @@ CARGO ?= cargo
 # Recordings with known truth; another folder of the same kind: make score RECORDINGS=…
 RECORDINGS ?= ../shared/recordings
 
-.PHONY: demo test lint score bench schema doc clean
+.PHONY: pages demo test lint score bench schema doc clean
+
+## Build the web pages into web/dist (needs Node 20 or newer).
+pages:
+	@web/scripts/pages.sh
 
 ## Build, debrief the built-in demo flight, say where to look.
 demo:
