@@ -211,10 +211,19 @@ fn val_limits_read_as_printed() {
     assert_eq!(limit(Kind::SteepTurn, "airspeed"), "±10 kt");
     assert_eq!(limit(Kind::SteepTurn, "rollout_heading"), "±10°");
     assert_eq!(limit(Kind::SteepTurn, "bank"), "45° ±5°");
-    assert_eq!(limit(Kind::SteepTurn, "entry_airspeed"), "at most VA at the weight flown");
-    assert_eq!(limit(Kind::SlowFlight, "min_altitude_agl"), "at least 1,500 ft");
+    assert_eq!(
+        limit(Kind::SteepTurn, "entry_airspeed"),
+        "at most VA at the weight flown"
+    );
+    assert_eq!(
+        limit(Kind::SlowFlight, "min_altitude_agl"),
+        "at least 1,500 ft"
+    );
     assert_eq!(limit(Kind::SlowFlight, "airspeed"), "0 to +10 kt");
-    assert_eq!(limit(Kind::PowerOnStall, "power_percent"), "at least 65 percent");
+    assert_eq!(
+        limit(Kind::PowerOnStall, "power_percent"),
+        "at least 65 percent"
+    );
     assert_eq!(limit(Kind::PowerOffStall, "recovery_after_full_stall"), "");
     assert_eq!(limit(Kind::PowerOffStall, "flaps_retracted"), "none");
 }
@@ -247,7 +256,10 @@ fn items_for_a_person_are_listed() {
 #[test]
 fn the_text_of_a_pack_is_at_hand() {
     let text = Pack::embedded_text("faa-private").unwrap();
-    assert_eq!(Pack::read(text, "faa-private.toml").unwrap(), pack("faa-private").unwrap());
+    assert_eq!(
+        Pack::read(text, "faa-private.toml").unwrap(),
+        pack("faa-private").unwrap()
+    );
     assert_eq!(Pack::embedded_text("nobody"), None);
     assert_eq!(Pack::embedded().len(), standard::EMBEDDED.len());
 }
