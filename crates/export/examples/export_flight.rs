@@ -40,5 +40,9 @@ fn main() -> Result<(), Box<dyn Error>> {
     std::fs::write(folder.join("path.kml"), export::kml(flight, document))?;
     std::fs::write(folder.join("path.gpx"), export::gpx(flight, document))?;
     std::fs::write(folder.join("flight.csv"), export::csv(flight, document))?;
+    std::fs::write(
+        folder.join("flight.parquet"),
+        export::parquet(flight, document)?,
+    )?;
     Ok(())
 }

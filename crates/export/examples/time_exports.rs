@@ -21,4 +21,11 @@ fn main() {
         println!("{name:8} {best:8.1} ms {bytes:10} bytes");
     };
     time("series", &|| export::series(&flight, &aircraft).len());
+    let document = support::document();
+    time("kml", &|| export::kml(&flight, &document).len());
+    time("gpx", &|| export::gpx(&flight, &document).len());
+    time("csv", &|| export::csv(&flight, &document).len());
+    time("parquet", &|| {
+        export::parquet(&flight, &document).map_or(0, |bytes| bytes.len())
+    });
 }

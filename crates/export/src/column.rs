@@ -101,6 +101,28 @@ impl<'a> Column<'a> {
         }
     }
 
+    /// Its name in a table that leaves the program: nobody there can see from which north it counts.
+    pub(crate) fn table_id(&self) -> &'static str {
+        match self.id {
+            "heading_deg" => "heading_magnetic_deg",
+            "track_deg" => "track_true_deg",
+            "air_track_deg" => "air_track_true_deg",
+            "wind_from_deg" => "wind_from_true_deg",
+            id => id,
+        }
+    }
+
+    /// Value for a table: directions from 0 to below 360, as compasses and other programs have them.
+    pub(crate) fn table_value(&self, index: usize) -> f32 {
+        let value = self.value(index);
+        if !matches!(self.id, "heading_deg" | "track_deg" | "air_track_deg") {
+            return value;
+        }
+        let turned = value.rem_euclid(360.0);
+        // What is less than the rounding below zero turns into a full circle.
+        if turned >= 360.0 { 0.0 } else { turned }
+    }
+
     /// Whether anything is known of σ.
     pub(crate) fn has_sigma(&self) -> bool {
         match self.spread {

@@ -21,9 +21,9 @@ pub(crate) fn write(flight: &Flight, debrief: &Debrief) -> Vec<u8> {
     out.extend_from_slice(b"time_s,utc,latitude_deg,longitude_deg");
     for column in &columns {
         // Writing to a Vec cannot fail, here and below.
-        let _ = write!(out, ",{}", column.id);
+        let _ = write!(out, ",{}", column.table_id());
         if column.has_sigma() {
-            let _ = write!(out, ",{}_sigma", column.id);
+            let _ = write!(out, ",{}_sigma", column.table_id());
         }
     }
     out.extend_from_slice(b",maneuver,maneuver_kind,phase\r\n");
@@ -67,7 +67,11 @@ fn moment(out: &mut Vec<u8>, flight: &Flight, index: usize) {
 }
 
 fn values(out: &mut Vec<u8>, column: &Column<'_>, index: usize, known: bool) {
-    let value = if known { column.value(index) } else { f32::NAN };
+    let value = if known {
+        column.table_value(index)
+    } else {
+        f32::NAN
+    };
     out.push(b',');
     number(out, f64::from(value), column.unit.decimals());
     if column.has_sigma() {

@@ -4,10 +4,13 @@
 //! Numbers leave in display units (feet, knots, degrees), the unit last in every name, with origin and 1-σ
 //! where known. What the recorder could not support is absent, what is unknown for a while is NaN or empty.
 
+mod archive;
 mod column;
 mod csv;
+mod error;
 mod gpx;
 mod kml;
+mod parquet;
 mod path;
 mod phases;
 mod place;
@@ -16,6 +19,9 @@ pub mod series;
 mod time;
 mod units;
 mod xml;
+
+pub use archive::{safe_name, zip, zip_into};
+pub use error::ExportError;
 
 use aircraft::Aircraft;
 use debrief::Debrief;
@@ -44,4 +50,13 @@ pub fn gpx(flight: &Flight, debrief: &Debrief) -> Vec<u8> {
 #[must_use]
 pub fn csv(flight: &Flight, debrief: &Debrief) -> Vec<u8> {
     csv::write(flight, debrief)
+}
+
+/// The whole flight as Apache Parquet: the same columns as [`fn@csv`], typed, with unit, origin and 1-σ of
+/// each in the file's metadata (keys `columns` and `proofwing`).
+///
+/// # Errors
+/// [`ExportError::Parquet`] when the library refuses, which no flight should bring about.
+pub fn parquet(flight: &Flight, debrief: &Debrief) -> Result<Vec<u8>, ExportError> {
+    parquet::write(flight, debrief).map_err(|error| ExportError::Parquet(error.to_string()))
 }

@@ -45,6 +45,12 @@ pub struct Header {
     pub air: String,
     /// Type of the aircraft as the school writes it.
     pub aircraft: String,
+    /// Angle of attack at the stall with the flaps up, degrees, where the aircraft file has it.
+    #[serde(default)]
+    pub critical_aoa_deg: Option<f64>,
+    /// Wing span, m, where the aircraft file has it.
+    #[serde(default)]
+    pub wing_span_m: Option<f64>,
     /// The aircraft's flap settings in order of angle, for ticks and limits.
     pub flap_detents: Vec<FlapDetent>,
     /// What the columns are, in the order in which they lie.
@@ -175,6 +181,10 @@ pub(crate) fn header(
         fit: fit_id(flight.fit).to_owned(),
         air: air_id(flight.air).to_owned(),
         aircraft: aircraft.name.clone(),
+        critical_aoa_deg: aircraft
+            .critical_aoa_rad
+            .and_then(|angle| in_unit(angle, Unit::Degree)),
+        wing_span_m: aircraft.wing_span_m.and_then(number),
         flap_detents: aircraft
             .flaps
             .iter()

@@ -129,13 +129,13 @@ fn prop_csv_round_trip() {
     );
     same(
         Quantity::HeadingMagnetic,
-        "heading_deg",
+        "heading_magnetic_deg",
         &|i| of(&flight.heading, i) - 0.15,
         0.001 * degree,
     );
     same(
         Quantity::TrackTrue,
-        "track_deg",
+        "track_true_deg",
         &|i| of(&flight.track, i),
         0.001 * degree,
     );
