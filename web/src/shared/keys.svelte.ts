@@ -1,5 +1,6 @@
 // The one key map. A component says which keys it serves while it lives; `?` opens the sheet of all that are
 // served now. Keys never fire while someone types, nor behind an open dialog.
+import { untrack } from 'svelte';
 import { keyId } from './key-names';
 
 export interface KeyAction {
@@ -86,5 +87,6 @@ export const keys = new Keys();
 
 /** Serves keys while the component lives. Call in its script: `useKeys([{ keys: 'a', words: 'ask first', run }])`. */
 export function useKeys(actions: readonly KeyAction[]): void {
-  $effect.pre(() => keys.add(actions));
+  // Adding reads the list that it changes: tracked, the effect would run for ever.
+  $effect.pre(() => untrack(() => keys.add(actions)));
 }
