@@ -98,6 +98,15 @@ export class TimeAxis {
     return this.x(inside) ?? this.left;
   }
 
+  /** As {@link clamped} inside; outside on along the nearest piece's scale, so that a line runs out of the picture. */
+  extended(t: number): number {
+    const first = this.pieces[0];
+    const last = this.pieces.at(-1);
+    if (first && t < first.t0) return at(first, t);
+    if (last && t > last.t1) return at(last, t);
+    return this.clamped(t);
+  }
+
   /** The time at a px, moved to the nearer end if outside; inside a seam the time of the seam. */
   toTime(px: number): number {
     for (const piece of this.pieces) {

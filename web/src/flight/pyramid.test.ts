@@ -44,13 +44,12 @@ describe('pyramid', () => {
     expect(pyramid.extremes(910, 980)).toBeUndefined();
   });
 
-  it('prop: a hole stays a hole on every level', () => {
+  it('prop: a bucket is unknown only where all of its samples are', () => {
     const values = noisy(20_000);
-    values[10_000] = NaN;
-    const pyramid = new Pyramid(values);
-    for (const level of pyramid.levels) {
-      expect(level.hole[Math.floor(10_000 / level.size)]).toBe(1);
-      expect(level.hole.reduce((sum, flag) => sum + flag, 0)).toBe(1);
+    values.fill(NaN, 9_984, 10_112);
+    for (const level of new Pyramid(values).levels) {
+      const unknown = level.min.reduce((count, value) => count + (Number.isNaN(value) ? 1 : 0), 0);
+      expect(unknown).toBe(level.size <= 128 ? Math.floor(128 / level.size) : 0);
     }
   });
 

@@ -9,8 +9,6 @@ export interface Level {
   readonly max: Float32Array;
   /** Whether the least comes before the greatest, so that a line drawn through both keeps its direction. */
   readonly minFirst: Uint8Array;
-  /** Whether a sample of the bucket is unknown: a line must not run over a hole. */
-  readonly hole: Uint8Array;
 }
 
 /** Least and greatest of a stretch. */
@@ -82,10 +80,7 @@ function ground(values: Float32Array): Level {
     const end = Math.min(values.length, (bucket + 1) * FIRST);
     for (let i = bucket * FIRST; i < end; i += 1) {
       const value = values[i] ?? NaN;
-      if (value !== value) {
-        level.hole[bucket] = 1;
-        continue;
-      }
+      if (value !== value) continue;
       if (!(value >= low)) {
         low = value;
         lowAt = i;
@@ -114,7 +109,6 @@ function above(below: Level): Level {
     for (let i = bucket * FACTOR; i < end; i += 1) {
       const min = below.min[i] ?? NaN;
       const max = below.max[i] ?? NaN;
-      if (below.hole[i]) level.hole[bucket] = 1;
       // Within one bucket below, its own order decides; half a step tells them apart.
       const first = below.minFirst[i] ? 0 : 0.5;
       if (min === min && !(min >= low)) {
@@ -139,6 +133,5 @@ function blank(size: number, count: number): Level {
     min: new Float32Array(count),
     max: new Float32Array(count),
     minFirst: new Uint8Array(count),
-    hole: new Uint8Array(count),
   };
 }

@@ -46,7 +46,10 @@ describe('runs', () => {
   });
 
   it('prop: thinning keeps every spike and the order', () => {
-    const points = Array.from({ length: 20_000 }, (_, i): Point => [i * 0.02, i === 777 ? 5 : i === 778 ? -7 : i === 15_003 ? 9 : 0]);
+    const points = Array.from({ length: 20_000 }, (_, i): Point => [
+      i * 0.02,
+      i === 777 ? 5 : i === 778 ? -7 : i === 15_003 ? 9 : 0,
+    ]);
     const kept = thin(points);
     expect(kept.length).toBeLessThan(1_300);
     for (const spike of [5, -7, 9]) expect(kept.some(([, y]) => y === spike)).toBe(true);
@@ -54,6 +57,17 @@ describe('runs', () => {
   });
 
   it('prop: path text', () => {
-    expect(pathOf([[[0, 1], [2.004, 3.339]], [[5, 5], [6, 6]]])).toBe('M0 1L2 3.34M5 5L6 6');
+    expect(
+      pathOf([
+        [
+          [0, 1],
+          [2.004, 3.339],
+        ],
+        [
+          [5, 5],
+          [6, 6],
+        ],
+      ]),
+    ).toBe('M0 1L2 3.34M5 5L6 6');
   });
 });

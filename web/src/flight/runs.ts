@@ -27,7 +27,8 @@ export function runsOf(
     const low = Math.max(piece.t0, from_s);
     const high = Math.min(piece.t1, to_s);
     if (!(high > low)) continue;
-    const x = (t: number): number => piece.x0 + ((t - piece.t0) / (piece.t1 - piece.t0)) * (piece.x1 - piece.x0);
+    const x = (t: number): number =>
+      piece.x0 + ((t - piece.t0) / (piece.t1 - piece.t0)) * (piece.x1 - piece.x0);
     let run: Point[] = [];
     const finish = (): void => {
       if (run.length > 1) out.push(run);

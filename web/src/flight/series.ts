@@ -205,5 +205,11 @@ function parseHeader(text: string): SeriesHeader {
   if (!sound || !Array.isArray(columns)) {
     throw new SeriesError(`The header of the flight's series lacks its time base or columns: ${ASK_AGAIN}.`);
   }
-  return { flap_detents: [], flap_steps: [], gaps: [], ...(header as SeriesHeader) };
+  const whole = header as SeriesHeader;
+  return {
+    ...whole,
+    flap_detents: (whole.flap_detents as FlapDetent[] | undefined) ?? [],
+    flap_steps: (whole.flap_steps as FlapStep[] | undefined) ?? [],
+    gaps: (whole.gaps as [number, number][] | undefined) ?? [],
+  };
 }

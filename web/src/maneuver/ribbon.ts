@@ -164,7 +164,9 @@ function samplesOf(ribbon: Ribbon, keep: (value: number) => boolean): Samples {
 }
 
 function timeOf(ribbon: Ribbon, index: number): number {
-  return ribbon.style === 'moments' ? (ribbon.moments_s?.[index] ?? NaN) : ribbon.start_s + index * ribbon.step_s;
+  return ribbon.style === 'moments'
+    ? (ribbon.moments_s?.[index] ?? NaN)
+    : ribbon.start_s + index * ribbon.step_s;
 }
 
 function gradedValues(ribbon: Ribbon): number[] {
@@ -199,7 +201,9 @@ function band(mark: Mark, from: number, to: number, middle: number, axis: TimeAx
   return {
     band: visible ? { x: from, y: middle - SCALE, width: to - from, height: 2 * SCALE } : undefined,
     limits: visible ? limits.map(({ y }) => ({ y, x0: from, x1: to, dashed: false })) : [],
-    labels: visible ? limits.map(({ limit, y, lead }) => limitLabel(mark, limit, y, lead, from, axis, measure)) : [],
+    labels: visible
+      ? limits.map(({ limit, y, lead }) => limitLabel(mark, limit, y, lead, from, axis, measure))
+      : [],
   };
 }
 
@@ -228,14 +232,26 @@ function limitLabel(
   return { x: outside ? axis.left - 6 : from - 4, y: y + 3.6, anchor: 'end', words: short };
 }
 
-function lineShape(mark: Mark, ribbon: Ribbon, axis: TimeAxis, middle: number, measure: Measure): RibbonShape {
+function lineShape(
+  mark: Mark,
+  ribbon: Ribbon,
+  axis: TimeAxis,
+  middle: number,
+  measure: Measure,
+): RibbonShape {
   const { graded_from_s: from_s, graded_to_s: to_s } = ribbon;
   const seen = to_s > axis.start && from_s < axis.end;
   const from = axis.clamped(from_s);
   const to = seen ? axis.clamped(to_s) : from;
   const level = (value: number): number => middle - SCALE * value;
   const oneSided = !has(mark.low) || !has(mark.high);
-  const graded = runsOf(axis, samplesOf(ribbon, (value) => Math.abs(value) <= MOST + 0.3), level, from_s, to_s);
+  const graded = runsOf(
+    axis,
+    samplesOf(ribbon, (value) => Math.abs(value) <= MOST + 0.3),
+    level,
+    from_s,
+    to_s,
+  );
   const thin = samplesOf(ribbon, (value) => Math.abs(value) <= OUTER_MOST);
   const before = runsOf(axis, thin, level, -Infinity, from_s);
   // For a one-sided limit the line after the span would look like a broken limit.
@@ -255,7 +271,12 @@ function lineShape(mark: Mark, ribbon: Ribbon, axis: TimeAxis, middle: number, m
 }
 
 /** Decided excursions: their hatching, and the heavy line over them. */
-function beyond(mark: Mark, runs: readonly Point[][], middle: number, sigma: number): { hatch: string; line: string } {
+function beyond(
+  mark: Mark,
+  runs: readonly Point[][],
+  middle: number,
+  sigma: number,
+): { hatch: string; line: string } {
   const parts = decidedExcursions(mark, runs, middle, sigma);
   return {
     hatch: parts.map(({ part, limit }) => pathOf(hatching(closed(part, limit)))).join(''),
@@ -314,7 +335,13 @@ export function excursions(run: readonly Point[], height: (y: number) => number)
 }
 
 /** Moments: dots with ±σ and no line between them. */
-function momentsShape(mark: Mark, ribbon: Ribbon, axis: TimeAxis, middle: number, measure: Measure): RibbonShape {
+function momentsShape(
+  mark: Mark,
+  ribbon: Ribbon,
+  axis: TimeAxis,
+  middle: number,
+  measure: Measure,
+): RibbonShape {
   const seen = ribbon.graded_to_s >= axis.start && ribbon.graded_from_s <= axis.end;
   const from = axis.clamped(ribbon.graded_from_s);
   const to = seen ? Math.max(axis.clamped(ribbon.graded_to_s), from + 8) : from;
@@ -325,7 +352,9 @@ function momentsShape(mark: Mark, ribbon: Ribbon, axis: TimeAxis, middle: number
     const outside =
       (has(mark.high) && value - DECIDED * sigma > 1) || (has(mark.low) && value + DECIDED * sigma < -1);
     const half = SCALE * Math.min(Math.max(sigma, 0), 2);
-    return [{ x, y: middle - SCALE * Math.min(Math.max(value, -MOST), MOST), half: half > 0.5 ? half : 0, outside }];
+    return [
+      { x, y: middle - SCALE * Math.min(Math.max(value, -MOST), MOST), half: half > 0.5 ? half : 0, outside },
+    ];
   });
   return { ...NOTHING, ...band(mark, from, to, middle, axis, measure), zero: middle, dots };
 }

@@ -73,7 +73,9 @@ function limitText(mark: Mark): string {
   const low = turn(flip ? mark.high : mark.low);
   const high = turn(flip ? mark.low : mark.high);
   const name = (value: number): string =>
-    isCompass(mark) ? `${String(Math.round(((value % 360) + 360) % 360)).padStart(3, '0')}°` : plain(value, unit);
+    isCompass(mark)
+      ? `${String(Math.round(((value % 360) + 360) % 360)).padStart(3, '0')}°`
+      : plain(value, unit);
   if (known(target) && known(low) && known(high)) {
     const down = target - low;
     const up = high - target;

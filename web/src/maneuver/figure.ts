@@ -1,0 +1,315 @@
+// The layout of a sheet's figure: where each column, row, panel and word lies. A pure function of what is drawn, the
+// width, and how wide words are; the components only put ink where it says.
+
+import type { TimeAxis } from '../flight/axis';
+import { spread } from '../flight/axis';
+import type { Maneuver, Mark, Phase } from '../flight/document';
+import { plainId } from '../flight/names';
+import { capital } from '../flight/numbers';
+import { level } from '../flight/scale';
+import type { StoryEvent } from '../flight/story';
+import type { Watch } from '../flight/watch';
+import type { Panel } from './panels';
+import { extent, ribbonShape, type RibbonShape } from './ribbon';
+import { isLeft, limits, worst } from './words';
+
+/** Width of words in px at a size and weight. */
+export type TextWidth = (words: string, size: number, bold?: boolean) => number;
+
+/** Columns of a figure, px. */
+export interface Frame {
+  readonly width: number;
+  /** Left and right edge of the plot. */
+  readonly x0: number;
+  readonly x1: number;
+  /** Width of the column of names. */
+  readonly names: number;
+  /** Size of labels and of tick labels. */
+  readonly label: number;
+  readonly line: number;
+}
+
+/** The frame for a width; labels are larger where the page is touched. */
+export function frameFor(width: number, label: number): Frame {
+  const names = Math.min(Math.max(width * 0.165, 104), 150);
+  const right = Math.min(Math.max(width * 0.17, 118), 150);
+  const ticks = label > 12 ? 46 : 42;
+  return { width, x0: names + ticks, x1: width - right, names, label, line: Math.round(label * 1.25) };
+}
+
+export interface RowLayout {
+  readonly mark: Mark;
+  readonly top: number;
+  readonly height: number;
+  readonly middle: number;
+  readonly name: readonly string[];
+  readonly limits: readonly string[];
+  readonly worst: readonly string[];
+  /** A person's word on it. */
+  readonly said: readonly string[];
+  readonly shape: RibbonShape;
+}
+
+export interface PlacedTick {
+  readonly y: number;
+  readonly words: string;
+}
+
+export interface PlacedNote {
+  readonly x: number;
+  readonly y: number;
+  readonly words: string;
+  readonly dot: { readonly x: number; readonly y: number } | undefined;
+}
+
+export interface PanelLayout {
+  readonly panel: Panel;
+  readonly top: number;
+  readonly second: readonly string[];
+  readonly ticks: readonly PlacedTick[];
+  readonly margin: readonly { y: number; words: string; bold: boolean }[];
+  readonly notes: readonly PlacedNote[];
+}
+
+export interface ColumnLayout {
+  readonly phase: Phase;
+  readonly x0: number;
+  readonly x1: number;
+  readonly tinted: boolean;
+  /** A line at its left edge. */
+  readonly border: boolean;
+}
+
+export interface EventLayout {
+  readonly event: StoryEvent;
+  /** Where it was, px; undefined outside the axis. */
+  readonly x: number | undefined;
+  /** Where its number stands. */
+  readonly place: number;
+}
+
+export interface FigureLayout {
+  readonly frame: Frame;
+  readonly axis: TimeAxis;
+  /** y of the top of the columns. */
+  readonly top: number;
+  readonly phaseNames: readonly { x: number; y: number; words: string }[];
+  readonly columns: readonly ColumnLayout[];
+  readonly rows: readonly RowLayout[];
+  readonly panels: readonly PanelLayout[];
+  /** y of the axis. */
+  readonly bottom: number;
+  readonly ticks: readonly { x: number; t: number; words: string }[];
+  readonly events: readonly EventLayout[];
+  readonly height: number;
+}
+
+const ROW_MIN = 29;
+const NUMBER_APART = 16;
+
+export interface FigureInput {
+  readonly maneuver: Maneuver;
+  readonly rows: readonly Mark[];
+  readonly panels: readonly Panel[];
+  readonly story: readonly StoryEvent[];
+  readonly axis: TimeAxis;
+  readonly frame: Frame;
+  readonly watch: Watch;
+  readonly width: TextWidth;
+  /** A person's word on a mark; empty = none. */
+  readonly said?: (mark: Mark) => string;
+}
+
+/** Lays out a figure. */
+export function figureLayout(input: FigureInput): FigureLayout {
+  const { maneuver, axis, frame, watch, story } = input;
+  const names = phaseNames(input);
+  const lines = names.reduce((most, name) => Math.max(most, name.line + 1), 1);
+  const top = 6 + 15 * lines;
+  let y = top + 4;
+  const rows = input.rows.map((mark) => {
+    const row = rowLayout(input, mark, y);
+    y += row.height + 3;
+    return row;
+  });
+  y += 10;
+  const panels = input.panels.map((panel) => {
+    const layout = panelLayout(input, panel, y);
+    y += Math.max(panel.height, 16 + frame.line * layout.second.length) + 9;
+    return layout;
+  });
+  const bottom = y;
+  const apart = input.width('00:00', frame.label) + 10;
+  return {
+    frame,
+    axis,
+    top,
+    phaseNames: names.map(({ x, line, words }) => ({ x, y: top - 5 - 15 * line, words })),
+    columns: columnsOf(maneuver, axis),
+    rows,
+    panels,
+    bottom,
+    ticks: axis.ticks(watch.offset_s, apart).map(({ t, x }) => ({ t, x, words: tickWords(axis, watch, t) })),
+    events: eventsOf(story, axis, frame),
+    height: bottom + frame.label * 2 + 34,
+  };
+}
+
+/** Minutes and seconds; hours where the window is long, tenths where it is short. */
+function tickWords(axis: TimeAxis, watch: Watch, t: number): string {
+  const span = axis.end - axis.start;
+  if (span > 3600) return watch.hm(t);
+  return span < 8 ? watch.tenths(t) : watch.ms(t);
+}
+
+/** Phases as columns: one that only frames others (slow flight established, with its legs inside) is left out. */
+export function phasesOf(maneuver: Maneuver): Phase[] {
+  const frames = (outer: Phase): boolean =>
+    maneuver.phases.filter(
+      (inner) =>
+        inner.start_s >= outer.start_s - 0.5 &&
+        inner.end_s <= outer.end_s + 0.5 &&
+        inner.end_s - inner.start_s < 0.95 * (outer.end_s - outer.start_s),
+    ).length > 1;
+  return maneuver.phases.filter((phase) => !frames(phase));
+}
+
+function columnsOf(maneuver: Maneuver, axis: TimeAxis): ColumnLayout[] {
+  return phasesOf(maneuver).flatMap((phase, index) => {
+    if (phase.end_s < axis.start || phase.start_s > axis.end) return [];
+    return [
+      {
+        phase,
+        x0: axis.clamped(phase.start_s),
+        x1: axis.clamped(phase.end_s),
+        tinted: index % 2 === 1,
+        border: phase.start_s > axis.start + 1e-3 && phase.start_s > maneuver.start_s + 0.5,
+      },
+    ];
+  });
+}
+
+/** Phase names in one or more lines above the columns. */
+function phaseNames({
+  maneuver,
+  axis,
+  frame,
+  width,
+}: FigureInput): { x: number; line: number; words: string }[] {
+  const ends: number[] = [];
+  return phasesOf(maneuver).flatMap((phase) => {
+    if (phase.end_s <= axis.start || phase.start_s >= axis.end) return [];
+    const words = plainId(phase.name);
+    const wide = width(words, frame.label);
+    const x = Math.min(axis.clamped(phase.start_s) + 3, frame.x1 - wide);
+    let line = ends.findIndex((end) => end + 6 <= x);
+    if (line < 0) line = ends.length;
+    ends[line] = x + wide;
+    return [{ x, line, words }];
+  });
+}
+
+/** Breaks words into lines that fit. */
+export function wrap(words: string, most: number, width: (words: string) => number): string[] {
+  const lines: string[] = [];
+  for (const word of words.split(' ')) {
+    const last = lines.at(-1);
+    if (last !== undefined && width(`${last} ${word}`) <= most) lines[lines.length - 1] = `${last} ${word}`;
+    else lines.push(word);
+  }
+  return lines;
+}
+
+function rowLayout({ maneuver, axis, frame, width, said }: FigureInput, mark: Mark, top: number): RowLayout {
+  const { up, down } = extent(mark);
+  const plain = (words: string): number => width(words, frame.label);
+  const name = wrap(capital(mark.quantity), frame.names, (words) => width(words, frame.label, true));
+  const asked = limits(mark);
+  const second = asked === '' ? [] : wrap(asked, frame.names, plain);
+  const value = worst(mark, isLeft(maneuver));
+  const room = frame.width - frame.x1 - 10 - 26;
+  const right = value === undefined ? [] : wrap(value, room, plain).slice(0, 2);
+  const word = said?.(mark) ?? '';
+  const wordLines = word === '' ? [] : wrap(word, room, plain);
+  const height = Math.max(
+    ROW_MIN,
+    up + down + 6,
+    frame.line * (name.length + second.length) + 3,
+    frame.line * (right.length + wordLines.length + 1) + 3,
+  );
+  const middle = top + (height - up - down) / 2 + up;
+  return {
+    mark,
+    top,
+    height,
+    middle,
+    name,
+    limits: second,
+    worst: right,
+    said: wordLines,
+    shape: ribbonShape(mark, axis, middle, plain),
+  };
+}
+
+function panelLayout(input: FigureInput, panel: Panel, top: number): PanelLayout {
+  const { frame, axis, width } = input;
+  const y = (value: number): number => level(value, panel.scale, top, panel.height);
+  const kept: PlacedTick[] = [];
+  for (const { value, words } of panel.ticks) {
+    const at = y(value);
+    const inside = at > top - 2 && at < top + panel.height + 2;
+    if (inside && kept.every((other) => Math.abs(other.y - at) >= frame.label)) kept.push({ y: at, words });
+  }
+  // A name without its line says nothing.
+  const named = panel.margin
+    .filter(({ value, bold }) => bold || kept.some((tick) => Math.abs(tick.y - y(value)) < 0.01))
+    .sort((a, b) => b.value - a.value);
+  const places = spread(
+    named.map(({ value }) => y(value)),
+    frame.line - 1,
+    top - 2,
+    top + panel.height + 4,
+  );
+  return {
+    panel,
+    top,
+    second: wrap(panel.second, frame.names, (words) => width(words, frame.label)),
+    ticks: kept,
+    margin: named.map(({ words, bold }, i) => ({ words, bold, y: places[i] ?? top })),
+    notes: placeNotes(panel, top, axis, frame, width),
+  };
+}
+
+/** Words beside their points; where two would touch, the later one is left out. */
+function placeNotes(panel: Panel, top: number, axis: TimeAxis, frame: Frame, width: TextWidth): PlacedNote[] {
+  const taken: { x0: number; x1: number; y: number }[] = [];
+  return panel.notes.flatMap((note) => {
+    const x = axis.x(note.t);
+    if (x === undefined) return [];
+    const y = level(note.value, panel.scale, top, panel.height);
+    const wide = width(note.words, frame.label, true);
+    const below = y - top < frame.label + 2;
+    const base = below ? y + frame.label + 2 : y - 6;
+    const wish = note.dot ? x - wide - 5 : x + 5;
+    const left = Math.min(Math.max(wish, frame.x0 + 2), frame.x1 - wide - 2);
+    const box = { x0: left - 3, x1: left + wide + 3, y: base };
+    const touches = taken.some(
+      (other) => other.x0 < box.x1 && other.x1 > box.x0 && Math.abs(other.y - base) < frame.label,
+    );
+    const dot = note.dot ? { x, y } : undefined;
+    if (touches) return dot ? [{ x: left, y: base, words: '', dot }] : [];
+    taken.push(box);
+    return [{ x: left, y: base, words: note.words, dot }];
+  });
+}
+
+function eventsOf(story: readonly StoryEvent[], axis: TimeAxis, frame: Frame): EventLayout[] {
+  const seen = story.filter((event) => axis.x(event.at_s) !== undefined);
+  const places = spread(
+    seen.map((event) => axis.clamped(event.at_s)),
+    NUMBER_APART,
+    frame.x0 - 20,
+    frame.x1 + 20,
+  );
+  return seen.map((event, i) => ({ event, x: axis.x(event.at_s), place: places[i] ?? frame.x0 }));
+}
