@@ -1,10 +1,11 @@
 //! How long each step takes, and the document: `time_marking RECORDING AIRCRAFT BRIEFED TERRAIN_FT [OUT.json]`.
 //!
-//! The first maneuver is corrected by moving its start 3 s, as a person drags it.
+//! The first maneuver is corrected by moving its start 3 s, as a person drags it. Then every maneuver is corrected
+//! in turn and what changed is printed.
 
 use flight::Surroundings;
-use maneuver::Correction;
 use maneuver::corrections::Was;
+use maneuver::{Correction, Kind};
 use pipeline::{RecordingHead, Setting, mark, reconstruct};
 use recording::ReadOptions;
 use standard::Briefed;
@@ -69,6 +70,33 @@ fn main() -> Result<(), Box<dyn Error>> {
             last.unwrap_or(&f64::NAN),
             reconstructed.found.len()
         );
+    }
+    println!("what each change says:");
+    let found = mark(&head, &reconstructed, &setting, &[]);
+    for (index, one) in reconstructed.found.iter().enumerate() {
+        let was = Was {
+            kind: one.kind,
+            start_s: one.start_s,
+            end_s: one.end_s,
+        };
+        let changed = match index % 3 {
+            0 => Correction::Remove { was },
+            _ => Correction::Set {
+                was: Some(was),
+                kind: if index % 3 == 1 {
+                    one.kind
+                } else {
+                    Kind::PowerOnStall
+                },
+                direction: None,
+                start_s: one.start_s + 5.0,
+                end_s: one.end_s - 12.0,
+            },
+        };
+        let marked = mark(&head, &reconstructed, &setting, &[changed]);
+        for difference in debrief::differences(&found, &marked) {
+            println!("  {}: {}", difference.what, difference.sentence);
+        }
     }
     if let Some(path) = out.first() {
         let document = mark(&head, &reconstructed, &setting, &[]);

@@ -3,6 +3,7 @@
 use super::words::{answer, limit};
 use super::{About, Difference};
 use crate::document::ManeuverDebrief;
+use crate::words::with_unit;
 use standard::Mark;
 
 pub(super) fn differences(
@@ -45,7 +46,7 @@ pub(super) fn differences(
 fn one(about: &About<'_>, was: &Mark, is: &Mark) -> Vec<Difference> {
     let mut all = Vec::new();
     let (before, after) = (answer(was), answer(is));
-    if before != after {
+    if was.mark != is.mark || reads_differently(was, is) {
         let what = if was.mark == is.mark { "value" } else { "mark" };
         let rest = format!("{} was {before}, now {after}", named(is));
         all.push(of(about.difference(what, before, after, &rest), is));
@@ -62,6 +63,16 @@ fn one(about: &About<'_>, was: &Mark, is: &Mark) -> Vec<Difference> {
         all.push(of(about.difference("limit", before, after, &rest), is));
     }
     all
+}
+
+/// Whether the worst value has other digits, those that the larger 1-σ leaves: another σ alone is no news.
+fn reads_differently(was: &Mark, is: &Mark) -> bool {
+    let sigma = was
+        .sigma
+        .unwrap_or(f64::NAN)
+        .max(is.sigma.unwrap_or(f64::NAN));
+    let shown = |mark: &Mark| mark.worst.map(|worst| with_unit(worst, sigma, &mark.unit));
+    shown(was) != shown(is)
 }
 
 fn of(difference: Difference, mark: &Mark) -> Difference {

@@ -127,17 +127,25 @@ fn both(was: &ManeuverDebrief, is: &ManeuverDebrief, times: Times<'_>, all: &mut
             is.direction.replace('_', " then "),
         ));
     } else {
-        all.extend(about.changed("kind", "it", was.title.clone(), is.title.clone()));
+        let rest = format!("before, this was listed as {}", was.title);
+        let (before, after) = (was.title.clone(), is.title.clone());
+        all.push(about.difference("kind", before, after, &rest));
     }
     all.extend(moved(&about, "start", was.start_s, is.start_s));
     all.extend(moved(&about, "end", was.end_s, is.end_s));
-    let set_by = |maneuver: &ManeuverDebrief| match maneuver.set_by.as_str() {
-        "person" => "set by a person".to_owned(),
-        _ => "as the program found it".to_owned(),
-    };
-    all.extend(about.changed("set_by", "it", set_by(was), set_by(is)));
-    let task = |maneuver: &ManeuverDebrief| maneuver.task.clone().unwrap_or("no task".to_owned());
-    all.extend(about.changed("task", "the task", task(was), task(is)));
+    if was.set_by != is.set_by {
+        let by_person = is.set_by == "person";
+        let words = |person: bool| match person {
+            true => "set by a person".to_owned(),
+            false => "as the program found it".to_owned(),
+        };
+        let (before, after) = (words(!by_person), words(by_person));
+        let rest = format!("now {after}");
+        all.push(about.difference("set_by", before, after, &rest));
+    }
+    if was.task != is.task {
+        all.push(task(&about, was.task.as_deref(), is.task.as_deref()));
+    }
     if let (Some(before), Some(after)) = (&was.specified_recovery, &is.specified_recovery) {
         all.extend(about.changed(
             "recovery",
@@ -146,8 +154,22 @@ fn both(was: &ManeuverDebrief, is: &ManeuverDebrief, times: Times<'_>, all: &mut
             recovery(after),
         ));
     }
-    marks::differences(&about, was, is, all);
+    // Where one of them has no task, the task says it all.
+    if was.task.is_some() && is.task.is_some() {
+        marks::differences(&about, was, is, all);
+    }
     findings(&about, was, is, all);
+}
+
+fn task(about: &About<'_>, was: Option<&str>, is: Option<&str>) -> Difference {
+    let rest = match (was, is) {
+        (Some(was), Some(is)) => format!("marked by {is} now, by {was} before"),
+        (None, Some(is)) => format!("marked by {is} now, not at all before"),
+        (Some(was), None) => format!("not marked now, by {was} before"),
+        (None, None) => "not marked".to_owned(),
+    };
+    let words = |code: Option<&str>| code.unwrap_or_default().to_owned();
+    about.difference("task", words(was), words(is), &rest)
 }
 
 fn moved(about: &About<'_>, what: &str, before_s: f64, after_s: f64) -> Option<Difference> {
