@@ -28,7 +28,10 @@ macro_rules! migration {
 }
 
 /// Every change, in order. A change that was ever released is never edited: append the next one.
-pub const SCHEMA: &[Migration] = &[migration!(1, "record", "0001_record.sql")];
+pub const SCHEMA: &[Migration] = &[
+    migration!(1, "record", "0001_record.sql"),
+    migration!(2, "lessons", "0002_lessons.sql"),
+];
 
 /// The newest shape that this program knows.
 #[must_use]
@@ -43,40 +46,59 @@ impl Db {
     /// When a newer program wrote it, or a change that was made differs from the one this program knows.
     pub async fn migrate(&self, now: impl Fn() -> String) -> Result<()> {
         let mut tx = self.write(&now).await?;
-        tx.script(
+        tx.migrate(newest()).await?;
+        tx.commit().await
+    }
+}
+
+impl Tx {
+    /// Brings the database to the shape `up_to` within a transaction: both databases take back changes of shape, too.
+    ///
+    /// # Errors
+    /// As [`Db::migrate`].
+    pub(crate) async fn migrate(&mut self, up_to: i64) -> Result<()> {
+        self.script(
             "CREATE TABLE IF NOT EXISTS migrations (version BIGINT NOT NULL PRIMARY KEY, name TEXT NOT NULL, \
              sha256 TEXT NOT NULL, at_utc TEXT NOT NULL, program TEXT NOT NULL)",
         )
         .await?;
-        let made = made(&mut tx).await?;
+        let made = made(self).await?;
         refuse_newer(&made)?;
-        for migration in SCHEMA {
-            let text = if tx.is_sqlite() {
-                migration.sqlite
-            } else {
-                migration.postgres
-            };
+        for migration in SCHEMA.iter().filter(|migration| migration.version <= up_to) {
+            let text = if self.is_sqlite() { migration.sqlite } else { migration.postgres };
             let sha256 = digest(text);
             match made.iter().find(|made| made.version == migration.version) {
                 Some(made) if made.sha256 == sha256 => {}
                 Some(_) => return Err(edited(migration)),
-                None => {
-                    tx.script(text).await?;
-                    let at = tx.at_utc().to_owned();
-                    tx.execute(
-                        "INSERT INTO migrations (version, name, sha256, at_utc, program) VALUES ($1, $2, $3, $4, $5)",
-                        values![migration.version, migration.name, sha256, at, env!("CARGO_PKG_VERSION")],
-                    )
-                    .await?;
-                    tracing::info!(
-                        version = migration.version,
-                        name = migration.name,
-                        "the record has a new shape"
-                    );
-                }
+                None => self.make(migration, text, &sha256).await?,
             }
         }
-        tx.commit().await
+        Ok(())
+    }
+
+    async fn make(&mut self, migration: &Migration, text: &'static str, sha256: &str) -> Result<()> {
+        self.script(text).await?;
+        let at = self.at_utc().to_owned();
+        self.execute(
+            "INSERT INTO migrations (version, name, sha256, at_utc, program) VALUES ($1, $2, $3, $4, $5)",
+            values![migration.version, migration.name, sha256, at, env!("CARGO_PKG_VERSION")],
+        )
+        .await?;
+        tracing::info!(version = migration.version, name = migration.name, "the record has a new shape");
+        Ok(())
+    }
+
+    /// Whether there is no table at all.
+    ///
+    /// # Errors
+    /// When the database refuses.
+    pub(crate) async fn is_empty_place(&mut self) -> Result<bool> {
+        let sql = if self.is_sqlite() {
+            "SELECT COUNT(*) AS tables FROM sqlite_master WHERE type = 'table'"
+        } else {
+            "SELECT COUNT(*) AS tables FROM information_schema.tables WHERE table_schema = current_schema()"
+        };
+        Ok(self.one(sql, values![]).await?.int("tables")? == 0)
     }
 }
 
