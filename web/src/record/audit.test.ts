@@ -10,6 +10,7 @@ it('prop_subjects_lead_to_their_pages', () => {
 
 it('prop_particulars_lose_nothing_they_cannot_read', () => {
   expect(particulars({ detail: '{"version":2,"sha256":"ab","note":""}' })).toBe('version: 2; sha256: ab');
+  expect(particulars({ detail: JSON.stringify({ sha256: 'ab'.repeat(32) }) })).toBe('sha256: abababababab…');
   expect(particulars({ detail: 'plain words' })).toBe('plain words');
   expect(particulars({ detail: '[1]' })).toBe('[1]');
   expect(actionWords('lesson.set_aside')).toBe('lesson set aside');
