@@ -50,12 +50,6 @@ const ROWS: readonly Row[] = [
   { id: 'power', name: 'power', columns: ['rpm', 'power_percent', 'throttle_percent'], say: plainly },
   { id: 'flaps', name: 'flaps', columns: ['flap_deg'], say: plainly },
   {
-    id: 'climb',
-    name: 'climb',
-    columns: ['climb_fpm'],
-    say: (value) => withUnit(Math.round(value / 10) * 10, 0, 'ft/min'),
-  },
-  {
     id: 'heading',
     name: 'heading',
     columns: ['heading_deg', 'track_deg'],

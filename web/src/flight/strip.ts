@@ -119,7 +119,7 @@ function namesOf(
     for (const words of choices) {
       const wide = textWidth(words, label, maneuver.marked);
       const x = Math.min(x0, width - wide);
-      for (let line = 0; line < (narrow ? 1 : 2); line += 1) {
+      for (let line = 0; line < (narrow || !maneuver.marked ? 1 : 2); line += 1) {
         if (!free(x - 4, x + wide + 4, line)) continue;
         taken.push({ x0: x - 4, x1: x + wide + 4, line });
         return { maneuver, x0, x1, label: { x, y: y + line * (label + 2), words } };

@@ -10,6 +10,7 @@ import { level } from '../flight/scale';
 import type { StoryEvent } from '../flight/story';
 import type { Watch } from '../flight/watch';
 import type { Panel } from './panels';
+import { Plot } from './place';
 import { extent, ribbonShape, type RibbonShape } from './ribbon';
 import { isLeft, limits, worst } from './words';
 
@@ -31,10 +32,10 @@ export interface Frame {
 
 /** The frame for a width; labels are larger where the page is touched. */
 export function frameFor(width: number, label: number): Frame {
-  const names = Math.min(Math.max(width * 0.165, 104), 150);
+  const names = Math.min(Math.max(width * 0.18, 104), 150);
   const right = Math.min(Math.max(width * 0.17, 118), 150);
   const ticks = label > 12 ? 46 : 42;
-  return { width, x0: names + ticks, x1: width - right, names, label, line: Math.round(label * 1.25) };
+  return { width, x0: names + ticks, x1: width - right, names, label, line: Math.round(label * 1.12) };
 }
 
 export interface RowLayout {
@@ -62,6 +63,13 @@ export interface PlacedNote {
   readonly dot: { readonly x: number; readonly y: number } | undefined;
 }
 
+/** The name of a line, along it. */
+export interface PlacedName {
+  readonly x: number;
+  readonly y: number;
+  readonly words: string;
+}
+
 export interface PanelLayout {
   readonly panel: Panel;
   readonly top: number;
@@ -69,6 +77,7 @@ export interface PanelLayout {
   readonly ticks: readonly PlacedTick[];
   readonly margin: readonly { y: number; words: string; bold: boolean }[];
   readonly notes: readonly PlacedNote[];
+  readonly names: readonly PlacedName[];
 }
 
 export interface ColumnLayout {
@@ -116,6 +125,8 @@ export interface FigureInput {
   readonly frame: Frame;
   readonly watch: Watch;
   readonly width: TextWidth;
+  /** Seconds between samples of the traces. */
+  readonly step_s: number;
   /** A person's word on a mark; empty = none. */
   readonly said?: (mark: Mark) => string;
 }
@@ -276,31 +287,32 @@ function panelLayout(input: FigureInput, panel: Panel, top: number): PanelLayout
     second: wrap(panel.second, frame.names, (words) => width(words, frame.label)),
     ticks: kept,
     margin: named.map(({ words, bold }, i) => ({ words, bold, y: places[i] ?? top })),
-    notes: placeNotes(panel, top, axis, frame, width),
+    ...placeWords(new Plot(panel, axis, top, input.step_s), panel, axis, frame.label, width),
   };
 }
 
-/** Words beside their points; where two would touch, the later one is left out. */
-function placeNotes(panel: Panel, top: number, axis: TimeAxis, frame: Frame, width: TextWidth): PlacedNote[] {
-  const taken: { x0: number; x1: number; y: number }[] = [];
-  return panel.notes.flatMap((note) => {
+/** Numbers beside their points and names along their lines; what finds no room is left out, its dot stays. */
+function placeWords(plot: Plot, panel: Panel, axis: TimeAxis, label: number, width: TextWidth) {
+  const spots = panel.notes.flatMap((note) => {
     const x = axis.x(note.t);
-    if (x === undefined) return [];
-    const y = level(note.value, panel.scale, top, panel.height);
-    const wide = width(note.words, frame.label, true);
-    const below = y - top < frame.label + 2;
-    const base = below ? y + frame.label + 2 : y - 6;
-    const wish = note.dot ? x - wide - 5 : x + 5;
-    const left = Math.min(Math.max(wish, frame.x0 + 2), frame.x1 - wide - 2);
-    const box = { x0: left - 3, x1: left + wide + 3, y: base };
-    const touches = taken.some(
-      (other) => other.x0 < box.x1 && other.x1 > box.x0 && Math.abs(other.y - base) < frame.label,
-    );
-    const dot = note.dot ? { x, y } : undefined;
-    if (touches) return dot ? [{ x: left, y: base, words: '', dot }] : [];
-    taken.push(box);
-    return [{ x: left, y: base, words: note.words, dot }];
+    return x === undefined ? [] : [{ note, x, y: plot.y(note.value) }];
   });
+  for (const { note, x, y } of spots) {
+    if (note.dot) plot.take({ x0: x - 4, x1: x + 4, y0: y - 4, y1: y + 4 });
+  }
+  const notes = spots.map(({ note, x, y }): PlacedNote => {
+    const dot = note.dot ? { x, y } : undefined;
+    const area = plot.beside(x, y, width(note.words, label, true), label);
+    if (area) plot.take(area);
+    return { x: area?.x0 ?? x, y: area?.y1 ?? y, words: area ? note.words : '', dot };
+  });
+  const names = panel.lines.flatMap((line): PlacedName[] => {
+    if (line.name === undefined) return [];
+    const area = plot.along(line, width(line.name, label), label);
+    if (area) plot.take(area);
+    return area ? [{ x: area.x0, y: area.y1, words: line.name }] : [];
+  });
+  return { notes, names };
 }
 
 function eventsOf(story: readonly StoryEvent[], axis: TimeAxis, frame: Frame): EventLayout[] {

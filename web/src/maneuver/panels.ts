@@ -14,6 +14,8 @@ export interface TraceLine {
   readonly title: string;
   readonly column: Column;
   readonly weight: Weight;
+  /** Written along the line, where it is not what the panel is named for. */
+  readonly name?: string;
   /** Own scale, where it differs from the panel's. */
   readonly scale?: Range;
 }
@@ -145,7 +147,7 @@ function height(context: Context): Panel | undefined {
     id: 'height',
     name: 'Height',
     second: indicated ? 'ft, indicated' : 'ft, GNSS',
-    height: 58,
+    height: 52,
     lines: [{ title: 'Height', column: found.column, weight: 'heavy' }],
     scale,
     ticks: nice(scale, 3),
@@ -191,13 +193,19 @@ function airspeed(context: Context): Panel | undefined {
   const stall = anchor(maneuver);
   const moment = stallSpeed(series);
   const lines: TraceLine[] = [{ title: 'Airspeed', column: found.column, weight: 'heavy' }];
-  if (moment) lines.push({ title: 'Stall speed of the moment', column: moment, weight: 'dashed' });
+  if (moment)
+    lines.push({
+      title: 'Stall speed of the moment',
+      column: moment,
+      weight: 'dashed',
+      name: 'stall speed of the moment (dashed)',
+    });
   const unit = found.column.header.origin === 'measured' ? 'kt, indicated' : 'kt, from GNSS and wind';
   return {
     id: 'airspeed',
     name: 'Airspeed',
-    second: moment ? `${unit}; dashed: stall speed of the moment` : unit,
-    height: 54,
+    second: unit,
+    height: 46,
     lines,
     scale,
     ticks: [...named.map(({ value }) => ({ value, words: number(value, 0) })), ...nice(scale, 3).filter(far)],
@@ -259,8 +267,8 @@ function margin(context: Context): Panel | undefined {
   return {
     id: 'stall_margin',
     name: 'Stall margin',
-    second: unitWords('% above stall speed', found.column),
-    height: 40,
+    second: unitWords('% of stall speed', found.column),
+    height: 34,
     lines: [{ title: 'Speed above the stall speed of the moment', column: found.column, weight: 'heavy' }],
     scale,
     ticks: [
@@ -282,7 +290,11 @@ function pitch(context: Context): Panel | undefined {
   const lines: TraceLine[] = [];
   if (found) lines.push({ title: 'Pitch', column: found.column, weight: 'heavy' });
   if (attack)
-    lines.push({ title: 'Angle of attack', column: attack.column, weight: found ? 'thin' : 'heavy' });
+    lines.push({
+      title: 'Angle of attack',
+      column: attack.column,
+      ...(found ? { weight: 'thin', name: 'angle of attack (thin)' } : { weight: 'heavy' }),
+    });
   const range = joint(first.range, attack?.range);
   const scale = padded(Math.min(range[0], 0), Math.max(range[1], 0), 16);
   const stall = anchor(maneuver);
@@ -291,8 +303,8 @@ function pitch(context: Context): Panel | undefined {
   return {
     id: 'pitch',
     name: found ? 'Pitch' : 'Angle of attack',
-    second: found && attack ? `${unit}; thin: angle of attack` : unit,
-    height: 52,
+    second: unit,
+    height: 44,
     lines,
     scale,
     ticks: niceWithZero(scale),
@@ -315,14 +327,20 @@ function bank(context: Context): Panel | undefined {
   const rudder = shown(context, 'rudder_percent');
   const lines: TraceLine[] = [{ title: 'Bank', column: found.column, weight: 'heavy' }];
   if (rudder)
-    lines.push({ title: 'Rudder', column: rudder.column, weight: 'thin', scale: mirror(scale, 100) });
+    lines.push({
+      title: 'Rudder',
+      column: rudder.column,
+      weight: 'thin',
+      name: 'rudder (thin)',
+      scale: mirror(scale, 100),
+    });
   const unit =
     found.column.header.origin === 'measured' ? 'degrees, right up' : 'degrees, right up, from the turn';
   return {
     id: 'bank',
     name: rudder ? 'Bank, rudder' : 'Bank',
-    second: rudder ? `${unit}; thin: rudder` : unit,
-    height: 52,
+    second: unit,
+    height: 44,
     lines,
     scale,
     ticks: niceWithZero(scale),
@@ -373,8 +391,8 @@ function power(context: Context): Panel | undefined {
     return {
       id: 'power',
       name: flap ? 'Power, flaps' : 'Power',
-      second: `${unitWords(unit, found.column)}${flap ? '; dashed: flaps' : ''}`,
-      height: 50,
+      second: `${unitWords(unit, found.column)}${flap ? ', degrees' : ''}`,
+      height: 42,
       lines: [{ title: 'Power', column: found.column, weight: 'heavy' }, ...(flap ? [flap.line] : [])],
       scale,
       ticks: nice(scale, 2),
@@ -445,5 +463,8 @@ function flapLine(context: Context, panel: Range): { line: TraceLine; notes: Tra
       ? []
       : [{ t: at_s, value: place(to_deg), words: withUnit(to_deg, 0, 'deg'), dot: false }],
   );
-  return { line: { title: 'Flaps', column: found.column, weight: 'dashed', scale: own }, notes };
+  return {
+    line: { title: 'Flaps', column: found.column, weight: 'dashed', name: 'flaps (dashed)', scale: own },
+    notes,
+  };
 }
