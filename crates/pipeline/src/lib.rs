@@ -3,7 +3,7 @@
 //! Two steps, because one is slow and the other is wanted often. [`reconstruct`] rebuilds the flight and finds
 //! its maneuvers: it hangs on the recording, the aircraft and the terrain alone. [`mark`] applies a person's
 //! corrections, marks against a standard and writes the document: it is made again at once when another
-//! standard is chosen, something briefed, or a boundary moved. [`debrief`] and [`debrief_corrected`] do both.
+//! standard is chosen, something briefed, or a boundary moved. [`debrief()`] and [`debrief_corrected`] do both.
 
 mod profile;
 
