@@ -94,7 +94,7 @@ export const api = {
     }),
   setAside: (lesson: string, reason: string) =>
     request<undefined>('POST', `/lessons/${id(lesson)}/set-aside`, { reason }),
-  maneuvers: (query: { kind?: string; student?: string } = {}, o: Options = {}) =>
+  maneuvers: (query: { kind: string; student?: string }, o: Options = {}) =>
     request<t.ManeuverBrief[]>('GET', '/maneuvers', undefined, { ...o, query }),
 
   // The record
