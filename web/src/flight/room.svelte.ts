@@ -71,10 +71,13 @@ export class Room {
   );
   readonly #given: GivenMarks = $derived(new GivenMarks(this.view.word.marks));
 
+  #asked: Promise<ArrayBuffer> | undefined;
   #frame = 0;
   #last_ms = 0;
 
-  constructor(view: LessonView, place: Place = {}) {
+  /** @param asked - The series' bytes, where somebody asked for them already, beside the lesson. */
+  constructor(view: LessonView, place: Place = {}, asked?: Promise<ArrayBuffer>) {
+    this.#asked = asked;
     this.id = view.lesson.id;
     this.view = view;
     const marked = this.maneuvers.filter((one) => one.marked);
@@ -96,10 +99,13 @@ export class Room {
   /** Fetches the flight's series; the answer is kept by the browser under the address of its inputs. */
   async loadSeries(signal?: AbortSignal): Promise<void> {
     try {
-      const bytes = await api.series(this.id, signal ? { signal } : {});
+      const bytes = await (this.#asked ?? api.series(this.id, signal ? { signal } : {}));
+      this.#asked = undefined;
       this.series = readSeries(bytes);
+      performance.mark('room:series');
       this.seriesError = undefined;
     } catch (error) {
+      this.#asked = undefined;
       if (!signal?.aborted) this.seriesError = error;
     }
   }
