@@ -1,6 +1,7 @@
 //! The handle on a school's record.
 
 use crate::clock::Clock;
+use crate::compute::Workshop;
 use crate::config::Config;
 use crate::db::{Db, Tx};
 use crate::error::{Result, SchoolError};
@@ -29,6 +30,7 @@ struct Inner {
     data_dir: PathBuf,
     clock: Clock,
     passwords: Passwords,
+    workshop: Workshop,
 }
 
 impl School {
@@ -37,6 +39,13 @@ impl School {
     /// # Errors
     /// When the folder, the database or the store of recordings cannot be opened, or a newer program wrote it.
     pub async fn open(config: Config) -> Result<School> {
+        let school = School::open_unshaped(config).await?;
+        school.db().migrate(|| school.clock().now_utc()).await?;
+        Ok(school)
+    }
+
+    /// Opens the place without looking at what is in the database.
+    pub(crate) async fn open_unshaped(config: Config) -> Result<School> {
         let data_dir = config.data_dir;
         private_folder(&data_dir).await?;
         let objects = Objects::open(config.objects.as_deref(), &data_dir)?;
@@ -45,8 +54,8 @@ impl School {
             None => Db::sqlite(&data_dir.join("record.sqlite")).await?,
         };
         let clock = Clock::default();
-        db.migrate(|| clock.now_utc()).await?;
         let passwords = Passwords::new().await?;
+        let workshop = Workshop::default();
         Ok(School {
             inner: Arc::new(Inner {
                 db,
@@ -54,6 +63,7 @@ impl School {
                 data_dir,
                 clock,
                 passwords,
+                workshop,
             }),
         })
     }
@@ -96,6 +106,10 @@ impl School {
     #[must_use]
     pub fn clock(&self) -> &Clock {
         &self.inner.clock
+    }
+
+    pub(crate) fn workshop(&self) -> &Workshop {
+        &self.inner.workshop
     }
 
     pub(crate) fn passwords(&self) -> &Passwords {
