@@ -162,7 +162,7 @@ export function figureLayout(input: FigureInput): FigureLayout {
     bottom,
     ticks: axis.ticks(watch.offset_s, apart).map(({ t, x }) => ({ t, x, words: tickWords(axis, watch, t) })),
     events: eventsOf(story, axis, frame),
-    height: bottom + frame.label * 2 + 34,
+    height: bottom + frame.label + 34,
   };
 }
 
