@@ -162,33 +162,34 @@ impl<'a> Column<'a> {
     /// greatest.
     pub(crate) fn write(&self, known: &[bool], out: &mut Vec<u8>) -> Option<(f32, f32)> {
         let (mut low, mut high) = (f32::INFINITY, f32::NEG_INFINITY);
-        let mut put = |value: f32, known: bool| {
+        let start = out.len();
+        out.resize(start + 4 * known.len(), 0);
+        let slots = out.get_mut(start..).unwrap_or_default();
+        let slots = slots.as_chunks_mut::<4>().0.iter_mut().zip(known);
+        let mut put = |slot: &mut [u8; 4], value: f32, known: bool| {
             let value = if known { value } else { f32::NAN };
             // Comparisons with NaN are false, so that unknown samples change neither.
             low = if value < low { value } else { low };
             high = if value > high { value } else { high };
-            out.extend_from_slice(&value.to_le_bytes());
+            *slot = value.to_le_bytes();
         };
-        let got = match &self.values {
+        match &self.values {
             Values::Si {
                 values,
                 factor,
                 offset,
             } => {
-                for (value, known) in values.iter().zip(known) {
-                    put(shown(*value, *factor, *offset), *known);
+                let padded = values.iter().chain(std::iter::repeat(&f64::NAN));
+                for ((slot, known), value) in slots.zip(padded) {
+                    put(slot, shown(*value, *factor, *offset), *known);
                 }
-                values.len()
             }
             Values::Ready(values) => {
-                for (value, known) in values.iter().zip(known) {
-                    put(*value, *known);
+                let padded = values.iter().chain(std::iter::repeat(&f32::NAN));
+                for ((slot, known), value) in slots.zip(padded) {
+                    put(slot, *value, *known);
                 }
-                values.len()
             }
-        };
-        for _ in got..known.len() {
-            put(f32::NAN, true);
         }
         (low <= high).then_some((low, high))
     }
