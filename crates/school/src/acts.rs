@@ -158,6 +158,11 @@ impl School {
         }
         if let Some(demonstration) = setting.demonstration {
             brief.demonstration = demonstration;
+            // Nobody said who flew along to be shown it: a guess is no longer wanted.
+            if demonstration && brief.guessed.iter().any(|field| field == "student") {
+                brief.student = None;
+                brief.guessed.retain(|field| field != "student");
+            }
         }
         Ok(())
     }

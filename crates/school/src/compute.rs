@@ -53,6 +53,8 @@ pub struct Workshop {
     flights: Kept<Rebuilt, FlightBytes>,
     documents: Kept<Debrief, DocumentBytes>,
     signed: Kept<Signed, SignedCount>,
+    /// Held by whoever works off the jobs.
+    pub(crate) jobs: tokio::sync::Mutex<()>,
 }
 
 #[derive(Clone, Debug)]
@@ -104,6 +106,7 @@ impl Default for Workshop {
             flights: cache(64, FLIGHTS_BYTES, FlightBytes),
             documents: cache(256, DOCUMENTS_BYTES, DocumentBytes),
             signed: cache(128, 128, SignedCount),
+            jobs: tokio::sync::Mutex::new(()),
         }
     }
 }

@@ -44,6 +44,11 @@ mod recordings;
 mod sign;
 pub mod signed;
 pub mod standards;
+pub mod files;
+pub mod maneuvers;
+pub mod record;
+mod remark;
+mod sheet;
 mod view;
 
 pub use actor::Actor;

@@ -1,0 +1,216 @@
+//! A lesson as files: prints, pages, path, table, and the series that the page draws.
+
+use crate::School;
+use crate::actor::Actor;
+use crate::clock::from_utc;
+use crate::compute::Rebuilt;
+use crate::error::{Result, SchoolError};
+use crate::model::LessonView;
+use crate::sheet;
+use bytes::Bytes;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+/// A file that a lesson is given as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum FileKind {
+    /// Every maneuver's sheet, for paper.
+    Sheets(press::Paper),
+    /// The lesson on one page, for paper.
+    Lesson(press::Paper),
+    /// Lesson sheet and every maneuver's, for paper.
+    Whole(press::Paper),
+    /// The sheets as one page that needs nothing else.
+    Html,
+    /// The document `proofwing/debrief/1`.
+    Json,
+    /// The path as KML.
+    Kml,
+    /// The path as GPX.
+    Gpx,
+    /// The reconstructed flight as a table.
+    Csv,
+    /// The reconstructed flight as Parquet.
+    Parquet,
+}
+
+impl FileKind {
+    /// The ending of its name.
+    #[must_use]
+    pub const fn ending(self) -> &'static str {
+        match self {
+            FileKind::Sheets(_) | FileKind::Lesson(_) | FileKind::Whole(_) => "pdf",
+            FileKind::Html => "html",
+            FileKind::Json => "json",
+            FileKind::Kml => "kml",
+            FileKind::Gpx => "gpx",
+            FileKind::Csv => "csv",
+            FileKind::Parquet => "parquet",
+        }
+    }
+
+    /// Its media type.
+    #[must_use]
+    pub const fn media_type(self) -> &'static str {
+        match self {
+            FileKind::Sheets(_) | FileKind::Lesson(_) | FileKind::Whole(_) => "application/pdf",
+            FileKind::Html => "text/html; charset=utf-8",
+            FileKind::Json => "application/json",
+            FileKind::Kml => "application/vnd.google-earth.kml+xml",
+            FileKind::Gpx => "application/gpx+xml",
+            FileKind::Csv => "text/csv; charset=utf-8",
+            FileKind::Parquet => "application/vnd.apache.parquet",
+        }
+    }
+
+    /// What its name says of it.
+    const fn word(self) -> &'static str {
+        match self {
+            FileKind::Sheets(_) => "sheets",
+            FileKind::Lesson(_) => "lesson",
+            FileKind::Whole(_) | FileKind::Html | FileKind::Json => "debrief",
+            FileKind::Kml | FileKind::Gpx => "path",
+            FileKind::Csv | FileKind::Parquet => "flight",
+        }
+    }
+}
+
+/// A file ready to be given out.
+#[derive(Clone, Debug)]
+pub struct LessonFile {
+    /// Name, safe on every system.
+    pub name: String,
+    /// Media type.
+    pub media_type: &'static str,
+    /// Bytes.
+    pub bytes: Vec<u8>,
+}
+
+/// Series for the page.
+#[derive(Clone, Debug)]
+pub struct LessonSeries {
+    /// `PWS1` bytes.
+    pub bytes: Bytes,
+    /// SHA-256 of what they were made of: the same means the same bytes.
+    pub tag: String,
+}
+
+impl School {
+    /// A lesson as a file. The sheets hold the program's marks; the lesson sheet holds the instructor's word.
+    ///
+    /// # Errors
+    /// `NotFound` when the person may not see it; otherwise as [`School::view`].
+    pub async fn lesson_file(&self, by: &Actor, lesson_id: &str, kind: FileKind) -> Result<LessonFile> {
+        let view = self.view(by, lesson_id).await?;
+        let school = self.settings().await?.name;
+        let (standing, _) = self.standing(by, lesson_id).await?;
+        let rebuilt = self.rebuilt(&standing.inputs).await?;
+        self.workshop().work("make the file", move || written(&school, &view, &rebuilt, kind)).await?
+    }
+
+    /// The series of a lesson's flight; kept in a file, since a page asks for them often.
+    ///
+    /// # Errors
+    /// As [`School::view`].
+    pub async fn series(&self, by: &Actor, lesson_id: &str) -> Result<LessonSeries> {
+        let inputs = {
+            let mut tx = self.read().await?;
+            let lesson = crate::lessons::visible(&mut tx, by, lesson_id).await?;
+            crate::inputs::of_lesson(&mut tx, &lesson).await?
+        };
+        let tag = inputs.flight_key()?;
+        let file = self.series_file(&tag);
+        if let Ok(bytes) = tokio::fs::read(&file).await {
+            return Ok(LessonSeries { bytes: bytes.into(), tag });
+        }
+        let rebuilt = self.rebuilt(&inputs).await?;
+        let bytes: Bytes = self
+            .workshop()
+            .work("write the series", move || {
+                export::series(&rebuilt.reconstructed.flight, &rebuilt.aircraft).into()
+            })
+            .await?;
+        // A cache that cannot be written costs time, nothing else.
+        if let Err(error) = put(&file, &bytes).await {
+            tracing::warn!(file = %file.display(), error = %error, "the series could not be kept");
+        }
+        Ok(LessonSeries { bytes, tag })
+    }
+
+    /// The tag that [`School::series`] would give, without making anything.
+    ///
+    /// # Errors
+    /// As [`School::view`].
+    pub async fn series_tag(&self, by: &Actor, lesson_id: &str) -> Result<String> {
+        let mut tx = self.read().await?;
+        let lesson = crate::lessons::visible(&mut tx, by, lesson_id).await?;
+        crate::inputs::of_lesson(&mut tx, &lesson).await?.flight_key()
+    }
+
+    /// Files named by a digest of what they were made of: what lies there is right or not there.
+    fn series_file(&self, tag: &str) -> PathBuf {
+        let (head, tail) = tag.split_at_checked(2).unwrap_or(("00", tag));
+        self.data_dir().join("cache").join("series").join(head).join(format!("{tail}.pws"))
+    }
+}
+
+/// Writes beside the place and renames, so that no half file is ever read.
+async fn put(file: &Path, bytes: &[u8]) -> std::io::Result<()> {
+    if let Some(folder) = file.parent() {
+        tokio::fs::create_dir_all(folder).await?;
+    }
+    let beside = file.with_extension(format!("{}.part", crate::new_id()));
+    tokio::fs::write(&beside, bytes).await?;
+    let renamed = tokio::fs::rename(&beside, file).await;
+    if renamed.is_err() {
+        let _ = tokio::fs::remove_file(&beside).await;
+    }
+    renamed
+}
+
+/// Makes a file of a lesson.
+pub(crate) fn written(
+    school: &str,
+    view: &LessonView,
+    rebuilt: &Arc<Rebuilt>,
+    kind: FileKind,
+) -> Result<LessonFile> {
+    let (document, flight) = (&view.debrief, &rebuilt.reconstructed.flight);
+    let printing = |error: press::PressError| SchoolError::store("print the lesson", error);
+    let lesson = || sheet::of(school, view);
+    let bytes = match kind {
+        FileKind::Sheets(paper) => press::pdf_on(document, flight, paper).map_err(printing)?,
+        FileKind::Lesson(paper) => {
+            press::lesson_pdf(&lesson(), document, flight, paper, false).map_err(printing)?
+        }
+        FileKind::Whole(paper) => {
+            press::lesson_pdf(&lesson(), document, flight, paper, true).map_err(printing)?
+        }
+        FileKind::Html => press::html(document, flight).into_bytes(),
+        FileKind::Json => debrief::to_json(document)
+            .map_err(|error| SchoolError::store("write the debrief", error))?
+            .into_bytes(),
+        FileKind::Kml => export::kml(flight, document),
+        FileKind::Gpx => export::gpx(flight, document),
+        FileKind::Csv => export::csv(flight, document),
+        FileKind::Parquet => export::parquet(flight, document)
+            .map_err(|error| SchoolError::store("write the flight", error))?,
+    };
+    Ok(LessonFile { name: file_name(view, kind), media_type: kind.media_type(), bytes })
+}
+
+/// `2026-05-04 1431 Stalls path.kml`.
+fn file_name(view: &LessonView, kind: FileKind) -> String {
+    export::safe_name(&format!("{} {}.{}", stem(view), kind.word(), kind.ending()))
+}
+
+/// `2026-05-04 1431 Stalls`, the time in UTC.
+pub(crate) fn stem(view: &LessonView) -> String {
+    let lesson = &view.lesson;
+    let when = from_utc(&lesson.start_utc).map_or_else(
+        |_| lesson.start_utc.clone(),
+        |at| at.strftime("%Y-%m-%d %H%M").to_string(),
+    );
+    let title = lesson.title.replace(['/', '\\'], "-");
+    format!("{when} {title}")
+}
