@@ -2,6 +2,7 @@
 
 use crate::error::{Result, SchoolError};
 use crate::secret::{is_sha256, sha256_hex};
+use crate::{School, values};
 use bytes::Bytes;
 use futures_util::TryStreamExt;
 use object_store::local::LocalFileSystem;
@@ -17,6 +18,10 @@ pub struct Objects {
     prefix: String,
 }
 
+/// Bytes younger than this are not written again.
+const YOUNG_S: i64 = 3600;
+/// Bytes older than this that no row names are swept.
+const SWEPT_S: i64 = 24 * 3600;
 /// Folder under which recordings lie.
 const FOLDER: &str = "recordings";
 
@@ -49,17 +54,17 @@ impl Objects {
     pub async fn put(&self, bytes: Bytes) -> Result<(String, bool)> {
         let sha256 = sha256_hex(&bytes);
         let key = self.key(&sha256)?;
-        // Bytes under this name that were damaged since are mended by writing them again.
-        if let Ok(there) = self.get(&sha256).await
-            && there == bytes
-        {
+        // Bytes under this name that were damaged since are mended by writing them again; and old ones that no row
+        // names are made young, so that they are not swept between here and the row.
+        let there = self.get(&sha256).await.is_ok_and(|there| there == bytes);
+        if there && self.age_s(&sha256).await? < YOUNG_S {
             return Ok((sha256, true));
         }
         self.store
             .put(&key, PutPayload::from_bytes(bytes))
             .await
             .map_err(|error| SchoolError::store("keep the recording", error))?;
-        Ok((sha256, false))
+        Ok((sha256, there))
     }
 
     /// The bytes of that name, checked against it.
@@ -121,16 +126,16 @@ impl Objects {
         }
     }
 
-    /// When bytes were last written.
-    pub(crate) async fn written(&self, sha256: &str) -> Result<jiff::Timestamp> {
+    /// How long ago bytes were written, s.
+    async fn age_s(&self, sha256: &str) -> Result<i64> {
+        let looking = "look at a recording";
         let key = self.key(sha256)?;
         let meta = self
             .store
             .head(&key)
             .await
-            .map_err(|error| SchoolError::store("look at a recording", error))?;
-        jiff::Timestamp::from_second(meta.last_modified.timestamp())
-            .map_err(|error| SchoolError::store("look at a recording", error))
+            .map_err(|error| SchoolError::store(looking, error))?;
+        Ok(jiff::Timestamp::now().as_second() - meta.last_modified.timestamp())
     }
 
     fn key(&self, sha256: &str) -> Result<Key> {
@@ -140,6 +145,33 @@ impl Objects {
             }
             _ => Err(SchoolError::not_found("a recording of that name")),
         }
+    }
+}
+
+impl School {
+    /// Takes away bytes that no row names: an import that was broken off before its row was written leaves them. They
+    /// must be a day old, so that no import under way loses its own. Gives how many.
+    ///
+    /// # Errors
+    /// When the store or the database fails.
+    pub async fn sweep(&self) -> Result<u64> {
+        let mut swept = 0;
+        for sha256 in self.objects().list().await? {
+            // One at a time, in the writers' turn: no row comes between the look and the removal.
+            let mut tx = self.write().await?;
+            let known = tx
+                .row(
+                    "SELECT sha256 FROM recordings WHERE sha256 = $1",
+                    values![&sha256],
+                )
+                .await?;
+            if known.is_none() && self.objects().age_s(&sha256).await? > SWEPT_S {
+                self.objects().remove(&sha256).await?;
+                tracing::info!(recording = sha256, "bytes without a row were taken away");
+                swept += 1;
+            }
+        }
+        Ok(swept)
     }
 }
 

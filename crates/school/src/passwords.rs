@@ -4,11 +4,12 @@
 //! SP 800-63B section 5.1.1.2 (length instead of composition rules, Unicode normalized, known passwords refused).
 
 use crate::error::{Result, SchoolError};
+use crate::secret::new_secret;
 use argon2::password_hash::phc::PasswordHash;
 use argon2::password_hash::{PasswordHasher, PasswordVerifier};
 use argon2::{Algorithm, Argon2, Params, Version};
 use std::sync::Arc;
-use tokio::sync::{OwnedSemaphorePermit, Semaphore};
+use tokio::sync::{OnceCell, OwnedSemaphorePermit, Semaphore};
 use unicode_normalization::UnicodeNormalization;
 
 /// Fewest characters. NIST SP 800-63B asks for 8; we ask for more, since the record is meant to be believed.
@@ -42,20 +43,19 @@ pub enum Checked {
 pub struct Passwords {
     turns: Arc<Semaphore>,
     queue: Arc<Semaphore>,
-    /// Hash of a password that nobody has: checked for logins that nobody has, so that these take as long.
-    nobody: String,
+    /// Hash of a password that nobody has: checked for logins that nobody has, so that these take as long. Made at the
+    /// first check, whoever asks.
+    nobody: OnceCell<String>,
 }
 
 impl Passwords {
     /// Makes ready.
-    pub(crate) async fn new() -> Result<Passwords> {
-        let mut passwords = Passwords {
+    pub(crate) fn new() -> Passwords {
+        Passwords {
             turns: Arc::new(Semaphore::new(AT_ONCE)),
             queue: Arc::new(Semaphore::new(WAITING)),
-            nobody: String::new(),
-        };
-        passwords.nobody = passwords.hash(&crate::secret::new_secret()?).await?;
-        Ok(passwords)
+            nobody: OnceCell::new(),
+        }
     }
 
     /// The text to keep of a password.
@@ -76,7 +76,11 @@ impl Passwords {
     pub(crate) async fn check(&self, password: &str, kept: Option<&str>) -> Result<Checked> {
         let password = normalized(password);
         let somebody = kept.is_some();
-        let kept = kept.unwrap_or(&self.nobody).to_owned();
+        let nobody = self
+            .nobody
+            .get_or_try_init(async || self.hash(&new_secret()?).await)
+            .await?;
+        let kept = kept.unwrap_or(nobody).to_owned();
         self.work(move || {
             let unreadable = |error: argon2::password_hash::Error| {
                 SchoolError::store("check the password", error.to_string())

@@ -54,7 +54,7 @@ impl School {
             None => Db::sqlite(&data_dir.join("record.sqlite")).await?,
         };
         let clock = Clock::default();
-        let passwords = Passwords::new().await?;
+        let passwords = Passwords::new();
         let workshop = Workshop::default();
         Ok(School {
             inner: Arc::new(Inner {

@@ -3,6 +3,9 @@
 
 #![allow(dead_code)] // Each test program uses its own share of this.
 
+pub mod outside;
+pub mod sample;
+
 use school::model::{Person, Role};
 use school::people::NewPerson;
 use school::{Actor, Config, School};
