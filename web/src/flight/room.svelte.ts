@@ -48,6 +48,9 @@ export class Room {
   /** The mark that the word tools work on. */
   selected: MarkRef | undefined = $state.raw(undefined);
 
+  /** The mark whose word is being given: its dialog is open. */
+  opened: MarkRef | undefined = $state.raw(undefined);
+
   playing = $state(false);
   speed: Speed = $state(1);
 
@@ -181,6 +184,20 @@ export class Room {
       ref &&
       this.maneuver?.marks.find((one) => one.element === ref.element && one.criterion === ref.criterion);
     if (mark?.at_s !== null && mark?.at_s !== undefined) this.moveTo(mark.at_s);
+  }
+
+  /**
+   * A mark was pressed: the first press picks it out, a second opens its word, where the person may give it; with the
+   * keyboard the first press opens it. Who may only read lets go of it with the second press.
+   */
+  press(ref: MarkRef, byKey: boolean): void {
+    const again =
+      this.selected?.number === ref.number &&
+      this.selected.element === ref.element &&
+      this.selected.criterion === ref.criterion;
+    if (!again) this.select(ref);
+    else if (!this.view.can.judge) this.select(undefined);
+    if (this.view.can.judge && (again || byKey)) this.opened = ref;
   }
 
   isSelected(mark: Mark): boolean {

@@ -24,7 +24,7 @@ export interface Asked {
 
 /** Everything that was asked for on a flight. */
 export interface Briefed {
-  entries: Asked[];
+  maneuver?: Asked[];
   recovery?: 'full_stall' | 'first_indication' | null;
 }
 
@@ -40,11 +40,20 @@ export type Correction =
   | { do: 'set'; was?: Was | null; kind: string; direction?: string | null; start_s: number; end_s: number }
   | { do: 'remove'; was: Was };
 
-/** What differs between two versions. */
+/** What differs between two versions, or since one. */
 export interface Difference {
-  path: string;
-  was: unknown;
-  is: unknown;
+  /** Title and time of the maneuver; none = the whole flight. */
+  maneuver: string | null;
+  /** Its start, s. */
+  start_s: number | null;
+  /** What changed: `mark`, `limit`, `start`, `note`, …. */
+  what: string;
+  element?: string;
+  criterion?: string;
+  before: string;
+  after: string;
+  /** All of it in one sentence. */
+  sentence: string;
 }
 
 /** What anyone may know of the server. */
