@@ -165,7 +165,7 @@ impl<'a> Column<'a> {
         let start = out.len();
         out.resize(start + 4 * known.len(), 0);
         let slots = out.get_mut(start..).unwrap_or_default();
-        let slots = slots.as_chunks_mut::<4>().0.iter_mut().zip(known);
+        let slots = slots.as_chunks_mut::<4>().0;
         let mut put = |slot: &mut [u8; 4], value: f32, known: bool| {
             let value = if known { value } else { f32::NAN };
             // Comparisons with NaN are false, so that unknown samples change neither.
@@ -173,23 +173,27 @@ impl<'a> Column<'a> {
             high = if value > high { value } else { high };
             *slot = value.to_le_bytes();
         };
-        match &self.values {
+        let there = match &self.values {
             Values::Si {
                 values,
                 factor,
                 offset,
             } => {
-                let padded = values.iter().chain(std::iter::repeat(&f64::NAN));
-                for ((slot, known), value) in slots.zip(padded) {
+                for ((slot, known), value) in slots.iter_mut().zip(known).zip(*values) {
                     put(slot, shown(*value, *factor, *offset), *known);
                 }
+                values.len()
             }
             Values::Ready(values) => {
-                let padded = values.iter().chain(std::iter::repeat(&f32::NAN));
-                for ((slot, known), value) in slots.zip(padded) {
+                for ((slot, known), value) in slots.iter_mut().zip(known).zip(values) {
                     put(slot, *value, *known);
                 }
+                values.len()
             }
+        };
+        // A list shorter than the time base says nothing of the rest.
+        for slot in slots.iter_mut().skip(there) {
+            *slot = f32::NAN.to_le_bytes();
         }
         (low <= high).then_some((low, high))
     }

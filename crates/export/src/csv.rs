@@ -145,7 +145,7 @@ mod tests {
 
     #[test]
     fn regress_numbers() {
-        assert_eq!(of(3.14159, 3), "3.142");
+        assert_eq!(of(2.345_67, 3), "2.346");
         assert_eq!(of(-0.05, 2), "-0.05");
         assert_eq!(of(-0.001, 2), "0");
         assert_eq!(of(120.0, 2), "120");

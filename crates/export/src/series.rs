@@ -26,6 +26,12 @@ use crate::{place, quantities, time};
 /// The first four bytes.
 pub const MAGIC: [u8; 4] = *b"PWS1";
 
+/// Room that is kept free for the header, so that the numbers need not be moved once it is known: bytes for
+/// itself, for a column and for a flap movement. What is not needed stays spaces.
+const ROOM: usize = 2_048;
+const COLUMN_ROOM: usize = 320;
+const STEP_ROOM: usize = 160;
+
 /// What stands before the numbers. Numbers that are not known are null.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Header {
@@ -126,29 +132,33 @@ pub struct FlapStep {
 pub(crate) fn write(flight: &Flight, aircraft: &Aircraft) -> Vec<u8> {
     let known = known(flight);
     let columns = quantities::columns(flight);
-    let mut data = Vec::with_capacity(columns.len() * known.len() * 4);
+    let steps = flight.flaps.as_ref().map_or(0, |flaps| flaps.steps.len());
+    let room = (ROOM + COLUMN_ROOM * columns.len() + STEP_ROOM * steps).next_multiple_of(8);
+    let mut out = Vec::with_capacity(room + columns.len() * known.len() * 4);
+    out.resize(room, b' ');
     let described = columns
         .iter()
-        .map(|column| describe(column, &known, &mut data))
+        .map(|column| describe(column, &known, room, &mut out))
         .collect();
     let header = header(flight, aircraft, &known, described);
     // Strings, numbers and lists always have a JSON form; an empty header would be refused by the reader.
-    let mut text = serde_json::to_vec(&header).unwrap_or_default();
-    text.resize(
-        (text.len() + MAGIC.len() + 4).next_multiple_of(8) - MAGIC.len() - 4,
-        b' ',
-    );
-    let mut out = Vec::with_capacity(8 + text.len() + data.len());
-    out.extend_from_slice(&MAGIC);
-    out.extend_from_slice(&u32::try_from(text.len()).unwrap_or(u32::MAX).to_le_bytes());
-    out.append(&mut text);
-    out.append(&mut data);
+    let text = serde_json::to_vec(&header).unwrap_or_default();
+    let needed = (MAGIC.len() + 4 + text.len()).next_multiple_of(8);
+    if needed > room {
+        // Long names or very many holes: the numbers move on.
+        out.splice(room..room, std::iter::repeat_n(b' ', needed - room));
+    }
+    let length = u32::try_from(needed.max(room) - MAGIC.len() - 4).unwrap_or(u32::MAX);
+    let head = MAGIC.into_iter().chain(length.to_le_bytes()).chain(text);
+    for (slot, byte) in out.iter_mut().zip(head) {
+        *slot = byte;
+    }
     out
 }
 
-fn describe(column: &Column<'_>, known: &[bool], data: &mut Vec<u8>) -> ColumnHeader {
-    let offset = data.len();
-    let range = column.write(known, data);
+fn describe(column: &Column<'_>, known: &[bool], start: usize, out: &mut Vec<u8>) -> ColumnHeader {
+    let offset = out.len().saturating_sub(start);
+    let range = column.write(known, out);
     ColumnHeader {
         id: column.id.to_owned(),
         title: column.title.to_owned(),

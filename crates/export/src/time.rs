@@ -61,7 +61,7 @@ mod tests {
             Some("1985-04-12T23:20:50.520Z")
         );
         assert_eq!(
-            utc(951_782_399.9996).as_deref(),
+            utc(951_782_399.999_6).as_deref(),
             Some("2000-02-29T00:00:00Z")
         );
         assert_eq!(utc(f64::NAN), None);

@@ -181,3 +181,20 @@ fn prop_damaged_bytes_are_refused() {
     wild[4..8].copy_from_slice(&u32::MAX.to_le_bytes());
     assert!(export::series::read(&wild).is_err());
 }
+
+/// A header that outgrows the room kept for it moves the numbers, and nothing else changes.
+#[test]
+fn prop_a_long_header_moves_the_numbers() {
+    let mut flight = whole(600.0, 0.1);
+    for index in (0..flight.clock.len).step_by(2) {
+        flight.known[index] = false;
+    }
+    let bytes = export::series(&flight, &aircraft());
+    let length = u32::from_le_bytes(bytes[4..8].try_into().unwrap()) as usize;
+    assert_eq!((8 + length) % 8, 0);
+    let read = export::series::read(&bytes).unwrap();
+    assert_eq!(read.header.gaps.len(), 3_001);
+    let want = flight.ias.as_ref().unwrap().at(4_001) * 3600.0 / 1852.0;
+    close(read.values("ias_kt").unwrap()[4_001], want, 1e-4);
+    assert!(read.values("ias_kt").unwrap()[4_002].is_nan());
+}
