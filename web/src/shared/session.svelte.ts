@@ -8,6 +8,8 @@ const HINT = 'proofwing-signed-in';
 class Session {
   #me: Me | null | undefined = $state.raw(undefined);
   status: Status | undefined = $state.raw(undefined);
+  /** The server no longer knows them, though they are still at work on a page. */
+  ended = $state(false);
 
   /** null = nobody, undefined = not known yet. */
   get me(): Me | null | undefined {
