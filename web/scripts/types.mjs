@@ -19,6 +19,14 @@ function asDescription(document, root) {
   };
 }
 
+/** The description without names of operations: the pages call by address, and generators need unique names. */
+function withoutOperationNames(document) {
+  for (const path of Object.values(document.paths ?? {})) {
+    for (const operation of Object.values(path)) delete operation.operationId;
+  }
+  return document;
+}
+
 async function write(name, from, shape) {
   const source = new URL(from, schema);
   if (!existsSync(source)) {
@@ -41,5 +49,5 @@ async function write(name, from, shape) {
   }
 }
 
-await write('types.gen.ts', 'openapi.json', (document) => document);
+await write('types.gen.ts', 'openapi.json', withoutOperationNames);
 await write('debrief.gen.ts', 'debrief-1.schema.json', (document) => asDescription(document, 'Debrief'));

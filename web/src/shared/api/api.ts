@@ -50,7 +50,7 @@ export const api = {
   addAircraft: (body: { name: string; toml: string }) => request<t.AircraftView>('POST', '/aircraft', body),
   checkAircraft: (body: { name: string; toml: string }, o: Options = {}) =>
     request<t.AircraftChecked>('POST', '/aircraft/check', body, o),
-  changeAircraft: (aircraft: string, body: { name: string; toml: string }) =>
+  changeAircraft: (aircraft: string, body: { name?: string; toml?: string; active?: boolean }) =>
     request<t.AircraftView>('PUT', `/aircraft/${id(aircraft)}`, body),
   standards: (o: Options = {}) => request<t.StandardBrief[]>('GET', '/standards', undefined, o),
   standard: (pack: string, o: Options = {}) =>

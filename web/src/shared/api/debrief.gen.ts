@@ -202,6 +202,11 @@ export interface components {
             number: number;
             /** @description Phases. */
             phases: components["schemas"]["PhaseDebrief"][];
+            /**
+             * @description Whose word kind and bounds are: `program` or `person`.
+             * @default program
+             */
+            set_by?: string;
             /** @description Recovery that was asked for: `full_stall`, `first_indication`; with origin. */
             specified_recovery?: string | null;
             /**

@@ -11,20 +11,21 @@ export type Verdict = 'met' | 'not_met' | 'too_close' | 'not_recorded' | 'for_in
 
 /** What was asked for in one maneuver, or in all of a kind (docs/briefed-file.md). */
 export interface Asked {
-  kind?: string | null;
-  number?: number | null;
-  nth?: number | null;
-  at_s?: number | null;
-  recovery?: 'full_stall' | 'first_indication' | null;
-  bank_deg?: number | null;
-  heading_deg?: number | null;
-  speed_kias?: number | null;
-  altitude_ft?: number | null;
+  kind?: string;
+  number?: number;
+  nth?: number;
+  at_s?: number;
+  recovery?: 'full_stall' | 'first_indication';
+  bank_deg?: number;
+  heading_deg?: number;
+  speed_kias?: number;
+  altitude_ft?: number;
 }
 
 /** Everything that was asked for on a flight. */
 export interface Briefed {
   maneuver?: Asked[];
+  /** null takes it back (the server reads it as absent). */
   recovery?: 'full_stall' | 'first_indication' | null;
 }
 
@@ -48,8 +49,8 @@ export interface Difference {
   start_s: number | null;
   /** What changed: `mark`, `limit`, `start`, `note`, …. */
   what: string;
-  element?: string;
-  criterion?: string;
+  element?: string | null;
+  criterion?: string | null;
   before: string;
   after: string;
   /** All of it in one sentence. */
@@ -133,7 +134,6 @@ export interface TokenMade {
 /** What a check of an aircraft file found, when it can be used. */
 export interface AircraftChecked {
   notices: string[];
-  description: string;
 }
 
 /** What went wrong, as the server says it. */
@@ -305,13 +305,13 @@ export interface Said {
   /** Question id: `height_lost`, `limit_broken`, `why`, …. */
   question: string;
   /** A choice, e.g. a criterion id or `none`. */
-  choice?: string;
+  choice?: string | null;
   /** A number. */
-  value?: number;
+  value?: number | null;
   /** Its unit. */
-  unit?: string;
+  unit?: string | null;
   /** Words. */
-  text?: string;
+  text?: string | null;
 }
 
 /** An act with who, when and its place in the row of acts. */
