@@ -38,7 +38,7 @@ pub enum ReadError {
     Short(String),
 }
 
-/// Reads what [`crate::series`] wrote.
+/// Reads what [`crate::series()`] wrote.
 ///
 /// # Errors
 /// [`ReadError`] for bytes that are none, damaged, or cut short.
