@@ -1,4 +1,6 @@
 import { svelte } from '@sveltejs/vite-plugin-svelte';
+import { readFileSync, writeFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { gzipSync } from 'node:zlib';
 import { defineConfig, type Plugin } from 'vite';
 
@@ -7,13 +9,17 @@ function gzipBeside(): Plugin {
   return {
     name: 'gzip-beside',
     apply: 'build',
-    enforce: 'post',
-    generateBundle(_options, bundle) {
-      for (const [fileName, part] of Object.entries(bundle)) {
-        if (!/\.(?:js|mjs|css|html|svg|json)$/.test(fileName)) continue;
-        const bytes = part.type === 'chunk' ? part.code : part.source;
-        this.emitFile({ type: 'asset', fileName: `${fileName}.gz`, source: gzipSync(bytes, { level: 9 }) });
-      }
+    // From the written files: until then other steps still change what is in memory, and the packed copy would differ.
+    writeBundle: {
+      order: 'post',
+      sequential: true,
+      handler({ dir = 'dist' }, bundle) {
+        for (const fileName of Object.keys(bundle)) {
+          if (!/\.(?:js|mjs|css|html|svg|json)$/.test(fileName)) continue;
+          const path = join(dir, fileName);
+          writeFileSync(`${path}.gz`, gzipSync(readFileSync(path), { level: 9 }));
+        }
+      },
     },
   };
 }
