@@ -29,13 +29,13 @@ export function subject(text: string): Subject {
   }
 }
 
-/** Particulars as `name: value`, in the order they were written; text that is no JSON object stays as it is. */
+/** Digests of the rows that an act wrote (`seals`) are for the check, not for reading. Particulars as `name: value`, in the order they were written; text that is no JSON object stays as it is. */
 export function particulars(row: Pick<AuditRow, 'detail'>): string {
   try {
     const value: unknown = JSON.parse(row.detail);
     if (typeof value !== 'object' || value === null || Array.isArray(value)) return row.detail;
     return Object.entries(value)
-      .filter(([, each]) => each !== null && each !== '')
+      .filter(([key, each]) => key !== 'seals' && each !== null && each !== '')
       .map(
         ([key, each]) =>
           `${key.replaceAll('_', ' ')}: ${short(typeof each === 'string' ? each : JSON.stringify(each))}`,

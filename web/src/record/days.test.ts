@@ -23,8 +23,8 @@ it('prop_every_lesson_stands_under_its_own_day_once', () => {
 it('prop_counts_stand_beside_what_was_flown_more_than_once', () => {
   expect(
     flownWords([
-      { kind: 'steep_turn', title: 'steep turn', count: 2 },
-      { kind: 'landing', title: 'landing', count: 1 },
+      { kind: 'steep_turn', title: 'Steep turn', count: 2 },
+      { kind: 'landing', title: 'Landing', count: 1 },
     ]),
-  ).toBe('steep turn × 2, landing');
+  ).toBe('Steep turn\u00a0×\u00a02, landing');
 });

@@ -1,5 +1,6 @@
 // Lessons under the day they were flown.
 import type { LessonBrief } from '../shared/api/types';
+import { capital } from '../shared/format';
 
 export interface Day {
   /** `2025-09-04`, UTC. */
@@ -19,7 +20,11 @@ export function byDay(lessons: readonly LessonBrief[]): Day[] {
   return days;
 }
 
-/** `two steep turns, power-off stall`: what was flown, in order of first appearance. */
+/** `Takeoff, clearing turns × 4, power-off stall`: what was flown, in order of first appearance, as one sentence. */
 export function flownWords(flown: LessonBrief['flown']): string {
-  return flown.map(({ title, count }) => (count === 1 ? title : `${title} × ${String(count)}`)).join(', ');
+  const names = flown.map(({ title, count }) => {
+    const lower = title.charAt(0).toLowerCase() + title.slice(1);
+    return count === 1 ? lower : `${lower}\u00a0×\u00a0${String(count)}`;
+  });
+  return capital(names.join(', '));
 }
