@@ -264,6 +264,7 @@ export class Room {
   }
 
   pause(): void {
+    if (!this.playing) return;
     this.playing = false;
     cancelAnimationFrame(this.#frame);
   }
