@@ -115,6 +115,8 @@ export interface FigureLayout {
 
 const ROW_MIN = 29;
 const NUMBER_APART = 16;
+/** Lines of phase names above the columns. */
+const NAME_LINES = 3;
 
 export interface FigureInput {
   readonly maneuver: Maneuver;
@@ -215,6 +217,8 @@ function phaseNames({
     const x = Math.min(axis.clamped(phase.start_s) + 3, frame.x1 - wide);
     let line = ends.findIndex((end) => end + 6 <= x);
     if (line < 0) line = ends.length;
+    // Zoomed far out, the columns are slivers: names piled up above them would say less than none.
+    if (line >= NAME_LINES) return [];
     ends[line] = x + wide;
     return [{ x, line, words }];
   });

@@ -343,8 +343,10 @@ function momentsShape(
   measure: Measure,
 ): RibbonShape {
   const seen = ribbon.graded_to_s >= axis.start && ribbon.graded_from_s <= axis.end;
-  const from = axis.clamped(ribbon.graded_from_s);
-  const to = seen ? Math.max(axis.clamped(ribbon.graded_to_s), from + 8) : from;
+  // One moment has no width: its band gets some, within the plot.
+  const least = 8;
+  const from = Math.min(axis.clamped(ribbon.graded_from_s), axis.right - least);
+  const to = seen ? Math.max(axis.clamped(ribbon.graded_to_s), from + least) : from;
   const sigma = has(ribbon.sigma) ? ribbon.sigma : 0;
   const dots = ribbon.deviation.flatMap((value, index): Dot[] => {
     const x = axis.x(timeOf(ribbon, index));

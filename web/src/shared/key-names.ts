@@ -31,8 +31,8 @@ const names: Record<string, string> = {
 
 /** What the sheet of keys writes: `Shift ←`, `A`, `,`. */
 export function keyName(id: string): string {
-  return id
-    .split('+')
+  // The plus key itself is no combination.
+  return (id === '+' ? [id] : id.split('+'))
     .map((part) => names[part] ?? (part.length === 1 ? part.toUpperCase() : part))
     .join(' ');
 }
