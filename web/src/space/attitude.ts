@@ -135,7 +135,8 @@ export function attitudeLines(now: Attitude, critical: number | undefined): Line
   };
   const { pitch, bank, path, aoa, ball } = now;
   if (bank) add('bank', 'bank', sided(bank.value, bank.sigma, 'right', 'left', 'level'), from(bank));
-  if (pitch) add('pitch', 'nose', sided(pitch.value, pitch.sigma, 'up', 'down', 'on the horizon'), from(pitch));
+  if (pitch)
+    add('pitch', 'nose', sided(pitch.value, pitch.sigma, 'up', 'down', 'on the horizon'), from(pitch));
   if (path) add('path', 'path', sided(path.value, path.sigma, 'up', 'down', 'level'), from(path));
   if (aoa) {
     const against = critical === undefined ? '' : `critical ${number(critical)}°, flaps up`;

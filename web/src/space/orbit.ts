@@ -68,10 +68,20 @@ export function above(middle: Vec, radius: number, aspect: number): Orbit {
 
 /** From the side: across the course, nearly level. */
 export function beside(middle: Vec, radius: number, aspect: number, course_rad: number): Orbit {
-  return { target: middle, distance: fitting(radius, aspect), toward_rad: course_rad - Math.PI / 2, above_rad: 0.06 };
+  return {
+    target: middle,
+    distance: fitting(radius, aspect),
+    toward_rad: course_rad - Math.PI / 2,
+    above_rad: 0.06,
+  };
 }
 
 /** From a corner, so that height and ground are both seen. */
 export function aslant(middle: Vec, radius: number, aspect: number, course_rad: number): Orbit {
-  return { target: middle, distance: fitting(radius, aspect), toward_rad: course_rad - Math.PI / 3, above_rad: 0.45 };
+  return {
+    target: middle,
+    distance: fitting(radius, aspect),
+    toward_rad: course_rad - Math.PI / 3,
+    above_rad: 0.45,
+  };
 }

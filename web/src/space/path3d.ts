@@ -109,8 +109,15 @@ function built(series: Series, from: Sources, kept: number[], ranges: [number, n
     bank_rad[k] = Number.isFinite(bank) ? (bank * Math.PI) / 180 : 0;
   });
   for (const [first, last] of ranges) courses(place, course_rad, first, last);
-  const middle = [0, 1, 2].map((axis) => ((low[axis] ?? 0) + (high[axis] ?? 0)) / 2) as [number, number, number];
-  const radius = Math.max(Math.hypot(...[0, 1, 2].map((axis) => (high[axis] ?? 0) - (low[axis] ?? 0))) / 2, 50);
+  const middle = [0, 1, 2].map((axis) => ((low[axis] ?? 0) + (high[axis] ?? 0)) / 2) as [
+    number,
+    number,
+    number,
+  ];
+  const radius = Math.max(
+    Math.hypot(...[0, 1, 2].map((axis) => (high[axis] ?? 0) - (low[axis] ?? 0))) / 2,
+    50,
+  );
   return {
     t: Float64Array.from(kept, (i) => series.time(i)),
     place,
@@ -243,7 +250,11 @@ export function poseAt(path: Path3d, t: number): Pose | undefined {
   const share = span > 0 ? Math.min(Math.max((t - (path.t[a] ?? 0)) / span, 0), 1) : 0;
   const mix = (values: ArrayLike<number>, i: number, j: number): number =>
     (values[i] ?? 0) + share * ((values[j] ?? 0) - (values[i] ?? 0));
-  const place = [0, 1, 2].map((axis) => mix(path.place, 3 * a + axis, 3 * b + axis)) as [number, number, number];
+  const place = [0, 1, 2].map((axis) => mix(path.place, 3 * a + axis, 3 * b + axis)) as [
+    number,
+    number,
+    number,
+  ];
   const from = path.course_rad[a] ?? 0;
   const turn = (path.course_rad[b] ?? 0) - from;
   const short = turn - 2 * Math.PI * Math.round(turn / (2 * Math.PI));
@@ -251,7 +262,10 @@ export function poseAt(path: Path3d, t: number): Pose | undefined {
 }
 
 /** Middle and radius of a part of the path. */
-export function extent(path: Path3d, ranges: readonly (readonly [number, number])[]): { middle: Point; radius: number } {
+export function extent(
+  path: Path3d,
+  ranges: readonly (readonly [number, number])[],
+): { middle: Point; radius: number } {
   const low = [Infinity, Infinity, Infinity];
   const high = [-Infinity, -Infinity, -Infinity];
   for (const [first, last] of ranges) {
@@ -263,6 +277,13 @@ export function extent(path: Path3d, ranges: readonly (readonly [number, number]
     }
   }
   if (!Number.isFinite(low[0] ?? NaN)) return { middle: path.middle, radius: path.radius };
-  const middle = [0, 1, 2].map((axis) => ((low[axis] ?? 0) + (high[axis] ?? 0)) / 2) as [number, number, number];
-  return { middle, radius: Math.max(Math.hypot(...[0, 1, 2].map((axis) => (high[axis] ?? 0) - (low[axis] ?? 0))) / 2, 50) };
+  const middle = [0, 1, 2].map((axis) => ((low[axis] ?? 0) + (high[axis] ?? 0)) / 2) as [
+    number,
+    number,
+    number,
+  ];
+  return {
+    middle,
+    radius: Math.max(Math.hypot(...[0, 1, 2].map((axis) => (high[axis] ?? 0) - (low[axis] ?? 0))) / 2, 50),
+  };
 }

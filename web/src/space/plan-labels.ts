@@ -54,7 +54,12 @@ export function heightLabels(
 }
 
 /** Numbers of events, as under the time axis. */
-export function eventLabels(story: readonly StoryEvent[], from_s: number, to_s: number, silent: boolean): PlanLabel[] {
+export function eventLabels(
+  story: readonly StoryEvent[],
+  from_s: number,
+  to_s: number,
+  silent: boolean,
+): PlanLabel[] {
   return story
     .filter((event) => event.at_s >= from_s && event.at_s <= to_s)
     .map((event) => ({

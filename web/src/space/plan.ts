@@ -213,7 +213,8 @@ export function dotsOf(paths: Paths, view: MapView, size: Size, apart = 5): { x:
       const here = toPx(view, size, { east: line.east[i] ?? NaN, north: line.north[i] ?? NaN });
       if (!(Math.hypot(here.x - last.x, here.y - last.y) >= apart)) continue;
       last = here;
-      if (here.x > -20 && here.y > -20 && here.x < size.width + 20 && here.y < size.height + 20) out.push(here);
+      if (here.x > -20 && here.y > -20 && here.x < size.width + 20 && here.y < size.height + 20)
+        out.push(here);
     }
   }
   return out;

@@ -139,7 +139,11 @@ export class PathScene {
     return geometry;
   }
 
-  #fill(color: string, opacity: number, side: typeof DoubleSide | typeof FrontSide | typeof BackSide): MeshBasicMaterial {
+  #fill(
+    color: string,
+    opacity: number,
+    side: typeof DoubleSide | typeof FrontSide | typeof BackSide,
+  ): MeshBasicMaterial {
     const material = new MeshBasicMaterial({
       color,
       side,
