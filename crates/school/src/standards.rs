@@ -82,15 +82,11 @@ mod tests {
     /// FAA-S-ACS-6C, area of operation V, task A and area VII, tasks A and B: the published tolerances.
     #[test]
     fn val_published_limits_read_as_printed() {
-        assert_eq!(shown("PA.V.A", "altitude"), "entry or as briefed, ±\u{A0}100\u{A0}ft");
-        assert_eq!(shown("PA.V.A", "bank"), "45° ±\u{A0}5°");
-        assert_eq!(shown("PA.VII.B", "heading"), "entry or as briefed, ±\u{A0}10° (straight ahead)");
-        assert_eq!(shown("PA.VII.B", "min_altitude_agl"), "at least 1,500\u{A0}ft");
-        assert_eq!(
-            shown("PA.VII.A", "airspeed"),
-            "just above the stall warning, 0\u{A0}kt to +10\u{A0}kt"
-        );
-        assert_eq!(shown("PA.VII.C", "power_percent"), "at least 65\u{A0}%");
+        assert_eq!(shown("PA.V.A", "altitude"), "±100 ft");
+        assert_eq!(shown("PA.V.A", "bank"), "45° ±5°");
+        assert_eq!(shown("PA.VII.B", "heading"), "±10° (straight ahead)");
+        assert_eq!(shown("PA.VII.B", "min_altitude_agl"), "at least 1,500 ft");
+        assert_eq!(shown("PA.VII.C", "power_percent"), "at least 65 percent");
     }
 
     #[test]

@@ -90,7 +90,7 @@ async fn prop_a_recording_becomes_a_lesson_once() {
         assert_eq!((name.as_str(), bytes.as_ref()), ("lesson.csv.gz", LESSON));
         assert_eq!(case.school.recordings(&cast.auditor, None, 10).await.unwrap().len(), 1);
         assert_eq!(code(&case.school.recordings(&cast.student, None, 10).await), "denied");
-        assert!(case.school.verify().await.unwrap().problems.is_empty());
+        assert!(case.school.verify(None).await.unwrap().problems.is_empty());
     }
 }
 
@@ -237,7 +237,7 @@ async fn prop_a_map_keeps_the_lesson_and_marks_it_anew() {
         let now = school.view(&cast.instructor, &view.lesson.id).await.unwrap();
         assert_ne!(now.inputs_sha256, view.inputs_sha256);
         assert!(!now.debrief.recording.channels.contains(&"pitch".to_owned()));
-        assert!(school.verify().await.unwrap().problems.is_empty());
+        assert!(school.verify(None).await.unwrap().problems.is_empty());
     }
 }
 
@@ -276,7 +276,7 @@ async fn prop_the_instructors_word_is_final_and_kept() {
         assert_eq!(code(&late), "conflict");
         let history = school.history(&cast.auditor, &id).await.unwrap();
         assert_eq!(history.iter().map(|entry| entry.seq).collect::<Vec<_>>(), [1, 2, 3]);
-        assert!(school.verify().await.unwrap().problems.is_empty());
+        assert!(school.verify(None).await.unwrap().problems.is_empty());
     }
 }
 
@@ -405,7 +405,7 @@ async fn prop_what_was_signed_stays_and_what_changed_is_shown() {
         let difference = school.difference(by, &id, 1, Some(2)).await.unwrap();
         assert_eq!(difference, view.changes_since_signing);
         assert_eq!(school.view(by, &id).await.unwrap().lesson.state, LessonState::Signed);
-        let verified = school.verify().await.unwrap();
+        let verified = school.verify(None).await.unwrap();
         assert_eq!((verified.signed_versions, verified.problems.as_slice()), (2, [].as_slice()));
     }
 }
