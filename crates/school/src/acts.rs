@@ -82,7 +82,9 @@ impl School {
             check::corrections_took_hold(standing, &act, &marked.outcomes)?;
             document = marked.document;
             let (sha256, kept) = (inputs.sha256()?, Arc::clone(&document));
-            let packed = self.workshop().work("pack a document", move || Product::pack(sha256, kept));
+            let packed = self
+                .workshop()
+                .work("pack a document", move || Product::pack(sha256, kept));
             product = Some(packed.await??);
         }
         let mut said = standing.said.clone();
@@ -101,7 +103,13 @@ impl School {
         }
         let changed = standing.changed(&lesson, &said, &document);
         lesson.entry_seq += 1;
-        Ok(Prepared { act, seen, lesson, product, changed })
+        Ok(Prepared {
+            act,
+            seen,
+            lesson,
+            product,
+            changed,
+        })
     }
 
     /// The document of these inputs, with what became of each correction.
@@ -111,7 +119,12 @@ impl School {
     }
 
     /// The inputs as they will be after the act.
-    async fn inputs_after(&self, standing: &Standing, lesson: &LessonRow, act: &Act) -> Result<Inputs> {
+    async fn inputs_after(
+        &self,
+        standing: &Standing,
+        lesson: &LessonRow,
+        act: &Act,
+    ) -> Result<Inputs> {
         let mut inputs = match act {
             Act::Setting(_) => inputs::of_lesson(&mut self.read().await?, lesson).await?,
             _ => standing.inputs.clone(),
@@ -178,7 +191,13 @@ impl School {
         {
             return Ok(false);
         }
-        let Prepared { act, seen, lesson, product, changed } = prepared;
+        let Prepared {
+            act,
+            seen,
+            lesson,
+            product,
+            changed,
+        } = prepared;
         let seq = lesson.entry_seq;
         entries::add(&mut tx, by, &id, seq, &act, &seen).await?;
         if let Some(product) = &product {
@@ -196,7 +215,15 @@ impl School {
         let detail = json!({"kind": entries::kind(&act), "seq": seq});
         let action = format!("lesson.{}", action(&act));
         let written = [seal::entry(&id, seq)];
-        audit::append(&mut tx, by, &action, &format!("lesson {id}"), detail, &written).await?;
+        audit::append(
+            &mut tx,
+            by,
+            &action,
+            &format!("lesson {id}"),
+            detail,
+            &written,
+        )
+        .await?;
         tx.commit().await?;
         Ok(true)
     }
@@ -205,7 +232,9 @@ impl School {
 /// Writes the part of the header that entries change.
 async fn put_header(tx: &mut crate::db::Tx, lesson: &LessonRow, changed: bool) -> Result<()> {
     let brief = &lesson.brief;
-    let id = |person: &Option<crate::model::PersonBrief>| person.as_ref().map(|person| person.id.clone());
+    let id = |person: &Option<crate::model::PersonBrief>| {
+        person.as_ref().map(|person| person.id.clone())
+    };
     tx.execute(
         "UPDATE lessons SET student_id = $1, instructor_id = $2, aircraft_id = $3, standard = $4, terrain_ft = $5, \
          title = $6, title_given = $7, demonstration = $8, guessed = $9, entry_seq = $10, \
@@ -269,7 +298,15 @@ impl School {
         let sql = "UPDATE lessons SET set_aside_utc = $1 WHERE id = $2";
         tx.execute(sql, values![now, lesson_id]).await?;
         let subject = format!("lesson {lesson_id}");
-        audit::append(&mut tx, by, "lesson.set_aside", &subject, json!({"reason": reason}), &[]).await?;
+        audit::append(
+            &mut tx,
+            by,
+            "lesson.set_aside",
+            &subject,
+            json!({"reason": reason}),
+            &[],
+        )
+        .await?;
         tx.commit().await
     }
 
@@ -283,7 +320,15 @@ impl School {
         lessons::lesson(&mut tx, lesson_id).await?;
         let sql = "UPDATE lessons SET set_aside_utc = $1 WHERE id = $2";
         tx.execute(sql, values![None::<String>, lesson_id]).await?;
-        audit::append(&mut tx, by, "lesson.taken_back", &format!("lesson {lesson_id}"), json!({}), &[]).await?;
+        audit::append(
+            &mut tx,
+            by,
+            "lesson.taken_back",
+            &format!("lesson {lesson_id}"),
+            json!({}),
+            &[],
+        )
+        .await?;
         tx.commit().await
     }
 }

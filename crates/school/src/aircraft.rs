@@ -143,6 +143,9 @@ impl School {
         .await?;
         let view = view(&mut tx, id).await?;
         tx.commit().await?;
+        if file_sha256 != before.file_sha256 {
+            self.remark_touched(by, format!("the file of {name} was changed"));
+        }
         Ok(view)
     }
 }

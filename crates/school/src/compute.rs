@@ -112,14 +112,23 @@ impl Default for Workshop {
 }
 
 /// One shard: with several, a long flight could be larger than its share and never be kept.
-fn cache<T, W: Weighter<String, Arc<T>> + Clone>(count: usize, bytes: u64, weighter: W) -> Kept<T, W> {
+fn cache<T, W: Weighter<String, Arc<T>> + Clone>(
+    count: usize,
+    bytes: u64,
+    weighter: W,
+) -> Kept<T, W> {
     let options = OptionsBuilder::new()
         .estimated_items_capacity(count)
         .weight_capacity(bytes)
         .shards(1)
         .build();
     match options {
-        Ok(options) => Cache::with_options(options, weighter, DefaultHashBuilder::default(), Default::default()),
+        Ok(options) => Cache::with_options(
+            options,
+            weighter,
+            DefaultHashBuilder::default(),
+            Default::default(),
+        ),
         // The numbers above are constants and complete; a smaller cache would serve as well.
         Err(_) => Cache::with_weighter(count, bytes, weighter),
     }
@@ -173,7 +182,9 @@ impl School {
                 let (name, map) = (inputs.recording_name.clone(), options(&inputs.map)?);
                 let read = self
                     .workshop()
-                    .work("read the recording", move || recording::read(&name, &bytes, &map))
+                    .work("read the recording", move || {
+                        recording::read(&name, &bytes, &map)
+                    })
                     .await?
                     .map_err(|error| unreadable(&error))?;
                 let recording = part(read, inputs.part)?;
@@ -186,9 +197,16 @@ impl School {
     ///
     /// # Errors
     /// When the aircraft file does not read.
-    pub(crate) async fn rebuilt_from(&self, inputs: &Inputs, recording: Recording) -> Result<Arc<Rebuilt>> {
+    pub(crate) async fn rebuilt_from(
+        &self,
+        inputs: &Inputs,
+        recording: Recording,
+    ) -> Result<Arc<Rebuilt>> {
         let key = inputs.flight_key()?;
-        self.workshop().flights.get_or_insert_async(&key, self.rebuild(inputs, recording)).await
+        self.workshop()
+            .flights
+            .get_or_insert_async(&key, self.rebuild(inputs, recording))
+            .await
     }
 
     async fn rebuild(&self, inputs: &Inputs, recording: Recording) -> Result<Arc<Rebuilt>> {
@@ -200,7 +218,11 @@ impl School {
             .work("reconstruct the flight", move || {
                 let reconstructed = pipeline::reconstruct(&recording, &aircraft, surroundings);
                 let head = RecordingHead::from(&recording);
-                Arc::new(Rebuilt { reconstructed, head, aircraft })
+                Arc::new(Rebuilt {
+                    reconstructed,
+                    head,
+                    aircraft,
+                })
             })
             .await
     }
@@ -212,8 +234,11 @@ impl School {
     pub(crate) async fn marked(&self, inputs: &Inputs, rebuilt: Arc<Rebuilt>) -> Result<Marked> {
         let key = inputs.sha256()?;
         let pack = pack_of(inputs)?;
-        let (briefed, corrections, terrain_ft) =
-            (inputs.briefed.clone(), inputs.corrections.clone(), inputs.terrain_ft);
+        let (briefed, corrections, terrain_ft) = (
+            inputs.briefed.clone(),
+            inputs.corrections.clone(),
+            inputs.terrain_ft,
+        );
         let marked = self
             .workshop()
             .work("mark the flight", move || {
@@ -225,12 +250,21 @@ impl School {
                         terrain_m: terrain_ft.map(|feet| feet * air::units::M_PER_FT),
                     },
                 };
-                let marked =
-                    pipeline::mark_telling(&rebuilt.head, &rebuilt.reconstructed, &setting, &corrections);
-                Marked { document: Arc::new(marked.document), outcomes: marked.outcomes }
+                let marked = pipeline::mark_telling(
+                    &rebuilt.head,
+                    &rebuilt.reconstructed,
+                    &setting,
+                    &corrections,
+                );
+                Marked {
+                    document: Arc::new(marked.document),
+                    outcomes: marked.outcomes,
+                }
             })
             .await?;
-        self.workshop().documents.insert(key, Arc::clone(&marked.document));
+        self.workshop()
+            .documents
+            .insert(key, Arc::clone(&marked.document));
         Ok(marked)
     }
 
@@ -253,18 +287,25 @@ impl School {
 
     /// Keeps a document that was read from the record.
     pub(crate) fn remember(&self, inputs_sha256: &str, document: Arc<Debrief>) {
-        self.workshop().documents.insert(inputs_sha256.to_owned(), document);
+        self.workshop()
+            .documents
+            .insert(inputs_sha256.to_owned(), document);
     }
 }
 
 /// The flight of a file that is meant, named as it is when the file holds several.
 fn part(read: Read, part: u32) -> Result<Recording> {
     let several = read.recordings.len() > 1;
-    let recording = usize::try_from(part).ok().and_then(|part| read.recordings.into_iter().nth(part));
+    let recording = usize::try_from(part)
+        .ok()
+        .and_then(|part| read.recordings.into_iter().nth(part));
     match recording {
         Some(recording) => Ok(named(recording, part, several)),
         None => Err(SchoolError::conflict(
-            format!("As the file is read now it holds no flight number {}.", part + 1),
+            format!(
+                "As the file is read now it holds no flight number {}.",
+                part + 1
+            ),
             "Look at how the recording is read, and correct the columns.",
         )),
     }
@@ -285,30 +326,47 @@ pub(crate) fn named(mut recording: Recording, part: u32, several: bool) -> Recor
 pub fn options(map: &[MapColumn]) -> Result<ReadOptions> {
     let entry = |column: &MapColumn| {
         let target = Target::from_id(column.channel.trim()).ok_or_else(|| {
-            let ids: Vec<&str> = recording::Quantity::all().map(recording::Quantity::id).collect();
+            let ids: Vec<&str> = recording::Quantity::all()
+                .map(recording::Quantity::id)
+                .collect();
             SchoolError::invalid(
                 "entries",
                 format!("`{}` is no channel.", column.channel),
                 format!("Take time, ignore, or one of {}.", ids.join(", ")),
             )
         })?;
-        let unit = column.unit.as_deref().map(str::trim).filter(|unit| !unit.is_empty());
-        Ok(MapEntry { target, column: column.column.trim().to_owned(), unit: unit.map(ToOwned::to_owned) })
+        let unit = column
+            .unit
+            .as_deref()
+            .map(str::trim)
+            .filter(|unit| !unit.is_empty());
+        Ok(MapEntry {
+            target,
+            column: column.column.trim().to_owned(),
+            unit: unit.map(ToOwned::to_owned),
+        })
     };
-    Ok(ReadOptions { map: map.iter().map(entry).collect::<Result<_>>()?, ..ReadOptions::default() })
+    Ok(ReadOptions {
+        map: map.iter().map(entry).collect::<Result<_>>()?,
+        ..ReadOptions::default()
+    })
 }
 
 fn aircraft_of(inputs: &Inputs) -> Result<Aircraft> {
     if inputs.aircraft_sha256.is_empty() {
         return Ok(Aircraft::unknown());
     }
-    aircraft::parse(&inputs.aircraft_toml, "aircraft file").map(|(aircraft, _)| aircraft).map_err(|problems| {
-        let first = problems.first().map_or_else(String::new, ToString::to_string);
-        SchoolError::conflict(
-            format!("The aircraft file does not read any more: {first}."),
-            "The chief instructor can mend it on the aircraft's page.",
-        )
-    })
+    aircraft::parse(&inputs.aircraft_toml, "aircraft file")
+        .map(|(aircraft, _)| aircraft)
+        .map_err(|problems| {
+            let first = problems
+                .first()
+                .map_or_else(String::new, ToString::to_string);
+            SchoolError::conflict(
+                format!("The aircraft file does not read any more: {first}."),
+                "The chief instructor can mend it on the aircraft's page.",
+            )
+        })
 }
 
 fn pack_of(inputs: &Inputs) -> Result<Pack> {

@@ -33,7 +33,11 @@ impl Product {
     /// When it cannot be written, which would be our own mistake.
     pub fn pack(inputs_sha256: String, document: Arc<Debrief>) -> Result<Product> {
         let packed = gzip(&serde_json::to_vec(&*document)?)?;
-        Ok(Product { inputs_sha256, document, packed })
+        Ok(Product {
+            inputs_sha256,
+            document,
+            packed,
+        })
     }
 
     /// Keeps it: document, what was flown, the proposed title, maneuvers.
@@ -51,13 +55,18 @@ impl Product {
         )
         .await?;
         let flown = flown(&self.document);
-        let title = if lesson.title_given { lesson.brief.title.clone() } else { title(&flown) };
+        let title = if lesson.title_given {
+            lesson.brief.title.clone()
+        } else {
+            title(&flown)
+        };
         tx.execute(
             "UPDATE lessons SET flown = $1, title = $2 WHERE id = $3",
             values![serde_json::to_string(&flown)?, title, id],
         )
         .await?;
-        tx.execute("DELETE FROM maneuvers WHERE lesson_id = $1", values![id]).await?;
+        tx.execute("DELETE FROM maneuvers WHERE lesson_id = $1", values![id])
+            .await?;
         for maneuver in &self.document.maneuvers {
             tx.execute(
                 "INSERT INTO maneuvers (lesson_id, number, kind, title, start_s, end_s, marks) \
@@ -119,8 +128,14 @@ pub fn flown(document: &Debrief) -> Vec<Flown> {
 }
 
 /// Kinds that stand in a title only where nothing else was flown: every flight has them.
-const PLAIN: [&str; 6] =
-    ["takeoff", "landing", "clearing_turns", "traffic_pattern", "straight_and_level", "turn_to_heading"];
+const PLAIN: [&str; 6] = [
+    "takeoff",
+    "landing",
+    "clearing_turns",
+    "traffic_pattern",
+    "straight_and_level",
+    "turn_to_heading",
+];
 
 /// Most kinds that a title names.
 const NAMED: usize = 3;
@@ -128,13 +143,22 @@ const NAMED: usize = 3;
 /// A title from what was flown: `Steep turns, power-off stalls`.
 #[must_use]
 pub fn title(flown: &[Flown]) -> String {
-    let mut named: Vec<&Flown> =
-        flown.iter().filter(|flown| !PLAIN.contains(&flown.kind.as_str())).collect();
+    let mut named: Vec<&Flown> = flown
+        .iter()
+        .filter(|flown| !PLAIN.contains(&flown.kind.as_str()))
+        .collect();
     if named.is_empty() {
-        named = flown.iter().filter(|flown| flown.kind != "clearing_turns").collect();
+        named = flown
+            .iter()
+            .filter(|flown| flown.kind != "clearing_turns")
+            .collect();
     }
     let more = named.len() > NAMED;
-    let mut words: Vec<String> = named.iter().take(NAMED).map(|flown| plural(flown)).collect();
+    let mut words: Vec<String> = named
+        .iter()
+        .take(NAMED)
+        .map(|flown| plural(flown))
+        .collect();
     if more {
         words.push("and more".to_owned());
     }
@@ -156,7 +180,11 @@ fn plural(flown: &Flown) -> String {
     {
         name = first.to_lowercase().chain(name.chars().skip(1)).collect();
     }
-    let uncounted = ["slow_flight", "straight_and_level", "unusual_attitude_recovery"];
+    let uncounted = [
+        "slow_flight",
+        "straight_and_level",
+        "unusual_attitude_recovery",
+    ];
     let already = name.ends_with('s') || name.contains(" around ") || name.contains(" on ");
     if flown.count < 2 || already || uncounted.contains(&flown.kind.as_str()) {
         return name;

@@ -62,12 +62,20 @@ const SELECT: &str = "SELECT e.seq, e.id, e.at_utc, e.by_id, e.kind, e.body, p.n
 fn from_row(row: &Row) -> Result<Said> {
     let (act, seen) = unbody(&row.text("kind")?, &row.text("body")?)?;
     let by = match (row.opt_text("name")?, row.opt_text("role")?) {
-        (Some(name), Some(role)) => {
-            PersonBrief { id: row.text("by_id")?, name, role: crate::people::role(&role)? }
-        }
+        (Some(name), Some(role)) => PersonBrief {
+            id: row.text("by_id")?,
+            name,
+            role: crate::people::role(&role)?,
+        },
         _ => Actor::program().brief(),
     };
-    let entry = Entry { seq: row.int("seq")?, id: row.text("id")?, at_utc: row.text("at_utc")?, by, act };
+    let entry = Entry {
+        seq: row.int("seq")?,
+        id: row.text("id")?,
+        at_utc: row.text("at_utc")?,
+        by,
+        act,
+    };
     Ok(Said { entry, seen })
 }
 
@@ -77,7 +85,11 @@ fn from_row(row: &Row) -> Result<Said> {
 /// When the database refuses or an entry does not read.
 pub async fn of_lesson(tx: &mut Tx, lesson_id: &str) -> Result<Vec<Said>> {
     let sql = sqlx::AssertSqlSafe(format!("{SELECT} WHERE e.lesson_id = $1 ORDER BY e.seq"));
-    tx.rows(sql, values![lesson_id]).await?.iter().map(from_row).collect()
+    tx.rows(sql, values![lesson_id])
+        .await?
+        .iter()
+        .map(from_row)
+        .collect()
 }
 
 /// Adds an entry; `seq` is the lesson's next number.
@@ -101,7 +113,10 @@ pub(crate) async fn add(
         values![lesson_id, seq, &entry.id, &entry.at_utc, &by.id, kind(act), body(act, seen)?],
     )
     .await?;
-    Ok(Said { entry, seen: seen.to_vec() })
+    Ok(Said {
+        entry,
+        seen: seen.to_vec(),
+    })
 }
 
 async fn last(tx: &mut Tx, lesson_id: &str, wanted: &str) -> Result<Option<Act>> {
@@ -148,9 +163,15 @@ impl School {
         let mut tx = self.read().await?;
         let lesson = lessons::visible(&mut tx, by, lesson_id).await?;
         if by.role == Role::Student && !lessons::is_own(by, &lesson.brief) {
-            return Err(SchoolError::denied("What was said of this lesson is for those who flew it."));
+            return Err(SchoolError::denied(
+                "What was said of this lesson is for those who flew it.",
+            ));
         }
-        Ok(of_lesson(&mut tx, lesson_id).await?.into_iter().map(|said| said.entry).collect())
+        Ok(of_lesson(&mut tx, lesson_id)
+            .await?
+            .into_iter()
+            .map(|said| said.entry)
+            .collect())
     }
 }
 
@@ -162,16 +183,27 @@ mod tests {
 
     #[test]
     fn prop_an_act_comes_back_from_its_body() {
-        let maneuver = ManeuverRef { kind: "steep_turn".to_owned(), start_s: 1.5, end_s: 40.25 };
+        let maneuver = ManeuverRef {
+            kind: "steep_turn".to_owned(),
+            start_s: 1.5,
+            end_s: 40.25,
+        };
         let seen = vec![Seen {
             element: "PA.V.A.S5".to_owned(),
             criterion: "bank".to_owned(),
             verdict: Verdict::TooClose,
         }];
         let acts = [
-            Act::Setting(Setting { terrain_ft: Some(75.0), ..Setting::default() }),
-            Act::Briefed { briefed: Briefed::default() },
-            Act::Corrections { corrections: Vec::new() },
+            Act::Setting(Setting {
+                terrain_ft: Some(75.0),
+                ..Setting::default()
+            }),
+            Act::Briefed {
+                briefed: Briefed::default(),
+            },
+            Act::Corrections {
+                corrections: Vec::new(),
+            },
             Act::Mark {
                 maneuver: maneuver.clone(),
                 element: "PA.V.A.S5".to_owned(),
@@ -179,9 +211,16 @@ mod tests {
                 verdict: Verdict::NotMet,
                 reason: "52° at 14:31, \"seen\"".to_owned(),
             },
-            Act::Confirm { maneuver, element: String::new(), criterion: String::new() },
+            Act::Confirm {
+                maneuver,
+                element: String::new(),
+                criterion: String::new(),
+            },
             Act::Unnote { id: "x".to_owned() },
-            Act::Acknowledge { version: 2, sha256: "00".to_owned() },
+            Act::Acknowledge {
+                version: 2,
+                sha256: "00".to_owned(),
+            },
         ];
         for act in acts {
             let text = body(&act, &seen).unwrap();

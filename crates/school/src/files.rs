@@ -100,12 +100,21 @@ impl School {
     ///
     /// # Errors
     /// `NotFound` when the person may not see it; otherwise as [`School::view`].
-    pub async fn lesson_file(&self, by: &Actor, lesson_id: &str, kind: FileKind) -> Result<LessonFile> {
+    pub async fn lesson_file(
+        &self,
+        by: &Actor,
+        lesson_id: &str,
+        kind: FileKind,
+    ) -> Result<LessonFile> {
         let view = self.view(by, lesson_id).await?;
         let school = self.settings().await?.name;
         let (standing, _) = self.standing(by, lesson_id).await?;
         let rebuilt = self.rebuilt(&standing.inputs).await?;
-        self.workshop().work("make the file", move || written(&school, &view, &rebuilt, kind)).await?
+        self.workshop()
+            .work("make the file", move || {
+                written(&school, &view, &rebuilt, kind)
+            })
+            .await?
     }
 
     /// The series of a lesson's flight; kept in a file, since a page asks for them often.
@@ -121,7 +130,10 @@ impl School {
         let tag = inputs.flight_key()?;
         let file = self.series_file(&tag);
         if let Ok(bytes) = tokio::fs::read(&file).await {
-            return Ok(LessonSeries { bytes: bytes.into(), tag });
+            return Ok(LessonSeries {
+                bytes: bytes.into(),
+                tag,
+            });
         }
         let rebuilt = self.rebuilt(&inputs).await?;
         let bytes: Bytes = self
@@ -144,14 +156,62 @@ impl School {
     pub async fn series_tag(&self, by: &Actor, lesson_id: &str) -> Result<String> {
         let mut tx = self.read().await?;
         let lesson = crate::lessons::visible(&mut tx, by, lesson_id).await?;
-        crate::inputs::of_lesson(&mut tx, &lesson).await?.flight_key()
+        crate::inputs::of_lesson(&mut tx, &lesson)
+            .await?
+            .flight_key()
+    }
+
+    /// Takes the oldest series away when they have become too many: they are made again when somebody asks.
+    pub(crate) async fn sweep_series(&self) {
+        let folder = self.data_dir().join("cache").join("series");
+        let swept = tokio::task::spawn_blocking(move || sweep(&folder, SERIES_BYTES)).await;
+        if let Ok(Err(error)) = swept {
+            tracing::warn!(error = %error, "old series could not be swept");
+        }
     }
 
     /// Files named by a digest of what they were made of: what lies there is right or not there.
     fn series_file(&self, tag: &str) -> PathBuf {
         let (head, tail) = tag.split_at_checked(2).unwrap_or(("00", tag));
-        self.data_dir().join("cache").join("series").join(head).join(format!("{tail}.pws"))
+        self.data_dir()
+            .join("cache")
+            .join("series")
+            .join(head)
+            .join(format!("{tail}.pws"))
     }
+}
+
+/// Most that series may take on disk, bytes: some 500 lessons.
+const SERIES_BYTES: u64 = 2 << 30;
+
+/// Deletes the oldest files below a folder until the rest is within `most` bytes.
+fn sweep(folder: &Path, most: u64) -> std::io::Result<()> {
+    let mut files = Vec::new();
+    let mut folders = vec![folder.to_path_buf()];
+    while let Some(folder) = folders.pop() {
+        let Ok(entries) = std::fs::read_dir(&folder) else {
+            continue;
+        };
+        for entry in entries.flatten() {
+            let Ok(about) = entry.metadata() else {
+                continue;
+            };
+            if about.is_dir() {
+                folders.push(entry.path());
+            } else {
+                files.push((about.modified()?, about.len(), entry.path()));
+            }
+        }
+    }
+    files.sort_by_key(|(written, _, _)| std::cmp::Reverse(*written));
+    let mut kept = 0;
+    for (_, bytes, path) in files {
+        kept += bytes;
+        if kept > most {
+            std::fs::remove_file(path)?;
+        }
+    }
+    Ok(())
 }
 
 /// Writes beside the place and renames, so that no half file is ever read.
@@ -196,7 +256,11 @@ pub(crate) fn written(
         FileKind::Parquet => export::parquet(flight, document)
             .map_err(|error| SchoolError::store("write the flight", error))?,
     };
-    Ok(LessonFile { name: file_name(view, kind), media_type: kind.media_type(), bytes })
+    Ok(LessonFile {
+        name: file_name(view, kind),
+        media_type: kind.media_type(),
+        bytes,
+    })
 }
 
 /// `2026-05-04 1431 Stalls path.kml`.
@@ -213,4 +277,29 @@ pub(crate) fn stem(view: &LessonView) -> String {
     );
     let title = lesson.title.replace(['/', '\\'], "-");
     format!("{when} {title}")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn prop_the_oldest_series_go_first() {
+        let folder = tempfile::tempdir().unwrap();
+        let file = |name: &str| folder.path().join("ab").join(name);
+        std::fs::create_dir_all(folder.path().join("ab")).unwrap();
+        for (name, age_s) in [("old", 3000), ("new", 10), ("older", 9000)] {
+            std::fs::write(file(name), [0; 100]).unwrap();
+            let at = std::time::SystemTime::now() - std::time::Duration::from_secs(age_s);
+            std::fs::File::options()
+                .write(true)
+                .open(file(name))
+                .unwrap()
+                .set_modified(at)
+                .unwrap();
+        }
+        sweep(folder.path(), 250).unwrap();
+        assert!(file("new").exists() && file("old").exists() && !file("older").exists());
+        sweep(&folder.path().join("not there"), 0).unwrap();
+    }
 }

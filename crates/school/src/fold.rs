@@ -3,9 +3,7 @@
 //! Nothing here decides: a later entry of the same kind about the same thing stands over an earlier one, and
 //! what no longer finds its maneuver is kept without a number.
 
-use crate::model::{
-    Act, Answer, Entry, GivenMark, ManeuverRef, PinnedNote, Reply, Summary, Word,
-};
+use crate::model::{Act, Answer, Entry, GivenMark, ManeuverRef, PinnedNote, Reply, Summary, Word};
 use debrief::{Debrief, ManeuverDebrief};
 use maneuver::Correction;
 use serde::{Deserialize, Serialize};
@@ -46,41 +44,84 @@ pub fn word(said: &[Said], debrief: &Debrief) -> Word {
     for answer in &mut word.answers {
         answer.number = find(debrief, &answer.maneuver).and_then(number_of);
     }
-    word.notes.sort_by(|one, other| one.at_s.total_cmp(&other.at_s));
+    word.notes
+        .sort_by(|one, other| one.at_s.total_cmp(&other.at_s));
     word
 }
 
 fn take(word: &mut Word, said: &Said, debrief: &Debrief) {
     let (by, at_utc) = (said.entry.by.clone(), said.entry.at_utc.clone());
     match &said.entry.act {
-        Act::Mark { maneuver, element, criterion, verdict, reason } => {
+        Act::Mark {
+            maneuver,
+            element,
+            criterion,
+            verdict,
+            reason,
+        } => {
             let then = said
                 .seen
                 .iter()
                 .find(|seen| seen.element == *element && seen.criterion == *criterion)
                 .map(|seen| seen.verdict);
-            put(&mut word.marks, given(said, maneuver, (element, criterion), (*verdict, then), reason));
+            put(
+                &mut word.marks,
+                given(
+                    said,
+                    maneuver,
+                    (element, criterion),
+                    (*verdict, then),
+                    reason,
+                ),
+            );
         }
-        Act::Confirm { maneuver, element, criterion } => {
+        Act::Confirm {
+            maneuver,
+            element,
+            criterion,
+        } => {
             for seen in confirmed(said, maneuver, element, criterion, debrief) {
                 let verdict = (seen.verdict, Some(seen.verdict));
-                put(&mut word.marks, given(said, maneuver, (&seen.element, &seen.criterion), verdict, ""));
+                put(
+                    &mut word.marks,
+                    given(
+                        said,
+                        maneuver,
+                        (&seen.element, &seen.criterion),
+                        verdict,
+                        "",
+                    ),
+                );
             }
         }
-        Act::Unmark { maneuver, element, criterion } => word.marks.retain(|mark| {
+        Act::Unmark {
+            maneuver,
+            element,
+            criterion,
+        } => word.marks.retain(|mark| {
             !(same(&mark.maneuver, maneuver)
                 && fits(element, &mark.element)
                 && fits(criterion, &mark.criterion))
         }),
         Act::Note { id, at_s, text } => {
             word.notes.retain(|note| note.id != *id);
-            word.notes.push(PinnedNote { id: id.clone(), at_s: *at_s, text: text.clone(), by, at_utc });
+            word.notes.push(PinnedNote {
+                id: id.clone(),
+                at_s: *at_s,
+                text: text.clone(),
+                by,
+                at_utc,
+            });
         }
         Act::Unnote { id } => word.notes.retain(|note| note.id != *id),
         Act::Summary { text, next } => {
             let empty = text.trim().is_empty() && next.trim().is_empty();
-            word.summary =
-                (!empty).then(|| Summary { text: text.clone(), next: next.clone(), by, at_utc });
+            word.summary = (!empty).then(|| Summary {
+                text: text.clone(),
+                next: next.clone(),
+                by,
+                at_utc,
+            });
         }
         // What was said first is what was said before the numbers were seen: later words stand beside it.
         Act::Answer { maneuver, said } => word.answers.push(Answer {
@@ -90,18 +131,32 @@ fn take(word: &mut Word, said: &Said, debrief: &Debrief) {
             by,
             at_utc,
         }),
-        Act::Reply { text } => word.replies.push(Reply { text: text.clone(), by, at_utc }),
-        Act::Setting(_) | Act::Briefed { .. } | Act::Corrections { .. } | Act::Acknowledge { .. } => {}
+        Act::Reply { text } => word.replies.push(Reply {
+            text: text.clone(),
+            by,
+            at_utc,
+        }),
+        Act::Setting(_)
+        | Act::Briefed { .. }
+        | Act::Corrections { .. }
+        | Act::Acknowledge { .. } => {}
     }
 }
 
 /// The marks that a confirmation speaks of. What the person saw counts; entries that were written without it
 /// speak of the marks as they are now.
-fn confirmed(said: &Said, maneuver: &ManeuverRef, element: &str, criterion: &str, debrief: &Debrief) -> Vec<Seen> {
+fn confirmed(
+    said: &Said,
+    maneuver: &ManeuverRef,
+    element: &str,
+    criterion: &str,
+    debrief: &Debrief,
+) -> Vec<Seen> {
     if said.seen.is_empty() {
         find(debrief, maneuver).map_or_else(Vec::new, |found| spoken_of(found, element, criterion))
     } else {
-        let spoken = |seen: &&Seen| fits(element, &seen.element) && fits(criterion, &seen.criterion);
+        let spoken =
+            |seen: &&Seen| fits(element, &seen.element) && fits(criterion, &seen.criterion);
         said.seen.iter().filter(spoken).cloned().collect()
     }
 }
@@ -173,8 +228,12 @@ fn put(marks: &mut Vec<GivenMark>, mark: GivenMark) {
 fn number(marks: &mut [GivenMark], debrief: &Debrief) {
     for index in 0..marks.len() {
         let (earlier, rest) = marks.split_at_mut(index);
-        let Some(mark) = rest.first_mut() else { continue };
-        let Some(found) = find(debrief, &mark.maneuver) else { continue };
+        let Some(mark) = rest.first_mut() else {
+            continue;
+        };
+        let Some(found) = find(debrief, &mark.maneuver) else {
+            continue;
+        };
         mark.number = number_of(found);
         // Two maneuvers that a person marked may have become one: the mark with the closer fit is its mark, and
         // the other is kept without a maneuver.
@@ -185,7 +244,8 @@ fn number(marks: &mut [GivenMark], debrief: &Debrief) {
         });
         if let Some(rival) = rival {
             let span = (found.start_s, found.end_s);
-            let closer = overlap_s(span_of(&mark.maneuver), span) >= overlap_s(span_of(&rival.maneuver), span);
+            let closer = overlap_s(span_of(&mark.maneuver), span)
+                >= overlap_s(span_of(&rival.maneuver), span);
             if closer {
                 rival.number = None;
             } else {
@@ -196,7 +256,12 @@ fn number(marks: &mut [GivenMark], debrief: &Debrief) {
     for mark in marks {
         mark.program = mark
             .number
-            .and_then(|number| debrief.maneuvers.iter().find(|found| number_of(found) == Some(number)))
+            .and_then(|number| {
+                debrief
+                    .maneuvers
+                    .iter()
+                    .find(|found| number_of(found) == Some(number))
+            })
             .and_then(|found| program(found, &mark.element, &mark.criterion));
         mark.program_then = mark.program_then.filter(|then| mark.program != Some(*then));
     }
@@ -216,7 +281,11 @@ pub fn program(maneuver: &ManeuverDebrief, element: &str, criterion: &str) -> Op
 #[must_use]
 pub fn find<'a>(debrief: &'a Debrief, meant: &ManeuverRef) -> Option<&'a ManeuverDebrief> {
     let mut best: Option<(f64, &ManeuverDebrief)> = None;
-    for found in debrief.maneuvers.iter().filter(|found| found.kind == meant.kind) {
+    for found in debrief
+        .maneuvers
+        .iter()
+        .filter(|found| found.kind == meant.kind)
+    {
         let overlap_s = overlap_s(span_of(meant), (found.start_s, found.end_s));
         if overlap_s > 0.0 && best.is_none_or(|(most_s, _)| overlap_s > most_s) {
             best = Some((overlap_s, found));
@@ -236,7 +305,11 @@ fn span_of(maneuver: &ManeuverRef) -> (f64, f64) {
 /// Seconds that two spans have in common; 0 when none, or when a bound is no number.
 fn overlap_s((a_from, a_to): (f64, f64), (b_from, b_to): (f64, f64)) -> f64 {
     let common = a_to.min(b_to) - a_from.max(b_from);
-    if common.is_finite() { common.max(0.0) } else { 0.0 }
+    if common.is_finite() {
+        common.max(0.0)
+    } else {
+        0.0
+    }
 }
 
 /// Whether two references mean the same maneuver, whatever was found there.

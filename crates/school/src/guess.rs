@@ -60,13 +60,22 @@ pub struct Guess {
 #[must_use]
 pub fn guess(arrival: &Arrival, earlier: &[Earlier], around: &Around) -> Guess {
     let before = by_nearness(earlier, &arrival.start_utc);
-    let aircraft_id = arrival.aircraft_id.clone().or_else(|| aircraft(arrival, &before, around));
+    let aircraft_id = arrival
+        .aircraft_id
+        .clone()
+        .or_else(|| aircraft(arrival, &before, around));
     let instructor_id = arrival
         .instructor_id
         .clone()
         .or_else(|| instructor(arrival, aircraft_id.as_deref(), &before, around));
     let student_id = arrival.student_id.clone().or_else(|| {
-        student(arrival, aircraft_id.as_deref(), instructor_id.as_deref(), &before, around)
+        student(
+            arrival,
+            aircraft_id.as_deref(),
+            instructor_id.as_deref(),
+            &before,
+            around,
+        )
     });
     let mut guessed = Vec::new();
     for (name, given, is) in [
@@ -79,14 +88,20 @@ pub fn guess(arrival: &Arrival, earlier: &[Earlier], around: &Around) -> Guess {
             guessed.push(name.to_owned());
         }
     }
-    Guess { aircraft_id, instructor_id, student_id, guessed }
+    Guess {
+        aircraft_id,
+        instructor_id,
+        student_id,
+        guessed,
+    }
 }
 
 /// The lessons before the arrival, the last first, then those after it, the soonest first: a card that is read
 /// weeks late belongs among the lessons of its own week.
 fn by_nearness<'a>(earlier: &'a [Earlier], start_utc: &str) -> Vec<&'a Earlier> {
-    let (mut before, mut after): (Vec<&Earlier>, Vec<&Earlier>) =
-        earlier.iter().partition(|lesson| lesson.start_utc.as_str() <= start_utc);
+    let (mut before, mut after): (Vec<&Earlier>, Vec<&Earlier>) = earlier
+        .iter()
+        .partition(|lesson| lesson.start_utc.as_str() <= start_utc);
     before.sort_by(|one, other| other.start_utc.cmp(&one.start_utc));
     after.sort_by(|one, other| one.start_utc.cmp(&other.start_utc));
     before.extend(after);
@@ -105,9 +120,15 @@ fn aircraft(arrival: &Arrival, before: &[&Earlier], around: &Around) -> Option<S
     let identity = arrival.identity.as_str();
     let told = !identity.is_empty();
     let by_name = || {
-        let mut named = around.aircraft.iter().filter(|(_, name)| named_in(identity, name));
+        let mut named = around
+            .aircraft
+            .iter()
+            .filter(|(_, name)| named_in(identity, name));
         // Two that fit are none.
-        named.next().filter(|_| named.next().is_none()).map(|(id, _)| id.clone())
+        named
+            .next()
+            .filter(|_| named.next().is_none())
+            .map(|(id, _)| id.clone())
     };
     let only = || match around.aircraft.as_slice() {
         [(id, _)] => Some(id.clone()),
@@ -117,10 +138,11 @@ fn aircraft(arrival: &Arrival, before: &[&Earlier], around: &Around) -> Option<S
         !arrival.header_signature.is_empty()
             && lesson.header_signature == arrival.header_signature
             // A recorder that names itself is another one when the names differ.
-            && !(told && !lesson.identity.is_empty())
+            && (!told || lesson.identity.is_empty())
     };
-    let of_instructor =
-        |lesson: &Earlier| arrival.instructor_id.is_some() && lesson.instructor_id == arrival.instructor_id;
+    let of_instructor = |lesson: &Earlier| {
+        arrival.instructor_id.is_some() && lesson.instructor_id == arrival.instructor_id
+    };
     let today = |lesson: &Earlier| day(&lesson.start_utc) == day(&arrival.start_utc);
     last(&|lesson| told && lesson.identity == identity)
         .or_else(|| if told { by_name() } else { None })
@@ -138,7 +160,9 @@ fn named_in(identity: &str, name: &str) -> bool {
     !name.is_empty()
         && identity.match_indices(&name).any(|(at, found)| {
             let before = identity.get(..at).and_then(|text| text.chars().next_back());
-            let after = identity.get(at + found.len()..).and_then(|text| text.chars().next());
+            let after = identity
+                .get(at + found.len()..)
+                .and_then(|text| text.chars().next());
             !inside(before) && !inside(after)
         })
 }
@@ -152,10 +176,13 @@ fn instructor(
     before
         .iter()
         .filter(|lesson| lesson.aircraft_id.as_deref() == aircraft_id && aircraft_id.is_some())
-        .filter(|lesson| {
-            arrival.student_id.is_none() || lesson.student_id == arrival.student_id
+        .filter(|lesson| arrival.student_id.is_none() || lesson.student_id == arrival.student_id)
+        .find_map(|lesson| {
+            lesson
+                .instructor_id
+                .as_ref()
+                .filter(|id| around.people.contains(id))
         })
-        .find_map(|lesson| lesson.instructor_id.as_ref().filter(|id| around.people.contains(id)))
         .cloned()
 }
 
@@ -174,8 +201,15 @@ fn student(
     let last = |asked: &dyn Fn(&Earlier) -> bool| {
         before
             .iter()
-            .filter(|lesson| lesson.instructor_id.as_deref() == Some(instructor_id) && asked(lesson))
-            .find_map(|lesson| lesson.student_id.as_ref().filter(|id| around.people.contains(id)))
+            .filter(|lesson| {
+                lesson.instructor_id.as_deref() == Some(instructor_id) && asked(lesson)
+            })
+            .find_map(|lesson| {
+                lesson
+                    .student_id
+                    .as_ref()
+                    .filter(|id| around.people.contains(id))
+            })
             .cloned()
     };
     last(&|lesson| aircraft(lesson) && today(lesson))
@@ -192,7 +226,13 @@ fn day(utc: &str) -> &str {
 mod tests {
     use super::*;
 
-    fn lesson(start_utc: &str, identity: &str, aircraft: &str, instructor: &str, student: &str) -> Earlier {
+    fn lesson(
+        start_utc: &str,
+        identity: &str,
+        aircraft: &str,
+        instructor: &str,
+        student: &str,
+    ) -> Earlier {
         Earlier {
             start_utc: start_utc.to_owned(),
             identity: identity.to_owned(),
@@ -224,16 +264,36 @@ mod tests {
     #[test]
     fn prop_the_recorder_that_names_itself_counts_most() {
         let earlier = [
-            lesson("2026-05-04T10:00:00Z", "airplane=pellwick a", "a", "ola", "pat"),
-            lesson("2026-05-04T12:00:00Z", "airplane=pellwick b", "b", "kim", "sam"),
+            lesson(
+                "2026-05-04T10:00:00Z",
+                "airplane=pellwick a",
+                "a",
+                "ola",
+                "pat",
+            ),
+            lesson(
+                "2026-05-04T12:00:00Z",
+                "airplane=pellwick b",
+                "b",
+                "kim",
+                "sam",
+            ),
         ];
-        let found = guess(&arrival("2026-05-04T14:00:00Z", "airplane=pellwick a"), &earlier, &around());
+        let found = guess(
+            &arrival("2026-05-04T14:00:00Z", "airplane=pellwick a"),
+            &earlier,
+            &around(),
+        );
         assert_eq!(found.aircraft_id.as_deref(), Some("a"));
         // Of that instructor on that day, though in the other aircraft.
         assert_eq!(found.student_id.as_deref(), Some("sam"));
         assert_eq!(found.guessed, ["student", "instructor", "aircraft"]);
         // A name that was never seen in a lesson, but is an aircraft's.
-        let found = guess(&arrival("2026-05-04T14:00:00Z", "airplane=pellwick a"), &[], &around());
+        let found = guess(
+            &arrival("2026-05-04T14:00:00Z", "airplane=pellwick a"),
+            &[],
+            &around(),
+        );
         assert_eq!(found.aircraft_id.as_deref(), Some("a"));
         assert_eq!(found.student_id, None);
     }
@@ -245,7 +305,10 @@ mod tests {
             lesson("2026-06-20T10:00:00Z", "", "b", "kim", "pat"),
         ];
         let found = guess(&arrival("2026-05-06T10:00:00Z", ""), &earlier, &around());
-        assert_eq!((found.aircraft_id.as_deref(), found.student_id.as_deref()), (Some("a"), Some("sam")));
+        assert_eq!(
+            (found.aircraft_id.as_deref(), found.student_id.as_deref()),
+            (Some("a"), Some("sam"))
+        );
     }
 
     #[test]
@@ -263,8 +326,16 @@ mod tests {
 
     #[test]
     fn prop_the_only_aircraft_is_the_one() {
-        let one = Around { aircraft: vec![("a".to_owned(), "Pellwick A".to_owned())], ..around() };
-        assert_eq!(guess(&arrival("2026-05-04T14:00:00Z", ""), &[], &one).aircraft_id.as_deref(), Some("a"));
+        let one = Around {
+            aircraft: vec![("a".to_owned(), "Pellwick A".to_owned())],
+            ..around()
+        };
+        assert_eq!(
+            guess(&arrival("2026-05-04T14:00:00Z", ""), &[], &one)
+                .aircraft_id
+                .as_deref(),
+            Some("a")
+        );
         assert!(named_in("airplane=pellwick a", "Pellwick A"));
         assert!(!named_in("airplane=pellwick ab", "Pellwick A"));
     }

@@ -3,8 +3,8 @@
 mod read;
 
 use crate::School;
-use crate::acts::check;
 use crate::actor::Actor;
+use crate::acts::check;
 use crate::clock::to_utc;
 use crate::db::Tx;
 use crate::error::{Result, SchoolError};
@@ -77,8 +77,11 @@ impl School {
         sized(&name, bytes.len())?;
         self.check_given(given).await?;
         let hashed = bytes.clone();
-        let sha256 = self.workshop().work("read the file", move || secret::sha256_hex(&hashed)).await?;
-        if let Some(known) = self.known(by, &sha256, given).await? {
+        let sha256 = self
+            .workshop()
+            .work("read the file", move || secret::sha256_hex(&hashed))
+            .await?;
+        if let Some(known) = self.known(by, &sha256).await? {
             return Ok(known);
         }
         // The bytes come first: a recording is acknowledged only when they are durable.
@@ -88,7 +91,7 @@ impl School {
         if recordings::exists(&mut tx, &sha256).await? {
             // Somebody brought the same bytes in just now.
             drop(tx);
-            let known = self.known(by, &sha256, given).await?;
+            let known = self.known(by, &sha256).await?;
             return known.ok_or_else(|| SchoolError::not_found("this recording"));
         }
         let now = tx.at_utc().to_owned();
@@ -114,7 +117,15 @@ impl School {
         written.extend(made.iter().map(|id| seal::lesson(id)));
         let detail = json!({"name": name, "bytes": bytes.len(), "via": via.id(), "lessons": made});
         let subject = format!("recording {sha256}");
-        audit::append(&mut tx, by, "recording.received", &subject, detail, &written).await?;
+        audit::append(
+            &mut tx,
+            by,
+            "recording.received",
+            &subject,
+            detail,
+            &written,
+        )
+        .await?;
         tx.commit().await?;
         self.debrief_flights(&sha256, understood.flights).await;
         self.imported(by, &sha256, false).await
@@ -126,15 +137,27 @@ impl School {
     ///
     /// # Errors
     /// `Denied` unless the person teaches; `NotFound`; `Invalid` when a correction does not fit the file.
-    pub async fn put_map(&self, by: &Actor, sha256: &str, name: &str, entries: &[MapColumn]) -> Result<Imported> {
+    pub async fn put_map(
+        &self,
+        by: &Actor,
+        sha256: &str,
+        name: &str,
+        entries: &[MapColumn],
+    ) -> Result<Imported> {
         by.must_teach()?;
         let recording_name = recordings::name(&mut self.read().await?, sha256).await?;
         let bytes = self.objects().get(sha256).await?;
-        let understood = self.understand_as(&recording_name, bytes, name, entries).await?;
+        let understood = self
+            .understand_as(&recording_name, bytes, name, entries)
+            .await?;
         let mut tx = self.write().await?;
         let signature = understood.reading.header_signature.clone();
         maps::keep_map(&mut tx, by, &signature, name, entries).await?;
         self.put_reading(tx, by, sha256, understood).await?;
+        self.remark_touched(
+            by,
+            format!("how recordings of \"{name}\" are read was changed"),
+        );
         self.imported(by, sha256, false).await
     }
 
@@ -153,7 +176,13 @@ impl School {
     }
 
     /// Puts a new reading in place, makes lessons of flights that had none, and debriefs.
-    async fn put_reading(&self, mut tx: Tx, by: &Actor, sha256: &str, understood: Understood) -> Result<()> {
+    async fn put_reading(
+        &self,
+        mut tx: Tx,
+        by: &Actor,
+        sha256: &str,
+        understood: Understood,
+    ) -> Result<()> {
         tx.execute(
             "UPDATE recordings SET header_signature = $1, reading = $2, identity = $3, unsure = $4 WHERE sha256 = $5",
             values![
@@ -169,7 +198,15 @@ impl School {
         let written: Vec<_> = made.iter().map(|id| seal::lesson(id)).collect();
         let detail = json!({"map": understood.reading.map, "flights": understood.reading.flights, "lessons": made});
         let subject = format!("recording {sha256}");
-        audit::append(&mut tx, by, "recording.read_anew", &subject, detail, &written).await?;
+        audit::append(
+            &mut tx,
+            by,
+            "recording.read_anew",
+            &subject,
+            detail,
+            &written,
+        )
+        .await?;
         tx.commit().await?;
         self.debrief_flights(sha256, understood.flights).await;
         Ok(())
@@ -177,7 +214,7 @@ impl School {
 
     /// The recording, when these bytes were here before. One that could not be read then, or gave no lesson, is
     /// read anew: the program or the maps may know more now.
-    async fn known(&self, by: &Actor, sha256: &str, given: &Given) -> Result<Option<Imported>> {
+    async fn known(&self, by: &Actor, sha256: &str) -> Result<Option<Imported>> {
         let lessons = {
             let mut tx = self.read().await?;
             if !recordings::exists(&mut tx, sha256).await? {
@@ -185,7 +222,6 @@ impl School {
             }
             lessons::of_recording(&mut tx, sha256).await?
         };
-        let _ = given;
         if lessons.is_empty() {
             self.read_anew(by, sha256).await?;
         }
@@ -195,7 +231,11 @@ impl School {
     async fn imported(&self, by: &Actor, sha256: &str, known: bool) -> Result<Imported> {
         let recording = self.recording(by, sha256).await?;
         let lessons = lessons::of_recording(&mut self.read().await?, sha256).await?;
-        Ok(Imported { recording, known, lessons: lessons.into_iter().map(|lesson| lesson.brief).collect() })
+        Ok(Imported {
+            recording,
+            known,
+            lessons: lessons.into_iter().map(|lesson| lesson.brief).collect(),
+        })
     }
 
     /// Reconstructs and marks flights that were just read. The lessons stand already: what fails here is tried
@@ -203,7 +243,12 @@ impl School {
     async fn debrief_flights(&self, sha256: &str, flights: Vec<(u32, Recording)>) {
         for (part, recording) in flights {
             if let Err(error) = self.debrief_flight(sha256, part, recording).await {
-                tracing::warn!(recording = sha256, part, error = error.for_log(), "a flight was not debriefed");
+                tracing::warn!(
+                    recording = sha256,
+                    part,
+                    error = error.for_log(),
+                    "a flight was not debriefed"
+                );
             }
         }
     }
@@ -235,9 +280,17 @@ impl School {
 /// The last part of a path, without what cannot stand in a name.
 fn file_name(name: &str) -> String {
     let last = name.rsplit(['/', '\\']).next().unwrap_or(name);
-    let clean: String = last.chars().filter(|letter| !letter.is_control()).take(200).collect();
+    let clean: String = last
+        .chars()
+        .filter(|letter| !letter.is_control())
+        .take(200)
+        .collect();
     let clean = clean.trim();
-    if clean.is_empty() { "recording".to_owned() } else { clean.to_owned() }
+    if clean.is_empty() {
+        "recording".to_owned()
+    } else {
+        clean.to_owned()
+    }
 }
 
 fn sized(name: &str, bytes: usize) -> Result<()> {
@@ -269,7 +322,10 @@ async fn make_lessons(
     let there = lessons::of_recording(tx, sha256).await?;
     let standard = settings::settings(tx).await?.standard;
     let received = tx
-        .one("SELECT received_utc FROM recordings WHERE sha256 = $1", values![sha256])
+        .one(
+            "SELECT received_utc FROM recordings WHERE sha256 = $1",
+            values![sha256],
+        )
         .await?
         .text("received_utc")?;
     let (earlier, around) = (earlier(tx, sha256).await?, around(tx).await?);
@@ -364,10 +420,23 @@ async fn earlier(tx: &mut Tx, sha256: &str) -> Result<Vec<Earlier>> {
 }
 
 async fn around(tx: &mut Tx) -> Result<Around> {
-    let aircraft = tx.rows("SELECT id, name FROM aircraft WHERE active ORDER BY name", values![]).await?;
-    let people = tx.rows("SELECT id FROM people WHERE active", values![]).await?;
+    let aircraft = tx
+        .rows(
+            "SELECT id, name FROM aircraft WHERE active ORDER BY name",
+            values![],
+        )
+        .await?;
+    let people = tx
+        .rows("SELECT id FROM people WHERE active", values![])
+        .await?;
     Ok(Around {
-        aircraft: aircraft.iter().map(|row| Ok((row.text("id")?, row.text("name")?))).collect::<Result<_>>()?,
-        people: people.iter().map(|row| row.text("id")).collect::<Result<_>>()?,
+        aircraft: aircraft
+            .iter()
+            .map(|row| Ok((row.text("id")?, row.text("name")?)))
+            .collect::<Result<_>>()?,
+        people: people
+            .iter()
+            .map(|row| row.text("id"))
+            .collect::<Result<_>>()?,
     })
 }

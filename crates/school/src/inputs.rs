@@ -94,7 +94,8 @@ pub async fn of_lesson(tx: &mut Tx, lesson: &LessonRow) -> Result<Inputs> {
         Some(entries) => serde_json::from_str(&entries)?,
         None => Vec::new(),
     };
-    let (aircraft_sha256, aircraft_toml) = aircraft(tx, lesson.brief.aircraft_id.as_deref()).await?;
+    let (aircraft_sha256, aircraft_toml) =
+        aircraft(tx, lesson.brief.aircraft_id.as_deref()).await?;
     let (standard_sha256, standard_toml) = standard(tx, &lesson.brief.standard).await?;
     Ok(Inputs {
         recording_sha256: lesson.brief.recording_sha256.clone(),

@@ -94,10 +94,15 @@ fn from_row(row: &Row) -> Result<LessonRow> {
 
 fn person(row: &Row, who: &str) -> Result<Option<PersonBrief>> {
     let column = |what: &str| row.opt_text(&format!("{who}_{what}"));
-    let (Some(id), Some(name), Some(role)) = (column("id")?, column("name")?, column("role")?) else {
+    let (Some(id), Some(name), Some(role)) = (column("id")?, column("name")?, column("role")?)
+    else {
         return Ok(None);
     };
-    Ok(Some(PersonBrief { id, name, role: crate::people::role(&role)? }))
+    Ok(Some(PersonBrief {
+        id,
+        name,
+        role: crate::people::role(&role)?,
+    }))
 }
 
 /// The words of the state column.
@@ -119,7 +124,10 @@ fn state_of(word: &str) -> Result<LessonState> {
 }
 
 fn word_of(state: LessonState) -> &'static str {
-    STATES.iter().find(|(known, _)| *known == state).map_or("open", |(_, word)| *word)
+    STATES
+        .iter()
+        .find(|(known, _)| *known == state)
+        .map_or("open", |(_, word)| *word)
 }
 
 /// One lesson, within a transaction, whoever asks.
@@ -128,7 +136,10 @@ fn word_of(state: LessonState) -> &'static str {
 /// `NotFound`.
 pub async fn lesson(tx: &mut Tx, id: &str) -> Result<LessonRow> {
     let sql = format!("{} WHERE l.id = $1", select());
-    let row = tx.row(AssertSqlSafe(sql), values![id]).await?.ok_or_else(gone)?;
+    let row = tx
+        .row(AssertSqlSafe(sql), values![id])
+        .await?
+        .ok_or_else(gone)?;
     from_row(&row)
 }
 
@@ -138,7 +149,11 @@ pub async fn lesson(tx: &mut Tx, id: &str) -> Result<LessonRow> {
 /// `NotFound` when there is none, or not for them: that it exists is not told.
 pub async fn visible(tx: &mut Tx, by: &Actor, id: &str) -> Result<LessonRow> {
     let lesson = lesson(tx, id).await?;
-    if sees(by, &lesson.brief) { Ok(lesson) } else { Err(gone()) }
+    if sees(by, &lesson.brief) {
+        Ok(lesson)
+    } else {
+        Err(gone())
+    }
 }
 
 fn gone() -> SchoolError {
@@ -148,13 +163,19 @@ fn gone() -> SchoolError {
 /// Whether a person may see a lesson: a student their own, and what instructors flew to show.
 #[must_use]
 pub fn sees(by: &Actor, lesson: &LessonBrief) -> bool {
-    by.role.reads_all() || is_own(by, lesson) || (lesson.demonstration && lesson.state != LessonState::SetAside)
+    by.role.reads_all()
+        || is_own(by, lesson)
+        || (lesson.demonstration && lesson.state != LessonState::SetAside)
 }
 
 /// Whether it is this student's lesson.
 #[must_use]
 pub fn is_own(by: &Actor, lesson: &LessonBrief) -> bool {
-    by.role == Role::Student && lesson.student.as_ref().is_some_and(|student| student.id == by.id)
+    by.role == Role::Student
+        && lesson
+            .student
+            .as_ref()
+            .is_some_and(|student| student.id == by.id)
 }
 
 /// Every lesson of a recording, in its order, whoever asks.
@@ -163,7 +184,11 @@ pub fn is_own(by: &Actor, lesson: &LessonBrief) -> bool {
 /// When the database refuses.
 pub async fn of_recording(tx: &mut Tx, sha256: &str) -> Result<Vec<LessonRow>> {
     let sql = format!("{} WHERE l.recording_sha256 = $1 ORDER BY l.part", select());
-    tx.rows(AssertSqlSafe(sql), values![sha256]).await?.iter().map(from_row).collect()
+    tx.rows(AssertSqlSafe(sql), values![sha256])
+        .await?
+        .iter()
+        .map(from_row)
+        .collect()
 }
 
 /// A query that grows by conditions.
@@ -189,7 +214,10 @@ impl School {
     /// When the database refuses.
     pub async fn list(&self, by: &Actor, filter: &LessonFilter) -> Result<Vec<LessonBrief>> {
         let mut tx = self.read().await?;
-        let mut query = Query { sql: format!("{} WHERE 1 = 1", select()), values: Vec::new() };
+        let mut query = Query {
+            sql: format!("{} WHERE 1 = 1", select()),
+            values: Vec::new(),
+        };
         if by.role == Role::Student {
             query.and("(l.student_id = ? OR l.demonstration)", &by.id);
         }
@@ -200,7 +228,10 @@ impl School {
             query.and("l.instructor_id = ?", instructor);
         }
         if let Some(kind) = &filter.kind {
-            query.and("EXISTS (SELECT 1 FROM maneuvers m WHERE m.lesson_id = l.id AND m.kind = ?)", kind);
+            query.and(
+                "EXISTS (SELECT 1 FROM maneuvers m WHERE m.lesson_id = l.id AND m.kind = ?)",
+                kind,
+            );
         }
         match filter.state {
             Some(state) => query.and(&format!("{STATE} = ?"), word_of(state)),
@@ -210,7 +241,9 @@ impl School {
             page(&mut tx, &mut query, before).await?;
         }
         let limit = filter.limit.unwrap_or(200).clamp(1, 1000);
-        query.sql.push_str(&format!(" ORDER BY l.start_utc DESC, l.id DESC LIMIT {limit}"));
+        query.sql.push_str(&format!(
+            " ORDER BY l.start_utc DESC, l.id DESC LIMIT {limit}"
+        ));
         let rows = tx.rows(AssertSqlSafe(query.sql), query.values).await?;
         let mut briefs = Vec::with_capacity(rows.len());
         for row in &rows {
@@ -233,7 +266,12 @@ impl School {
 
 /// Only those that come after `before` in the list: after that lesson, or before that time.
 async fn page(tx: &mut Tx, query: &mut Query, before: &str) -> Result<()> {
-    let last = tx.row("SELECT start_utc, id FROM lessons WHERE id = $1", values![before]).await?;
+    let last = tx
+        .row(
+            "SELECT start_utc, id FROM lessons WHERE id = $1",
+            values![before],
+        )
+        .await?;
     let Some(last) = last else {
         query.and("l.start_utc < ?", before);
         return Ok(());
@@ -243,6 +281,9 @@ async fn page(tx: &mut Tx, query: &mut Query, before: &str) -> Result<()> {
     query.values.push(start_utc.into());
     let place = query.values.len();
     let id = last.text("id")?;
-    query.and(&format!("(l.start_utc < ${place} OR (l.start_utc = ${place} AND l.id < ?))"), id);
+    query.and(
+        &format!("(l.start_utc < ${place} OR (l.start_utc = ${place} AND l.id < ?))"),
+        id,
+    );
     Ok(())
 }

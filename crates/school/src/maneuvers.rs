@@ -25,7 +25,11 @@ impl School {
     ///
     /// # Errors
     /// When the database refuses.
-    pub async fn maneuvers(&self, by: &Actor, filter: &ManeuverFilter) -> Result<Vec<ManeuverBrief>> {
+    pub async fn maneuvers(
+        &self,
+        by: &Actor,
+        filter: &ManeuverFilter,
+    ) -> Result<Vec<ManeuverBrief>> {
         let mut sql = String::from(
             "SELECT m.lesson_id, m.number, m.kind, m.title, m.start_s, m.end_s, m.marks, l.start_utc, \
              l.demonstration, p.id AS student_id, p.name AS student_name, p.role AS student_role \
@@ -47,13 +51,19 @@ impl School {
             and(" AND (l.student_id = ? OR l.demonstration)", &by.id);
         }
         let limit = filter.limit.unwrap_or(200).clamp(1, 1000);
-        sql.push_str(&format!(" ORDER BY l.start_utc DESC, l.id DESC, m.number LIMIT {limit}"));
+        sql.push_str(&format!(
+            " ORDER BY l.start_utc DESC, l.id DESC, m.number LIMIT {limit}"
+        ));
         let mut tx = self.read().await?;
         let rows = tx.rows(AssertSqlSafe(sql), values).await?;
         let mut briefs = Vec::with_capacity(rows.len());
         for row in &rows {
             let start_s = row.real("start_s")?;
-            let student = (row.opt_text("student_id")?, row.opt_text("student_name")?, row.opt_text("student_role")?);
+            let student = (
+                row.opt_text("student_id")?,
+                row.opt_text("student_name")?,
+                row.opt_text("student_role")?,
+            );
             briefs.push(ManeuverBrief {
                 lesson_id: row.text("lesson_id")?,
                 number: u32::try_from(row.int("number")?).unwrap_or(u32::MAX),
@@ -63,9 +73,11 @@ impl School {
                 start_s,
                 end_s: row.real("end_s")?,
                 student: match student {
-                    (Some(id), Some(name), Some(role)) => {
-                        Some(PersonBrief { id, name, role: crate::people::role(&role)? })
-                    }
+                    (Some(id), Some(name), Some(role)) => Some(PersonBrief {
+                        id,
+                        name,
+                        role: crate::people::role(&role)?,
+                    }),
                     _ => None,
                 },
                 demonstration: row.flag("demonstration")?,

@@ -109,6 +109,7 @@ impl School {
         )
         .await?;
         tx.commit().await?;
+        self.remark_touched(by, format!("the standard {id} was changed"));
         Ok(SchoolPack {
             id: id.to_owned(),
             sha256,

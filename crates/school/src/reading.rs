@@ -23,7 +23,12 @@ const KEPT_S: f64 = 20.0;
 /// What the reader understood, with the name of the map that was used. `left_out` are the flights of the file
 /// of which no lesson is made, in words.
 #[must_use]
-pub fn understood(report: &Report, map: Option<&str>, flights: usize, left_out: &[String]) -> Reading {
+pub fn understood(
+    report: &Report,
+    map: Option<&str>,
+    flights: usize,
+    left_out: &[String],
+) -> Reading {
     let columns: Vec<ReadColumn> = report
         .columns
         .iter()
@@ -42,9 +47,10 @@ pub fn understood(report: &Report, map: Option<&str>, flights: usize, left_out: 
         .collect();
     // A column that nothing hangs on need not worry anybody.
     let unsure = report.time.confidence < SURE
-        || report.columns.iter().any(|column| {
-            column.chosen && column.confidence < SURE && column.taken_for != "other"
-        });
+        || report
+            .columns
+            .iter()
+            .any(|column| column.chosen && column.confidence < SURE && column.taken_for != "other");
     let mut notes: Vec<ReadNote> = report
         .notes
         .iter()
@@ -102,7 +108,9 @@ pub fn unread(error: &ReadError) -> Reading {
 fn mend(error: &ReadError) -> String {
     use recording::Cause;
     match &error.cause {
-        Cause::NoTime => "export with a time column, or say below which column is the time".to_owned(),
+        Cause::NoTime => {
+            "export with a time column, or say below which column is the time".to_owned()
+        }
         Cause::NoSuchColumn(_) => "name a column as the file does, or by number as #3".to_owned(),
         other => other.mend().to_owned(),
     }
@@ -116,7 +124,8 @@ pub fn no_lesson(recording: &Recording) -> Option<String> {
         return Some(format!("on for {length_s:.0} s only"));
     }
     // Without a sign of movement either way nothing can be told, and a person decides.
-    (flew(recording) == Some(false)).then(|| format!("on for {}, but it never flew", minutes(length_s)))
+    (flew(recording) == Some(false))
+        .then(|| format!("on for {}, but it never flew", minutes(length_s)))
 }
 
 /// Seconds from the first sample to the last.
@@ -146,16 +155,26 @@ fn flew(recording: &Recording) -> Option<bool> {
         Quantity::AltitudeGnss,
     ];
     let mut told = false;
-    for values in SPEEDS.iter().filter_map(|quantity| recording.values(*quantity)) {
+    for values in SPEEDS
+        .iter()
+        .filter_map(|quantity| recording.values(*quantity))
+    {
         told = true;
         if kept_s(recording, values, |speed| speed > FLYING_MPS) >= KEPT_S {
             return Some(true);
         }
     }
     if !told {
-        for values in HEIGHTS.iter().filter_map(|quantity| recording.values(*quantity)) {
+        for values in HEIGHTS
+            .iter()
+            .filter_map(|quantity| recording.values(*quantity))
+        {
             told = true;
-            let lowest = values.iter().copied().filter(|value| value.is_finite()).fold(f64::INFINITY, f64::min);
+            let lowest = values
+                .iter()
+                .copied()
+                .filter(|value| value.is_finite())
+                .fold(f64::INFINITY, f64::min);
             if kept_s(recording, values, |height| height > lowest + FLYING_M) >= KEPT_S {
                 return Some(true);
             }
@@ -182,7 +201,14 @@ fn kept_s(recording: &Recording, values: &[f64], asked: impl Fn(f64) -> bool) ->
 #[must_use]
 pub fn identity(preamble: &[(String, String)]) -> String {
     const WORDS: [&str; 8] = [
-        "airplane", "aircraft", "airframe", "registration", "tail", "ident", "serial", "unit id",
+        "airplane",
+        "aircraft",
+        "airframe",
+        "registration",
+        "tail",
+        "ident",
+        "serial",
+        "unit id",
     ];
     let mut told: Vec<String> = preamble
         .iter()
@@ -190,7 +216,13 @@ pub fn identity(preamble: &[(String, String)]) -> String {
             let key = key.to_lowercase();
             !value.trim().is_empty() && WORDS.iter().any(|word| key.contains(word))
         })
-        .map(|(key, value)| format!("{}={}", key.trim().to_lowercase(), value.trim().to_lowercase()))
+        .map(|(key, value)| {
+            format!(
+                "{}={}",
+                key.trim().to_lowercase(),
+                value.trim().to_lowercase()
+            )
+        })
         .collect();
     told.sort();
     told.dedup();
@@ -219,17 +251,32 @@ mod tests {
     #[test]
     fn prop_short_power_ups_and_parked_aircraft_are_no_lesson() {
         assert_eq!(no_lesson(&table(90, |_| 90.0)).unwrap(), "on for 89 s only");
-        assert!(no_lesson(&table(600, |_| 0.4)).unwrap().contains("never flew"));
+        assert!(
+            no_lesson(&table(600, |_| 0.4))
+                .unwrap()
+                .contains("never flew")
+        );
         // Taxiing briskly for ten minutes is no flight either.
         assert!(no_lesson(&table(600, |second| (second % 20) as f64)).is_some());
         // One bad fix of a parked aircraft is none.
-        assert!(no_lesson(&table(600, |second| if second == 300 { 140.0 } else { 0.2 })).is_some());
-        assert_eq!(no_lesson(&table(600, |second| if second > 200 { 85.0 } else { 5.0 })), None);
+        assert!(
+            no_lesson(&table(600, |second| if second == 300 {
+                140.0
+            } else {
+                0.2
+            }))
+            .is_some()
+        );
+        assert_eq!(
+            no_lesson(&table(600, |second| if second > 200 { 85.0 } else { 5.0 })),
+            None
+        );
     }
 
     #[test]
     fn prop_an_unreadable_file_says_what_and_how_to_mend_it() {
-        let error = recording::read("x.csv", b"no table here", &ReadOptions::default()).unwrap_err();
+        let error =
+            recording::read("x.csv", b"no table here", &ReadOptions::default()).unwrap_err();
         let reading = unread(&error);
         assert!(reading.unsure && reading.flights == 0);
         assert!(reading.notes[0].done.contains("nothing could be read;"));
@@ -239,7 +286,11 @@ mod tests {
     #[test]
     fn prop_identity_is_the_same_however_the_preamble_is_ordered() {
         let pair = |key: &str, value: &str| (key.to_owned(), value.to_owned());
-        let one = [pair("Rate (Hz)", "10"), pair("Airplane", " Pellwick A "), pair("Serial", "7")];
+        let one = [
+            pair("Rate (Hz)", "10"),
+            pair("Airplane", " Pellwick A "),
+            pair("Serial", "7"),
+        ];
         let other = [pair("serial", "7"), pair("airplane", "pellwick a")];
         assert_eq!(identity(&one), identity(&other));
         assert_eq!(identity(&one), "airplane=pellwick a; serial=7");

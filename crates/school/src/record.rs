@@ -58,33 +58,72 @@ impl School {
             Ok(file)
         });
         let sent = self.send_record(by, &person, send).await;
-        let file = writing.await.map_err(|error| SchoolError::store("write the record", error))??;
+        let file = writing
+            .await
+            .map_err(|error| SchoolError::store("write the record", error))??;
         sent?;
-        let bytes = file.metadata().map_err(|error| SchoolError::store("write the record", error))?.len();
+        let bytes = file
+            .metadata()
+            .map_err(|error| SchoolError::store("write the record", error))?
+            .len();
         let mut tx = self.write().await?;
         let subject = format!("person {person_id}");
-        audit::append(&mut tx, by, "record.exported", &subject, json!({"bytes": bytes}), &[]).await?;
+        audit::append(
+            &mut tx,
+            by,
+            "record.exported",
+            &subject,
+            json!({"bytes": bytes}),
+            &[],
+        )
+        .await?;
         tx.commit().await?;
-        let name = export::safe_name(&format!("{} record {}.zip", person.name, at.strftime("%Y-%m-%d")));
+        let name = export::safe_name(&format!(
+            "{} record {}.zip",
+            person.name,
+            at.strftime("%Y-%m-%d")
+        ));
         Ok(RecordZip { name, file, bytes })
     }
 
     /// Sends every member of the zip, the index last.
-    async fn send_record(&self, by: &Actor, person: &Person, send: mpsc::Sender<Member>) -> Result<()> {
+    async fn send_record(
+        &self,
+        by: &Actor,
+        person: &Person,
+        send: mpsc::Sender<Member>,
+    ) -> Result<()> {
         let settings = self.settings().await?;
-        let mut index = Index::new(&settings.name, person, &self.clock().now_utc(), &self.audit_head().await?);
+        let mut index = Index::new(
+            &settings.name,
+            person,
+            &self.clock().now_utc(),
+            &self.audit_head().await?,
+        );
         let sender = Sender { send };
         let mut brought = BTreeSet::new();
-        for (position, brief) in self.all_lessons(by, &person.id).await?.into_iter().enumerate() {
+        for (position, brief) in self
+            .all_lessons(by, &person.id)
+            .await?
+            .into_iter()
+            .enumerate()
+        {
             let mut entry = IndexLesson::of(&brief);
-            self.send_lesson(by, &settings.name, &brief, position, &sender, &mut entry).await?;
+            self.send_lesson(by, &settings.name, &brief, position, &sender, &mut entry)
+                .await?;
             if brought.insert(brief.recording_sha256.clone()) {
-                self.send_recording(person, &brief, &sender, &mut index).await?;
+                self.send_recording(person, &brief, &sender, &mut index)
+                    .await?;
             }
             index.lessons.push(entry);
         }
-        sender.send("index.json".to_owned(), index.to_json()?).await?;
-        sender.send("README.txt".to_owned(), index.readme().into_bytes()).await.map(drop)
+        sender
+            .send("index.json".to_owned(), index.to_json()?)
+            .await?;
+        sender
+            .send("README.txt".to_owned(), index.readme().into_bytes())
+            .await
+            .map(drop)
     }
 
     /// Every lesson of a student, oldest first.
@@ -121,20 +160,29 @@ impl School {
         // What was signed comes first: it does not hang on the recording being readable.
         for version in self.signed(by, &brief.id).await? {
             let bytes = self.signed_bytes(by, &brief.id, version.version).await?;
-            entry.files.push(sender.send(format!("{folder}/signed-{}.json", version.version), bytes).await?);
+            entry.files.push(
+                sender
+                    .send(format!("{folder}/signed-{}.json", version.version), bytes)
+                    .await?,
+            );
             entry.signed.push(version);
         }
         match self.made_lesson(by, school, &brief.id).await {
             Ok(made) => {
                 for (name, bytes) in made {
-                    entry.files.push(sender.send(format!("{folder}/{name}"), bytes).await?);
+                    entry
+                        .files
+                        .push(sender.send(format!("{folder}/{name}"), bytes).await?);
                 }
             }
             // One recording that cannot be read must not hold back the rest of the record.
-            Err(error @ SchoolError::Conflict { .. }) | Err(error @ SchoolError::NotFound { .. }) => {
+            Err(error @ SchoolError::Conflict { .. })
+            | Err(error @ SchoolError::NotFound { .. }) => {
                 entry.problem = Some(error.to_string());
             }
-            Err(SchoolError::Store(error)) => entry.problem = Some(SchoolError::Store(error).to_string()),
+            Err(SchoolError::Store(error)) => {
+                entry.problem = Some(SchoolError::Store(error).to_string())
+            }
             Err(error) => return Err(error),
         }
         Ok(())
@@ -148,7 +196,12 @@ impl School {
         let school = school.to_owned();
         self.workshop()
             .work("print the lesson", move || {
-                let pdf = files::written(&school, &view, &rebuilt, FileKind::Whole(press::Paper::Letter))?;
+                let pdf = files::written(
+                    &school,
+                    &view,
+                    &rebuilt,
+                    FileKind::Whole(press::Paper::Letter),
+                )?;
                 let json = files::written(&school, &view, &rebuilt, FileKind::Json)?;
                 let word = serde_json::to_vec_pretty(&view.word)?;
                 Ok(vec![
@@ -174,18 +227,27 @@ impl School {
             let name = recordings::name(&mut tx, sha256).await?;
             let all = lessons::of_recording(&mut tx, sha256).await?;
             let of_another = |student: &Option<crate::model::PersonBrief>| {
-                student.as_ref().is_some_and(|student| student.id != person.id)
+                student
+                    .as_ref()
+                    .is_some_and(|student| student.id != person.id)
             };
-            (name, all.iter().any(|lesson| of_another(&lesson.brief.student)))
+            (
+                name,
+                all.iter().any(|lesson| of_another(&lesson.brief.student)),
+            )
         };
         if others {
-            index.left_out.push(format!("{name} ({sha256}): it also holds flights of others"));
+            index.left_out.push(format!(
+                "{name} ({sha256}): it also holds flights of others"
+            ));
             return Ok(());
         }
         match self.objects().get(sha256).await {
             Ok(bytes) => {
                 let start = sha256.get(..12).unwrap_or(sha256);
-                let file = sender.send(format!("recordings/{start} {name}"), bytes.to_vec()).await?;
+                let file = sender
+                    .send(format!("recordings/{start} {name}"), bytes.to_vec())
+                    .await?;
                 index.recordings.push(file);
             }
             Err(error) => index.left_out.push(format!("{name} ({sha256}): {error}")),
@@ -202,11 +264,14 @@ impl Sender {
     /// Sends a member under a name that can be unpacked anywhere; gives what the index says of it.
     async fn send(&self, name: String, bytes: Vec<u8>) -> Result<IndexFile> {
         let name = export::safe_name(&name);
-        let file = IndexFile { name: name.clone(), sha256: sha256_hex(&bytes), bytes: bytes.len() as u64 };
-        self.send
-            .send((name, bytes))
-            .await
-            .map_err(|_| SchoolError::store("write the record", "the writing thread ended early"))?;
+        let file = IndexFile {
+            name: name.clone(),
+            sha256: sha256_hex(&bytes),
+            bytes: bytes.len() as u64,
+        };
+        self.send.send((name, bytes)).await.map_err(|_| {
+            SchoolError::store("write the record", "the writing thread ended early")
+        })?;
         Ok(file)
     }
 }

@@ -14,9 +14,11 @@ const SELECT: &str = "SELECT r.sha256, r.name, r.bytes, r.received_utc, r.by_id,
 
 fn from_row(row: &Row, lessons: Vec<String>) -> Result<RecordingBrief> {
     let by = match (row.opt_text("by_name")?, row.opt_text("by_role")?) {
-        (Some(name), Some(role)) => {
-            PersonBrief { id: row.text("by_id")?, name, role: crate::people::role(&role)? }
-        }
+        (Some(name), Some(role)) => PersonBrief {
+            id: row.text("by_id")?,
+            name,
+            role: crate::people::role(&role)?,
+        },
         _ => Actor::program().brief(),
     };
     Ok(RecordingBrief {
@@ -33,22 +35,33 @@ fn from_row(row: &Row, lessons: Vec<String>) -> Result<RecordingBrief> {
 
 /// Whether these bytes were received before.
 pub(crate) async fn exists(tx: &mut Tx, sha256: &str) -> Result<bool> {
-    Ok(tx.row("SELECT sha256 FROM recordings WHERE sha256 = $1", values![sha256]).await?.is_some())
+    Ok(tx
+        .row(
+            "SELECT sha256 FROM recordings WHERE sha256 = $1",
+            values![sha256],
+        )
+        .await?
+        .is_some())
 }
 
 /// The file's name as received.
 pub(crate) async fn name(tx: &mut Tx, sha256: &str) -> Result<String> {
-    tx.row("SELECT name FROM recordings WHERE sha256 = $1", values![sha256])
-        .await?
-        .ok_or_else(|| SchoolError::not_found("this recording"))?
-        .text("name")
+    tx.row(
+        "SELECT name FROM recordings WHERE sha256 = $1",
+        values![sha256],
+    )
+    .await?
+    .ok_or_else(|| SchoolError::not_found("this recording"))?
+    .text("name")
 }
 
 fn must_read_all(by: &Actor) -> Result<()> {
     if by.role.reads_all() {
         return Ok(());
     }
-    Err(SchoolError::denied("Recordings are for instructors and auditors; your lessons have their own files."))
+    Err(SchoolError::denied(
+        "Recordings are for instructors and auditors; your lessons have their own files.",
+    ))
 }
 
 impl School {
@@ -57,7 +70,12 @@ impl School {
     ///
     /// # Errors
     /// `Denied` for students.
-    pub async fn recordings(&self, by: &Actor, before: Option<&str>, limit: i64) -> Result<Vec<RecordingBrief>> {
+    pub async fn recordings(
+        &self,
+        by: &Actor,
+        before: Option<&str>,
+        limit: i64,
+    ) -> Result<Vec<RecordingBrief>> {
         must_read_all(by)?;
         let mut tx = self.read().await?;
         let limit = limit.clamp(1, 1000);
@@ -69,13 +87,24 @@ impl School {
         let rows = tx.rows(sql, values![before]).await?;
         let mut lessons: BTreeMap<String, Vec<String>> = BTreeMap::new();
         let made = tx
-            .rows("SELECT recording_sha256, id FROM lessons ORDER BY recording_sha256, part", values![])
+            .rows(
+                "SELECT recording_sha256, id FROM lessons ORDER BY recording_sha256, part",
+                values![],
+            )
             .await?;
         for row in &made {
-            lessons.entry(row.text("recording_sha256")?).or_default().push(row.text("id")?);
+            lessons
+                .entry(row.text("recording_sha256")?)
+                .or_default()
+                .push(row.text("id")?);
         }
         rows.iter()
-            .map(|row| from_row(row, lessons.remove(&row.text("sha256")?).unwrap_or_default()))
+            .map(|row| {
+                from_row(
+                    row,
+                    lessons.remove(&row.text("sha256")?).unwrap_or_default(),
+                )
+            })
             .collect()
     }
 
@@ -92,9 +121,15 @@ impl School {
             .await?
             .ok_or_else(|| SchoolError::not_found("this recording"))?;
         let made = tx
-            .rows("SELECT id FROM lessons WHERE recording_sha256 = $1 ORDER BY part", values![sha256])
+            .rows(
+                "SELECT id FROM lessons WHERE recording_sha256 = $1 ORDER BY part",
+                values![sha256],
+            )
             .await?;
-        let lessons = made.iter().map(|row| row.text("id")).collect::<Result<_>>()?;
+        let lessons = made
+            .iter()
+            .map(|row| row.text("id"))
+            .collect::<Result<_>>()?;
         Ok(RecordingView {
             brief: from_row(&row, lessons)?,
             reading: serde_json::from_str(&row.text("reading")?)?,

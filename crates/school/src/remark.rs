@@ -35,8 +35,14 @@ impl School {
     /// When the database refuses.
     pub async fn jobs(&self) -> Result<Vec<Job>> {
         let mut tx = self.read().await?;
-        let sql = sqlx::AssertSqlSafe(format!("SELECT {COLUMNS} FROM jobs ORDER BY made_utc DESC, id DESC LIMIT 50"));
-        tx.rows(sql, values![]).await?.iter().map(from_row).collect()
+        let sql = sqlx::AssertSqlSafe(format!(
+            "SELECT {COLUMNS} FROM jobs ORDER BY made_utc DESC, id DESC LIMIT 50"
+        ));
+        tx.rows(sql, values![])
+            .await?
+            .iter()
+            .map(from_row)
+            .collect()
     }
 
     /// Asks for every lesson to be marked anew whose document does not fit what it would be computed from now, and
@@ -52,7 +58,9 @@ impl School {
     /// As [`School::start_remark`], for acts that bring it about.
     pub(crate) async fn queue_remark(&self, by: &Actor, reason: &str) -> Result<Job> {
         let mut tx = self.write().await?;
-        let sql = sqlx::AssertSqlSafe(format!("SELECT {COLUMNS} FROM jobs WHERE kind = 'remark' AND state = 'waiting' LIMIT 1"));
+        let sql = sqlx::AssertSqlSafe(format!(
+            "SELECT {COLUMNS} FROM jobs WHERE kind = 'remark' AND state = 'waiting' LIMIT 1"
+        ));
         let waiting = tx.row(sql, values![]).await?;
         let job = match waiting {
             Some(row) => from_row(&row)?,
@@ -69,14 +77,25 @@ impl School {
     /// # Errors
     /// When the database refuses.
     pub async fn resume_work(&self) -> Result<()> {
+        self.sweep_series().await;
         let other = {
             let mut tx = self.read().await?;
-            tx.row("SELECT program FROM debriefs WHERE program <> $1 LIMIT 1", values![pipeline::VERSION]).await?
+            tx.row(
+                "SELECT program FROM debriefs WHERE program <> $1 LIMIT 1",
+                values![pipeline::VERSION],
+            )
+            .await?
         };
         match other {
             Some(row) => {
-                let reason = format!("the program is now {}, was {}", pipeline::VERSION, row.text("program")?);
-                self.queue_remark(&Actor::program(), &reason).await.map(drop)
+                let reason = format!(
+                    "the program is now {}, was {}",
+                    pipeline::VERSION,
+                    row.text("program")?
+                );
+                self.queue_remark(&Actor::program(), &reason)
+                    .await
+                    .map(drop)
             }
             None => {
                 self.begin_work();
@@ -85,13 +104,36 @@ impl School {
         }
     }
 
-    /// Begins to work off the jobs, unless somebody is at it.
+    /// After a change of what lessons are marked by: looks in the background whether it touches any, and if so
+    /// marks them anew.
+    pub(crate) fn remark_touched(&self, by: &Actor, reason: String) {
+        let (school, by) = (self.clone(), by.clone());
+        tokio::spawn(async move {
+            let queued = match school.stale().await {
+                Ok(stale) if stale.is_empty() => Ok(()),
+                Ok(_) => school.queue_remark(&by, &reason).await.map(drop),
+                Err(error) => Err(error),
+            };
+            if let Err(error) = queued {
+                tracing::warn!(
+                    error = error.for_log(),
+                    "nobody could look which lessons a change touches"
+                );
+            }
+        });
+    }
+
+    /// Begins to work off the jobs, when nobody else is at it.
     fn begin_work(&self) {
         let school = self.clone();
         tokio::spawn(async move {
-            let Ok(_turn) = school.workshop().jobs.try_lock() else { return };
+            // Who is at it may just have looked and found nothing more: look again after them.
+            let _turn = school.workshop().jobs.lock().await;
             if let Err(error) = school.work_off().await {
-                tracing::warn!(error = error.for_log(), "marking anew broke off; it goes on when the program starts again");
+                tracing::warn!(
+                    error = error.for_log(),
+                    "marking anew broke off; it goes on when the program starts again"
+                );
             }
         });
     }
@@ -105,7 +147,11 @@ impl School {
                     "SELECT {COLUMNS} FROM jobs WHERE kind = 'remark' AND state IN ('running', 'waiting') \
                      ORDER BY made_utc, id LIMIT 1"
                 ));
-                tx.row(sql, values![]).await?.as_ref().map(from_row).transpose()?
+                tx.row(sql, values![])
+                    .await?
+                    .as_ref()
+                    .map(from_row)
+                    .transpose()?
             };
             match next {
                 Some(job) => self.remark(job).await?,
@@ -119,6 +165,7 @@ impl School {
         // Before the lessons are looked at: what changes after that needs a job of its own.
         "running".clone_into(&mut job.state);
         self.put_job(&mut job).await?;
+        self.read_by_maps().await?;
         let stale = self.stale().await?;
         job.failed = 0;
         job.total = job.done + i64::try_from(stale.len()).unwrap_or(i64::MAX);
@@ -130,7 +177,11 @@ impl School {
                 Err(error) => {
                     job.failed += 1;
                     job.note = format!("{reason}; a lesson could not be marked: {error}");
-                    tracing::warn!(lesson = id, error = error.for_log(), "a lesson could not be marked anew");
+                    tracing::warn!(
+                        lesson = id,
+                        error = error.for_log(),
+                        "a lesson could not be marked anew"
+                    );
                 }
             }
             self.put_job(&mut job).await?;
@@ -145,7 +196,9 @@ impl School {
             let mut tx = self.read().await?;
             let sql = "SELECT id FROM lessons WHERE set_aside_utc IS NULL ORDER BY start_utc DESC, id DESC";
             let rows = tx.rows(sql, values![]).await?;
-            rows.iter().map(|row| row.text("id")).collect::<Result<Vec<_>>>()?
+            rows.iter()
+                .map(|row| row.text("id"))
+                .collect::<Result<Vec<_>>>()?
         };
         let mut stale = Vec::new();
         for id in ids {
@@ -158,6 +211,29 @@ impl School {
         Ok(stale)
     }
 
+    /// Reads anew every recording of which somebody has mapped the header since.
+    async fn read_by_maps(&self) -> Result<()> {
+        let waiting = {
+            let mut tx = self.read().await?;
+            let sql = "SELECT r.sha256 FROM recordings r JOIN maps m ON m.header_signature = r.header_signature \
+                       WHERE r.unsure AND r.header_signature <> ''";
+            let rows = tx.rows(sql, values![]).await?;
+            rows.iter()
+                .map(|row| row.text("sha256"))
+                .collect::<Result<Vec<_>>>()?
+        };
+        for sha256 in waiting {
+            if let Err(error) = self.read_anew(&Actor::program(), &sha256).await {
+                tracing::warn!(
+                    recording = sha256,
+                    error = error.for_log(),
+                    "a recording could not be read anew"
+                );
+            }
+        }
+        Ok(())
+    }
+
     async fn put_job(&self, job: &mut Job) -> Result<()> {
         let mut tx = self.write().await?;
         tx.at_utc().clone_into(&mut job.changed_utc);
@@ -168,7 +244,15 @@ impl School {
         .await?;
         if job.state == "done" {
             let detail = json!({"done": job.done, "failed": job.failed, "note": job.note});
-            audit::append(&mut tx, &Actor::program(), "remark.done", &format!("job {}", job.id), detail, &[]).await?;
+            audit::append(
+                &mut tx,
+                &Actor::program(),
+                "remark.done",
+                &format!("job {}", job.id),
+                detail,
+                &[],
+            )
+            .await?;
         }
         tx.commit().await
     }
@@ -190,7 +274,11 @@ async fn fits(tx: &mut Tx, id: &str) -> Result<bool> {
 async fn add(tx: &mut Tx, by: &Actor, reason: &str) -> Result<Job> {
     let reason = reason.trim();
     if reason.chars().count() > 500 {
-        return Err(SchoolError::invalid("reason", "The reason is longer than 500 characters.", "Write it shorter."));
+        return Err(SchoolError::invalid(
+            "reason",
+            "The reason is longer than 500 characters.",
+            "Write it shorter.",
+        ));
     }
     let now = tx.at_utc().to_owned();
     let job = Job {
@@ -208,12 +296,27 @@ async fn add(tx: &mut Tx, by: &Actor, reason: &str) -> Result<Job> {
         "INSERT INTO jobs (id, kind, state, total, done, failed, note, made_utc, changed_utc) \
          VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9)",
         values![
-            &job.id, &job.kind, &job.state, job.total, job.done, job.failed, &job.note, &job.made_utc,
+            &job.id,
+            &job.kind,
+            &job.state,
+            job.total,
+            job.done,
+            job.failed,
+            &job.note,
+            &job.made_utc,
             &job.changed_utc
         ],
     )
     .await?;
     let detail = json!({"reason": reason});
-    audit::append(tx, by, "remark.asked", &format!("job {}", job.id), detail, &[]).await?;
+    audit::append(
+        tx,
+        by,
+        "remark.asked",
+        &format!("job {}", job.id),
+        detail,
+        &[],
+    )
+    .await?;
     Ok(job)
 }

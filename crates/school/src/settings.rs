@@ -133,6 +133,12 @@ impl School {
         )
         .await?;
         tx.commit().await?;
+        if change.terrain_ft.is_some() {
+            self.remark_touched(
+                by,
+                "the elevation of the practice area was changed".to_owned(),
+            );
+        }
         Ok(school)
     }
 }

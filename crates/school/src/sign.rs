@@ -18,7 +18,12 @@ impl School {
     /// # Errors
     /// `Denied` unless the person teaches; `Conflict` when somebody wrote meanwhile, who flew is still a guess, or
     /// the lesson was set aside.
-    pub async fn sign(&self, by: &Actor, lesson_id: &str, expected_entry_seq: i64) -> Result<SignedBrief> {
+    pub async fn sign(
+        &self,
+        by: &Actor,
+        lesson_id: &str,
+        expected_entry_seq: i64,
+    ) -> Result<SignedBrief> {
         let (standing, document) = self.settled(by, lesson_id).await?;
         by.must_teach()?;
         if by.is_program() {
@@ -44,7 +49,10 @@ impl School {
             unsaid: signed::unsaid(&document, &word),
             word,
         };
-        let sealed = self.workshop().work("write what is signed", move || signed::seal(signed)).await??;
+        let sealed = self
+            .workshop()
+            .work("write what is signed", move || signed::seal(signed))
+            .await??;
         let mut tx = self.write().await?;
         let now = lessons::lesson(&mut tx, lesson_id).await?;
         // Entries, or what an entry does not show: another aircraft file, standard or map.
@@ -79,9 +87,18 @@ impl School {
             "entry_seq": expected_entry_seq, "unsaid": sealed.signed.unsaid.len(),
         });
         let written = [seal::signed(lesson_id, version)];
-        audit::append(&mut tx, by, "lesson.signed", &format!("lesson {lesson_id}"), detail, &written).await?;
+        audit::append(
+            &mut tx,
+            by,
+            "lesson.signed",
+            &format!("lesson {lesson_id}"),
+            detail,
+            &written,
+        )
+        .await?;
         tx.commit().await?;
-        self.workshop().keep_signed(&sealed.sha256, Arc::new(sealed.signed.clone()));
+        self.workshop()
+            .keep_signed(&sealed.sha256, Arc::new(sealed.signed.clone()));
         Ok(SignedBrief {
             version,
             sha256: sealed.sha256,
@@ -103,11 +120,17 @@ fn moved_on() -> SchoolError {
 /// Nobody signs a guess.
 fn may_be_signed(lesson: &LessonBrief) -> Result<()> {
     if lesson.state == LessonState::SetAside {
-        return Err(SchoolError::conflict("This lesson was set aside.", "The chief instructor can take it back."));
+        return Err(SchoolError::conflict(
+            "This lesson was set aside.",
+            "The chief instructor can take it back.",
+        ));
     }
     if !lesson.guessed.is_empty() {
         return Err(SchoolError::conflict(
-            format!("The {} of this lesson is still a guess.", lesson.guessed.join(", the ")),
+            format!(
+                "The {} of this lesson is still a guess.",
+                lesson.guessed.join(", the ")
+            ),
             "Confirm or change it first.",
         ));
     }

@@ -92,10 +92,10 @@ impl SignedLesson {
             start_utc: lesson.start_utc.clone(),
             student: lesson.student.clone(),
             instructor: lesson.instructor.clone(),
-            aircraft: lesson
-                .aircraft_id
-                .clone()
-                .map(|id| SignedAircraft { id, name: lesson.aircraft.clone().unwrap_or_default() }),
+            aircraft: lesson.aircraft_id.clone().map(|id| SignedAircraft {
+                id,
+                name: lesson.aircraft.clone().unwrap_or_default(),
+            }),
             standard: lesson.standard.clone(),
         }
     }
@@ -107,7 +107,11 @@ pub fn unsaid(document: &Debrief, word: &Word) -> Vec<Unsaid> {
     let mut unsaid = Vec::new();
     for maneuver in &document.maneuvers {
         let number = u32::try_from(maneuver.number).unwrap_or(u32::MAX);
-        for mark in maneuver.marks.iter().filter(|mark| mark.mark == Verdict::ForInstructor) {
+        for mark in maneuver
+            .marks
+            .iter()
+            .filter(|mark| mark.mark == Verdict::ForInstructor)
+        {
             let given = word.marks.iter().any(|given| {
                 given.number == Some(number)
                     && given.element == mark.element
@@ -128,7 +132,12 @@ pub fn unsaid(document: &Debrief, word: &Word) -> Vec<Unsaid> {
 impl Signed {
     /// What is different now from what was signed, in words: header, debrief, the word.
     #[must_use]
-    pub fn differences(&self, lesson: &LessonBrief, document: &Debrief, word: &Word) -> Vec<Difference> {
+    pub fn differences(
+        &self,
+        lesson: &LessonBrief,
+        document: &Debrief,
+        word: &Word,
+    ) -> Vec<Difference> {
         let mut all = header(&self.lesson, &SignedLesson::of(lesson));
         all.extend(debrief::differences(&self.debrief, document));
         all.extend(words(&self.word, &self.debrief, word, document));
@@ -140,7 +149,12 @@ impl Signed {
     pub fn differences_to(&self, later: &Signed) -> Vec<Difference> {
         let mut all = header(&self.lesson, &later.lesson);
         all.extend(debrief::differences(&self.debrief, &later.debrief));
-        all.extend(words(&self.word, &self.debrief, &later.word, &later.debrief));
+        all.extend(words(
+            &self.word,
+            &self.debrief,
+            &later.word,
+            &later.debrief,
+        ));
         all
     }
 }
@@ -162,8 +176,18 @@ fn difference(what: &str, before: &str, after: &str, sentence: String) -> Differ
 fn header(old: &SignedLesson, new: &SignedLesson) -> Vec<Difference> {
     let fields = [
         ("title", "The title", title(old), title(new)),
-        ("student", "The student", person(&old.student), person(&new.student)),
-        ("instructor", "The instructor", person(&old.instructor), person(&new.instructor)),
+        (
+            "student",
+            "The student",
+            person(&old.student),
+            person(&new.student),
+        ),
+        (
+            "instructor",
+            "The instructor",
+            person(&old.instructor),
+            person(&new.instructor),
+        ),
         ("aircraft", "The aircraft", aircraft(old), aircraft(new)),
     ];
     fields
@@ -171,7 +195,12 @@ fn header(old: &SignedLesson, new: &SignedLesson) -> Vec<Difference> {
         // A person who changed their name is still the same.
         .filter(|(_, _, old, new)| old.0 != new.0)
         .map(|(what, name, (_, before), (_, after))| {
-            difference(what, before, after, format!("{name} was {before}, now {after}."))
+            difference(
+                what,
+                before,
+                after,
+                format!("{name} was {before}, now {after}."),
+            )
         })
         .collect()
 }
@@ -184,15 +213,27 @@ fn title(lesson: &SignedLesson) -> Named<'_> {
 }
 
 fn person(person: &Option<PersonBrief>) -> Named<'_> {
-    person.as_ref().map_or(("", "nobody"), |person| (&person.id, &person.name))
+    person
+        .as_ref()
+        .map_or(("", "nobody"), |person| (&person.id, &person.name))
 }
 
 fn aircraft(lesson: &SignedLesson) -> Named<'_> {
-    lesson.aircraft.as_ref().map_or(("", "no aircraft"), |aircraft| (&aircraft.id, &aircraft.name))
+    lesson
+        .aircraft
+        .as_ref()
+        .map_or(("", "no aircraft"), |aircraft| {
+            (&aircraft.id, &aircraft.name)
+        })
 }
 
 /// What people said differently. Answers and replies come after signing by their nature and change nothing signed.
-fn words(old: &Word, old_document: &Debrief, new: &Word, new_document: &Debrief) -> Vec<Difference> {
+fn words(
+    old: &Word,
+    old_document: &Debrief,
+    new: &Word,
+    new_document: &Debrief,
+) -> Vec<Difference> {
     let mut all = Vec::new();
     let same = |one: &GivenMark, other: &GivenMark| {
         one.element == other.element
@@ -203,7 +244,9 @@ fn words(old: &Word, old_document: &Debrief, new: &Word, new_document: &Debrief)
     };
     for mark in &new.marks {
         let before = old.marks.iter().find(|known| same(known, mark));
-        if before.is_none_or(|before| before.verdict != mark.verdict || before.reason != mark.reason) {
+        if before
+            .is_none_or(|before| before.verdict != mark.verdict || before.reason != mark.reason)
+        {
             all.push(mark_difference(before, Some(mark), new_document));
         }
     }
@@ -214,7 +257,12 @@ fn words(old: &Word, old_document: &Debrief, new: &Word, new_document: &Debrief)
     }
     for note in &new.notes {
         match old.notes.iter().find(|known| known.id == note.id) {
-            None => all.push(difference("note", "", &note.text, format!("New note: {}", note.text))),
+            None => all.push(difference(
+                "note",
+                "",
+                &note.text,
+                format!("New note: {}", note.text),
+            )),
             Some(known) if known.text != note.text => all.push(difference(
                 "note",
                 &known.text,
@@ -224,26 +272,51 @@ fn words(old: &Word, old_document: &Debrief, new: &Word, new_document: &Debrief)
             Some(_) => {}
         }
     }
-    for note in old.notes.iter().filter(|note| !new.notes.iter().any(|known| known.id == note.id)) {
-        all.push(difference("note", &note.text, "", format!("A note was taken back: {}", note.text)));
+    for note in old
+        .notes
+        .iter()
+        .filter(|note| !new.notes.iter().any(|known| known.id == note.id))
+    {
+        all.push(difference(
+            "note",
+            &note.text,
+            "",
+            format!("A note was taken back: {}", note.text),
+        ));
     }
     let text = |word: &Word| {
         word.summary.as_ref().map_or_else(String::new, |summary| {
-            [summary.text.as_str(), summary.next.as_str()].join("\n").trim().to_owned()
+            [summary.text.as_str(), summary.next.as_str()]
+                .join("\n")
+                .trim()
+                .to_owned()
         })
     };
     let (before, after) = (text(old), text(new));
     if before != after {
-        all.push(difference("summary", &before, &after, "The lesson's summary was changed.".to_owned()));
+        all.push(difference(
+            "summary",
+            &before,
+            &after,
+            "The lesson's summary was changed.".to_owned(),
+        ));
     }
     all
 }
 
-fn mark_difference(before: Option<&GivenMark>, after: Option<&GivenMark>, document: &Debrief) -> Difference {
+fn mark_difference(
+    before: Option<&GivenMark>,
+    after: Option<&GivenMark>,
+    document: &Debrief,
+) -> Difference {
     let told = |mark: Option<&GivenMark>| {
         mark.map_or_else(String::new, |mark| {
             let verdict = press::words::mark(mark.verdict);
-            if mark.reason.is_empty() { verdict.to_owned() } else { format!("{verdict} ({})", mark.reason) }
+            if mark.reason.is_empty() {
+                verdict.to_owned()
+            } else {
+                format!("{verdict} ({})", mark.reason)
+            }
         })
     };
     let mark = after.or(before);
@@ -259,7 +332,9 @@ fn mark_difference(before: Option<&GivenMark>, after: Option<&GivenMark>, docume
                 .find(|known| known.element == mark.element && known.criterion == mark.criterion)
         })
         .map_or_else(String::new, |mark| format!(", {}", mark.quantity));
-    let place = title.clone().map_or_else(String::new, |title| format!("{title}: "));
+    let place = title
+        .clone()
+        .map_or_else(String::new, |title| format!("{title}: "));
     let (was, is) = (told(before), told(after));
     let sentence = match (before, after) {
         (None, _) => format!("{place}{code}{quantity}, marked by hand: {is}."),
@@ -279,7 +354,11 @@ fn mark_difference(before: Option<&GivenMark>, after: Option<&GivenMark>, docume
 ///
 /// # Errors
 /// When the database refuses.
-pub(crate) async fn briefs(tx: &mut Tx, lesson_id: &str, said: &[Said]) -> Result<Vec<SignedBrief>> {
+pub(crate) async fn briefs(
+    tx: &mut Tx,
+    lesson_id: &str,
+    said: &[Said],
+) -> Result<Vec<SignedBrief>> {
     let rows = tx
         .rows(
             "SELECT s.version, s.sha256, s.previous_sha256, s.at_utc, p.id, p.name, p.role FROM signed s \
@@ -329,7 +408,10 @@ pub(crate) fn parse(bytes: &[u8]) -> Result<Signed> {
         return Ok(signed);
     }
     Err(SchoolError::conflict(
-        format!("The signed version says `{}`; this program reads `{SCHEMA}`.", signed.schema),
+        format!(
+            "The signed version says `{}`; this program reads `{SCHEMA}`.",
+            signed.schema
+        ),
         "Use a newer program; the signed bytes can be fetched all the same.",
     ))
 }
@@ -345,7 +427,8 @@ impl School {
             return Ok(signed);
         }
         let signed = Arc::new(parse(&bytes(tx, lesson_id, version.version).await?)?);
-        self.workshop().keep_signed(&version.sha256, Arc::clone(&signed));
+        self.workshop()
+            .keep_signed(&version.sha256, Arc::clone(&signed));
         Ok(signed)
     }
 
@@ -398,7 +481,9 @@ impl School {
 /// What was signed of a demonstration is not for students whose lesson it is not.
 fn own(by: &Actor, lesson: &LessonBrief) -> Result<()> {
     if by.role == Role::Student && !lessons::is_own(by, lesson) {
-        return Err(SchoolError::denied("What was signed of this lesson is for those who flew it."));
+        return Err(SchoolError::denied(
+            "What was signed of this lesson is for those who flew it.",
+        ));
     }
     Ok(())
 }

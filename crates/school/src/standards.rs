@@ -76,7 +76,11 @@ mod tests {
         let view = view(&pack, false, "", "");
         let task = view.tasks.iter().find(|found| found.code == task).unwrap();
         let mut criteria = task.elements.iter().flat_map(|element| &element.criteria);
-        criteria.find(|criterion| criterion.id == id).unwrap().limit.clone()
+        criteria
+            .find(|criterion| criterion.id == id)
+            .unwrap()
+            .limit
+            .clone()
     }
 
     /// FAA-S-ACS-6C, area of operation V, task A and area VII, tasks A and B: the published tolerances.

@@ -38,7 +38,11 @@ impl School {
     }
 
     /// What the record has of a lesson, with its document; makes and keeps the document where it is stale.
-    pub(crate) async fn settled(&self, by: &Actor, lesson_id: &str) -> Result<(Standing, Arc<Debrief>)> {
+    pub(crate) async fn settled(
+        &self,
+        by: &Actor,
+        lesson_id: &str,
+    ) -> Result<(Standing, Arc<Debrief>)> {
         let (standing, document) = self.standing(by, lesson_id).await?;
         let document = match document {
             Some(document) => document,
@@ -53,7 +57,10 @@ impl School {
         let changed = standing.changed(&standing.lesson, &standing.said, &document);
         let sha256 = standing.inputs_sha256.clone();
         let kept = Arc::clone(&document);
-        let product = self.workshop().work("pack a document", move || Product::pack(sha256, kept)).await??;
+        let product = self
+            .workshop()
+            .work("pack a document", move || Product::pack(sha256, kept))
+            .await??;
         let id = &standing.lesson.brief.id;
         let mut tx = self.write().await?;
         // Somebody may have written meanwhile; then what they saw of it counts, and this is made again when it is
@@ -79,25 +86,42 @@ impl School {
         let said = entries::of_lesson(&mut tx, lesson_id).await?;
         let inputs = inputs::of_lesson(&mut tx, &lesson).await?;
         let inputs_sha256 = inputs.sha256()?;
-        let document = self.kept_document(&mut tx, lesson_id, &inputs_sha256).await?;
+        let document = self
+            .kept_document(&mut tx, lesson_id, &inputs_sha256)
+            .await?;
         let signed = signed::briefs(&mut tx, lesson_id, &said).await?;
         let last_signed = match signed.last() {
             Some(last) => Some(self.signed_parsed(&mut tx, lesson_id, last).await?),
             None => None,
         };
-        Ok((Standing { lesson, said, inputs, inputs_sha256, signed, last_signed }, document))
+        Ok((
+            Standing {
+                lesson,
+                said,
+                inputs,
+                inputs_sha256,
+                signed,
+                last_signed,
+            },
+            document,
+        ))
     }
 }
 
 impl Standing {
     /// What would be different from the last signed version, with this header, these entries and this document.
     pub fn changes(&self, lesson: &LessonRow, word: &Word, document: &Debrief) -> Vec<Difference> {
-        self.last_signed.as_ref().map_or_else(Vec::new, |signed| signed.differences(&lesson.brief, document, word))
+        self.last_signed.as_ref().map_or_else(Vec::new, |signed| {
+            signed.differences(&lesson.brief, document, word)
+        })
     }
 
     /// Whether anything would be different.
     pub fn changed(&self, lesson: &LessonRow, said: &[Said], document: &Debrief) -> bool {
-        self.last_signed.is_some() && !self.changes(lesson, &fold::word(said, document), document).is_empty()
+        self.last_signed.is_some()
+            && !self
+                .changes(lesson, &fold::word(said, document), document)
+                .is_empty()
     }
 }
 

@@ -56,21 +56,49 @@ pub(super) fn checked(standing: &Standing, document: &Debrief, act: Act) -> Resu
             listed("corrections", corrections.len())?;
             Act::Corrections { corrections }
         }
-        Act::Mark { maneuver, element, criterion, verdict, reason } => {
+        Act::Mark {
+            maneuver,
+            element,
+            criterion,
+            verdict,
+            reason,
+        } => {
             let found = found(document, &maneuver)?;
             let reason = words("reason", "The reason", &reason, false)?;
             may_mark(found, (&element, &criterion), verdict, &reason)?;
-            Act::Mark { maneuver: now(found), element, criterion, verdict, reason }
+            Act::Mark {
+                maneuver: now(found),
+                element,
+                criterion,
+                verdict,
+                reason,
+            }
         }
-        Act::Confirm { maneuver, element, criterion } => {
+        Act::Confirm {
+            maneuver,
+            element,
+            criterion,
+        } => {
             let found = found(document, &maneuver)?;
             may_confirm(found, &element, &criterion)?;
-            Act::Confirm { maneuver: now(found), element, criterion }
+            Act::Confirm {
+                maneuver: now(found),
+                element,
+                criterion,
+            }
         }
         // What lost its maneuver can be taken back all the same.
-        Act::Unmark { maneuver, element, criterion } => {
+        Act::Unmark {
+            maneuver,
+            element,
+            criterion,
+        } => {
             span("maneuver", &maneuver)?;
-            Act::Unmark { maneuver, element, criterion }
+            Act::Unmark {
+                maneuver,
+                element,
+                criterion,
+            }
         }
         Act::Note { id, at_s, text } => Act::Note {
             id: note_id(&id)?,
@@ -90,9 +118,14 @@ pub(super) fn checked(standing: &Standing, document: &Debrief, act: Act) -> Resu
         },
         Act::Answer { maneuver, said } => {
             let found = found(document, &maneuver)?;
-            Act::Answer { maneuver: now(found), said: answers(said)? }
+            Act::Answer {
+                maneuver: now(found),
+                said: answers(said)?,
+            }
         }
-        Act::Reply { text } => Act::Reply { text: words("text", "The reply", &text, true)? },
+        Act::Reply { text } => Act::Reply {
+            text: words("text", "The reply", &text, true)?,
+        },
         Act::Acknowledge { version, sha256 } => {
             acknowledged(standing, version, &sha256)?;
             Act::Acknowledge { version, sha256 }
@@ -103,12 +136,25 @@ pub(super) fn checked(standing: &Standing, document: &Debrief, act: Act) -> Resu
 /// What the program says of the marks that an act speaks of.
 pub(super) fn seen(document: &Debrief, act: &Act) -> Vec<Seen> {
     match act {
-        Act::Mark { maneuver, element, criterion, .. } => fold::find(document, maneuver)
+        Act::Mark {
+            maneuver,
+            element,
+            criterion,
+            ..
+        } => fold::find(document, maneuver)
             .and_then(|found| fold::program(found, element, criterion))
-            .map(|verdict| Seen { element: element.clone(), criterion: criterion.clone(), verdict })
+            .map(|verdict| Seen {
+                element: element.clone(),
+                criterion: criterion.clone(),
+                verdict,
+            })
             .into_iter()
             .collect(),
-        Act::Confirm { maneuver, element, criterion } => fold::find(document, maneuver)
+        Act::Confirm {
+            maneuver,
+            element,
+            criterion,
+        } => fold::find(document, maneuver)
             .map_or_else(Vec::new, |found| fold::spoken_of(found, element, criterion)),
         _ => Vec::new(),
     }
@@ -116,12 +162,20 @@ pub(super) fn seen(document: &Debrief, act: &Act) -> Vec<Seen> {
 
 /// A correction that does nothing is an error, unless it stood there before: what it meant may have been found
 /// otherwise since.
-pub(super) fn corrections_took_hold(standing: &Standing, act: &Act, outcomes: &[Outcome]) -> Result<()> {
-    let Act::Corrections { corrections } = act else { return Ok(()) };
+pub(super) fn corrections_took_hold(
+    standing: &Standing,
+    act: &Act,
+    outcomes: &[Outcome],
+) -> Result<()> {
+    let Act::Corrections { corrections } = act else {
+        return Ok(());
+    };
     let idle = corrections
         .iter()
         .zip(outcomes)
-        .find(|(correction, outcome)| !outcome.took_hold() && !standing.inputs.corrections.contains(correction));
+        .find(|(correction, outcome)| {
+            !outcome.took_hold() && !standing.inputs.corrections.contains(correction)
+        });
     match idle {
         Some((_, outcome)) => Err(SchoolError::invalid("corrections", outcome.words(), "")),
         None => Ok(()),
@@ -142,7 +196,11 @@ fn checked_setting(mut setting: Setting) -> Result<Setting> {
         });
     }
     if setting == Setting::default() {
-        return Err(SchoolError::invalid("setting", "Nothing was to be set.", "Name at least one thing."));
+        return Err(SchoolError::invalid(
+            "setting",
+            "Nothing was to be set.",
+            "Name at least one thing.",
+        ));
     }
     Ok(setting)
 }
@@ -160,14 +218,25 @@ fn found<'a>(document: &'a Debrief, meant: &ManeuverRef) -> Result<&'a ManeuverD
 
 /// The maneuver as it is named now.
 fn now(found: &ManeuverDebrief) -> ManeuverRef {
-    ManeuverRef { kind: found.kind.clone(), start_s: found.start_s, end_s: found.end_s }
+    ManeuverRef {
+        kind: found.kind.clone(),
+        start_s: found.start_s,
+        end_s: found.end_s,
+    }
 }
 
 fn span(field: &str, maneuver: &ManeuverRef) -> Result<()> {
-    if maneuver.start_s.is_finite() && maneuver.end_s.is_finite() && maneuver.start_s < maneuver.end_s {
+    if maneuver.start_s.is_finite()
+        && maneuver.end_s.is_finite()
+        && maneuver.start_s < maneuver.end_s
+    {
         return Ok(());
     }
-    Err(SchoolError::invalid(field, "Start and end are no stretch of time.", "Give start_s below end_s."))
+    Err(SchoolError::invalid(
+        field,
+        "Start and end are no stretch of time.",
+        "Give start_s below end_s.",
+    ))
 }
 
 fn may_mark(
@@ -236,7 +305,11 @@ fn no_criterion(found: &ManeuverDebrief, element: &str, criterion: &str) -> Scho
 fn words(field: &str, what: &str, text: &str, needed: bool) -> Result<String> {
     let text = text.trim();
     if needed && text.is_empty() {
-        return Err(SchoolError::invalid(field, format!("{what} is missing."), "Write it in."));
+        return Err(SchoolError::invalid(
+            field,
+            format!("{what} is missing."),
+            "Write it in.",
+        ));
     }
     if text.chars().count() > WORDS {
         return Err(SchoolError::invalid(
@@ -248,7 +321,11 @@ fn words(field: &str, what: &str, text: &str, needed: bool) -> Result<String> {
     // Line breaks are welcome here; what PostgreSQL cannot keep, and what a printer cannot print, is not.
     let odd = |letter: char| letter.is_control() && !matches!(letter, '\n' | '\r' | '\t');
     if text.chars().any(odd) {
-        return Err(SchoolError::invalid(field, format!("{what} holds a control character."), "Write it anew."));
+        return Err(SchoolError::invalid(
+            field,
+            format!("{what} holds a control character."),
+            "Write it anew.",
+        ));
     }
     Ok(text.to_owned())
 }
@@ -259,7 +336,11 @@ fn note_id(id: &str) -> Result<String> {
     if (1..=64).contains(&id.len()) && id.chars().all(fits) {
         return Ok(id.to_owned());
     }
-    Err(SchoolError::invalid("id", "This is no id for a note.", "Make a UUID."))
+    Err(SchoolError::invalid(
+        "id",
+        "This is no id for a note.",
+        "Make a UUID.",
+    ))
 }
 
 fn moment(at_s: f64, end_s: f64) -> Result<f64> {
@@ -278,17 +359,26 @@ fn listed(field: &str, count: usize) -> Result<()> {
     if count <= LIST {
         return Ok(());
     }
-    Err(SchoolError::invalid(field, format!("{count} are more than the {LIST} of one lesson."), "Take some out."))
+    Err(SchoolError::invalid(
+        field,
+        format!("{count} are more than the {LIST} of one lesson."),
+        "Take some out.",
+    ))
 }
 
 fn answers(said: Vec<crate::model::Said>) -> Result<Vec<crate::model::Said>> {
     if said.is_empty() || said.len() > 20 {
-        return Err(SchoolError::invalid("said", "Between 1 and 20 answers belong to a maneuver.", ""));
+        return Err(SchoolError::invalid(
+            "said",
+            "Between 1 and 20 answers belong to a maneuver.",
+            "",
+        ));
     }
     said.into_iter()
         .map(|one| {
             let line = |field: &str, text: Option<String>| {
-                text.map(|text| checks::line(field, "The answer", &text, 120)).transpose()
+                text.map(|text| checks::line(field, "The answer", &text, 120))
+                    .transpose()
             };
             Ok(crate::model::Said {
                 question: checks::line("question", "The question", &one.question, 60)?,
@@ -305,7 +395,11 @@ fn answers(said: Vec<crate::model::Said>) -> Result<Vec<crate::model::Said>> {
 }
 
 fn acknowledged(standing: &Standing, version: i64, sha256: &str) -> Result<()> {
-    match standing.signed.iter().find(|signed| signed.version == version) {
+    match standing
+        .signed
+        .iter()
+        .find(|signed| signed.version == version)
+    {
         Some(signed) if signed.sha256 == sha256 => Ok(()),
         Some(_) => Err(SchoolError::invalid(
             "sha256",
@@ -323,7 +417,11 @@ pub(crate) async fn student(tx: &mut Tx, id: &str) -> Result<Option<PersonBrief>
     }
     let person = person(tx, "student_id", id).await?;
     if person.role == Role::Auditor {
-        return Err(SchoolError::invalid("student_id", "An auditor does not fly lessons.", "Choose a student."));
+        return Err(SchoolError::invalid(
+            "student_id",
+            "An auditor does not fly lessons.",
+            "Choose a student.",
+        ));
     }
     Ok(Some(person))
 }
@@ -346,10 +444,16 @@ pub(crate) async fn instructor(tx: &mut Tx, id: &str) -> Result<Option<PersonBri
 
 async fn person(tx: &mut Tx, field: &str, id: &str) -> Result<PersonBrief> {
     match people::person(tx, id).await {
-        Ok(person) => Ok(PersonBrief { id: person.id, name: person.name, role: person.role }),
-        Err(SchoolError::NotFound { .. }) => {
-            Err(SchoolError::invalid(field, "There is no such person.", "Choose one of the school's people."))
-        }
+        Ok(person) => Ok(PersonBrief {
+            id: person.id,
+            name: person.name,
+            role: person.role,
+        }),
+        Err(SchoolError::NotFound { .. }) => Err(SchoolError::invalid(
+            field,
+            "There is no such person.",
+            "Choose one of the school's people.",
+        )),
         Err(other) => Err(other),
     }
 }
@@ -359,7 +463,9 @@ pub(crate) async fn aircraft(tx: &mut Tx, id: &str) -> Result<Option<(String, St
     if id.is_empty() {
         return Ok(None);
     }
-    let row = tx.row("SELECT id, name FROM aircraft WHERE id = $1", values![id]).await?;
+    let row = tx
+        .row("SELECT id, name FROM aircraft WHERE id = $1", values![id])
+        .await?;
     match row {
         Some(row) => Ok(Some((row.text("id")?, row.text("name")?))),
         None => Err(SchoolError::invalid(

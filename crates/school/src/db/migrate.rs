@@ -65,7 +65,11 @@ impl Tx {
         let made = made(self).await?;
         refuse_newer(&made)?;
         for migration in SCHEMA.iter().filter(|migration| migration.version <= up_to) {
-            let text = if self.is_sqlite() { migration.sqlite } else { migration.postgres };
+            let text = if self.is_sqlite() {
+                migration.sqlite
+            } else {
+                migration.postgres
+            };
             let sha256 = digest(text);
             match made.iter().find(|made| made.version == migration.version) {
                 Some(made) if made.sha256 == sha256 => {}
@@ -76,7 +80,12 @@ impl Tx {
         Ok(())
     }
 
-    async fn make(&mut self, migration: &Migration, text: &'static str, sha256: &str) -> Result<()> {
+    async fn make(
+        &mut self,
+        migration: &Migration,
+        text: &'static str,
+        sha256: &str,
+    ) -> Result<()> {
         self.script(text).await?;
         let at = self.at_utc().to_owned();
         self.execute(
@@ -84,7 +93,11 @@ impl Tx {
             values![migration.version, migration.name, sha256, at, env!("CARGO_PKG_VERSION")],
         )
         .await?;
-        tracing::info!(version = migration.version, name = migration.name, "the record has a new shape");
+        tracing::info!(
+            version = migration.version,
+            name = migration.name,
+            "the record has a new shape"
+        );
         Ok(())
     }
 

@@ -18,7 +18,7 @@ pub enum Value {
 /// The values of a statement: `values![id, name, 3_i64, None::<String>]`.
 #[macro_export]
 macro_rules! values {
-    ($($value:expr),* $(,)?) => { vec![$($crate::db::Value::from($value)),*] };
+    ($($value:expr),* $(,)?) => { ::std::vec::Vec::<$crate::db::Value>::from([$($crate::db::Value::from($value)),*]) };
 }
 
 macro_rules! from {

@@ -3,8 +3,11 @@ use crate::model::{PersonBrief, Role};
 use proptest::prelude::*;
 use serde_json::{Value, json};
 
+/// Start, end, and the program's verdict by criterion.
+type Flown<'a> = (f64, f64, &'a [(&'a str, Verdict)]);
+
 /// A debrief with maneuvers of one kind, each with the marks given.
-fn debrief(maneuvers: &[(f64, f64, &[(&str, Verdict)])]) -> Debrief {
+fn debrief(maneuvers: &[Flown<'_>]) -> Debrief {
     let maneuvers: Vec<Value> = maneuvers
         .iter()
         .enumerate()
@@ -39,12 +42,26 @@ fn debrief(maneuvers: &[(f64, f64, &[(&str, Verdict)])]) -> Debrief {
 }
 
 fn turn(start_s: f64, end_s: f64) -> ManeuverRef {
-    ManeuverRef { kind: "steep_turn".to_owned(), start_s, end_s }
+    ManeuverRef {
+        kind: "steep_turn".to_owned(),
+        start_s,
+        end_s,
+    }
 }
 
 fn said(seq: i64, act: Act, seen: &[(&str, Verdict)]) -> Said {
-    let by = PersonBrief { id: "kim".to_owned(), name: "Kim".to_owned(), role: Role::Instructor };
-    let entry = Entry { seq, id: seq.to_string(), at_utc: format!("{seq:03}"), by, act };
+    let by = PersonBrief {
+        id: "kim".to_owned(),
+        name: "Kim".to_owned(),
+        role: Role::Instructor,
+    };
+    let entry = Entry {
+        seq,
+        id: seq.to_string(),
+        at_utc: format!("{seq:03}"),
+        by,
+        act,
+    };
     let seen = seen
         .iter()
         .map(|(criterion, verdict)| Seen {
@@ -67,28 +84,55 @@ fn mark(maneuver: ManeuverRef, criterion: &str, verdict: Verdict) -> Act {
 }
 
 fn confirm(maneuver: ManeuverRef, criterion: &str) -> Act {
-    let element = if criterion.is_empty() { "" } else { "PA.V.A.S5" };
-    Act::Confirm { maneuver, element: element.to_owned(), criterion: criterion.to_owned() }
+    let element = if criterion.is_empty() {
+        ""
+    } else {
+        "PA.V.A.S5"
+    };
+    Act::Confirm {
+        maneuver,
+        element: element.to_owned(),
+        criterion: criterion.to_owned(),
+    }
 }
 
 #[test]
 fn prop_how_tells_changed_confirmed_and_given_apart() {
-    let marks = [("bank", Verdict::NotMet), ("looking", Verdict::ForInstructor), ("altitude", Verdict::Met)];
+    let marks = [
+        ("bank", Verdict::NotMet),
+        ("looking", Verdict::ForInstructor),
+        ("altitude", Verdict::Met),
+    ];
     let now = debrief(&[(100.0, 140.0, &marks)]);
     let here = turn(100.0, 140.0);
     let word = word(
         &[
-            said(1, mark(here.clone(), "bank", Verdict::Met), &[("bank", Verdict::NotMet)]),
-            said(2, mark(here.clone(), "looking", Verdict::Met), &[("looking", Verdict::ForInstructor)]),
+            said(
+                1,
+                mark(here.clone(), "bank", Verdict::Met),
+                &[("bank", Verdict::NotMet)],
+            ),
+            said(
+                2,
+                mark(here.clone(), "looking", Verdict::Met),
+                &[("looking", Verdict::ForInstructor)],
+            ),
             said(3, confirm(here, "altitude"), &[("altitude", Verdict::Met)]),
         ],
         &now,
     );
-    let told: Vec<_> =
-        word.marks.iter().map(|mark| (mark.criterion.as_str(), mark.how.as_str(), mark.number)).collect();
+    let told: Vec<_> = word
+        .marks
+        .iter()
+        .map(|mark| (mark.criterion.as_str(), mark.how.as_str(), mark.number))
+        .collect();
     assert_eq!(
         told,
-        [("bank", "changed", Some(1)), ("looking", "given", Some(1)), ("altitude", "confirmed", Some(1))]
+        [
+            ("bank", "changed", Some(1)),
+            ("looking", "given", Some(1)),
+            ("altitude", "confirmed", Some(1))
+        ]
     );
     assert!(word.marks.iter().all(|mark| mark.program_then.is_none()));
     assert_eq!(word.marks[0].program, Some(Verdict::NotMet));
@@ -97,9 +141,16 @@ fn prop_how_tells_changed_confirmed_and_given_apart() {
 #[test]
 fn prop_a_mark_follows_its_maneuver_and_tells_what_the_program_said_then() {
     let before = [("bank", Verdict::NotMet)];
-    let entries = [said(1, mark(turn(200.0, 240.0), "bank", Verdict::Met), &before)];
+    let entries = [said(
+        1,
+        mark(turn(200.0, 240.0), "bank", Verdict::Met),
+        &before,
+    )];
     // Another maneuver was found before it, and the boundary moved.
-    let now = debrief(&[(100.0, 140.0, &[]), (190.0, 236.0, &[("bank", Verdict::TooClose)])]);
+    let now = debrief(&[
+        (100.0, 140.0, &[]),
+        (190.0, 236.0, &[("bank", Verdict::TooClose)]),
+    ]);
     let word_now = word(&entries, &now);
     assert_eq!(word_now.marks[0].number, Some(2));
     assert_eq!(word_now.marks[0].program, Some(Verdict::TooClose));
@@ -107,7 +158,10 @@ fn prop_a_mark_follows_its_maneuver_and_tells_what_the_program_said_then() {
     // It was taken out: the word is not lost.
     let word_gone = word(&entries, &debrief(&[(100.0, 140.0, &[])]));
     assert_eq!(word_gone.marks.len(), 1);
-    assert_eq!((word_gone.marks[0].number, word_gone.marks[0].program), (None, None));
+    assert_eq!(
+        (word_gone.marks[0].number, word_gone.marks[0].program),
+        (None, None)
+    );
     assert_eq!(word_gone.marks[0].program_then, Some(Verdict::NotMet));
 }
 
@@ -122,18 +176,33 @@ fn prop_confirming_a_maneuver_confirms_what_was_decided_and_nothing_else() {
     ];
     let now = debrief(&[(100.0, 140.0, &marks)]);
     let word_all = word(&[said(1, confirm(turn(100.0, 140.0), ""), &[])], &now);
-    let confirmed: Vec<_> = word_all.marks.iter().map(|mark| mark.criterion.as_str()).collect();
+    let confirmed: Vec<_> = word_all
+        .marks
+        .iter()
+        .map(|mark| mark.criterion.as_str())
+        .collect();
     assert_eq!(confirmed, ["bank", "altitude"]);
     // One that is too close can be confirmed by name; what only a person can judge cannot.
-    assert_eq!(spoken_of(&now.maneuvers[0], "PA.V.A.S5", "airspeed").len(), 1);
+    assert_eq!(
+        spoken_of(&now.maneuvers[0], "PA.V.A.S5", "airspeed").len(),
+        1
+    );
     assert!(spoken_of(&now.maneuvers[0], "PA.V.A.S5", "looking").is_empty());
 }
 
 #[test]
 fn prop_a_confirmation_of_all_does_not_reach_what_came_later() {
     // At the time only the bank was decided; since then the program decides the altitude too.
-    let entries = [said(1, confirm(turn(100.0, 140.0), ""), &[("bank", Verdict::Met)])];
-    let now = debrief(&[(100.0, 140.0, &[("bank", Verdict::Met), ("altitude", Verdict::NotMet)])]);
+    let entries = [said(
+        1,
+        confirm(turn(100.0, 140.0), ""),
+        &[("bank", Verdict::Met)],
+    )];
+    let now = debrief(&[(
+        100.0,
+        140.0,
+        &[("bank", Verdict::Met), ("altitude", Verdict::NotMet)],
+    )]);
     let word = word(&entries, &now);
     assert_eq!(word.marks.len(), 1);
     assert_eq!(word.marks[0].criterion, "bank");
@@ -154,24 +223,46 @@ fn prop_two_marked_maneuvers_that_became_one_keep_both_words() {
 #[test]
 fn prop_notes_come_in_order_of_time_and_can_be_taken_back() {
     let note = |seq, id: &str, at_s, text: &str| {
-        said(seq, Act::Note { id: id.to_owned(), at_s, text: text.to_owned() }, &[])
+        said(
+            seq,
+            Act::Note {
+                id: id.to_owned(),
+                at_s,
+                text: text.to_owned(),
+            },
+            &[],
+        )
     };
     let now = debrief(&[]);
-    let mut entries = vec![note(1, "x", 90.0, "late"), note(2, "y", 30.0, "early"), note(3, "x", 91.0, "later")];
-    let told: Vec<_> = word(&entries, &now).notes.into_iter().map(|note| note.text).collect();
+    let mut entries = vec![
+        note(1, "x", 90.0, "late"),
+        note(2, "y", 30.0, "early"),
+        note(3, "x", 91.0, "later"),
+    ];
+    let told: Vec<_> = word(&entries, &now)
+        .notes
+        .into_iter()
+        .map(|note| note.text)
+        .collect();
     assert_eq!(told, ["early", "later"]);
     entries.push(said(4, Act::Unnote { id: "y".to_owned() }, &[]));
     assert_eq!(word(&entries, &now).notes.len(), 1);
 }
 
 fn verdicts() -> impl Strategy<Value = Verdict> {
-    prop_oneof![Just(Verdict::Met), Just(Verdict::NotMet), Just(Verdict::TooClose)]
+    prop_oneof![
+        Just(Verdict::Met),
+        Just(Verdict::NotMet),
+        Just(Verdict::TooClose)
+    ]
 }
 
 fn acts() -> impl Strategy<Value = Act> {
-    let spans = (0.0..400.0_f64, 1.0..80.0_f64).prop_map(|(start_s, length_s)| turn(start_s, start_s + length_s));
+    let spans = (0.0..400.0_f64, 1.0..80.0_f64)
+        .prop_map(|(start_s, length_s)| turn(start_s, start_s + length_s));
     let criteria = prop_oneof![Just("bank"), Just("altitude"), Just("looking")];
-    (spans, criteria, verdicts(), 0..4_u8).prop_map(|(here, criterion, verdict, which)| match which {
+    (spans, criteria, verdicts(), 0..4_u8).prop_map(|(here, criterion, verdict, which)| match which
+    {
         0 | 1 => mark(here, criterion, verdict),
         2 => confirm(here, criterion),
         _ => Act::Unmark {

@@ -25,13 +25,15 @@ impl School {
         let maps = self.maps().await?;
         let name = name.to_owned();
         self.workshop()
-            .work("read the recording", move || match with_maps(&name, &bytes, &maps) {
-                Ok((read, map)) => understood(read, map.as_deref()),
-                Err(error) => Understood {
-                    reading: reading::unread(&error),
-                    identity: String::new(),
-                    flights: Vec::new(),
-                },
+            .work("read the recording", move || {
+                match with_maps(&name, &bytes, &maps) {
+                    Ok((read, map)) => understood(read, map.as_deref()),
+                    Err(error) => Understood {
+                        reading: reading::unread(&error),
+                        identity: String::new(),
+                        flights: Vec::new(),
+                    },
+                }
             })
             .await
     }
@@ -58,7 +60,11 @@ impl School {
                 (line, 0) => format!(" (line {line})"),
                 (line, column) => format!(" (line {line}, column {column})"),
             };
-            SchoolError::invalid("entries", format!("{}{place}.", error.cause), error.cause.mend())
+            SchoolError::invalid(
+                "entries",
+                format!("{}{place}.", error.cause),
+                error.cause.mend(),
+            )
         })
     }
 }
@@ -72,11 +78,14 @@ fn with_maps(
     let plain = recording::read(name, bytes, &ReadOptions::default());
     let with = |map: &KeptMap| {
         let read = recording::read(name, bytes, &compute::options(&map.entries).ok()?).ok()?;
-        (read.report.header_signature == map.header_signature).then(|| (read, Some(map.name.clone())))
+        (read.report.header_signature == map.header_signature)
+            .then(|| (read, Some(map.name.clone())))
     };
     match plain {
         Ok(read) => {
-            let map = maps.iter().find(|map| map.header_signature == read.report.header_signature);
+            let map = maps
+                .iter()
+                .find(|map| map.header_signature == read.report.header_signature);
             Ok(map.and_then(with).unwrap_or((read, None)))
         }
         Err(error) => maps.iter().find_map(with).ok_or(error),
@@ -103,5 +112,9 @@ fn understood(read: Read, map: Option<&str>) -> Understood {
         reading.unsure = false;
     }
     debug_assert!(flights.len() + left_out.len() == found);
-    Understood { reading, identity, flights }
+    Understood {
+        reading,
+        identity,
+        flights,
+    }
 }

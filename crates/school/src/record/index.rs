@@ -64,7 +64,10 @@ impl IndexLesson {
             start_known: brief.start_known,
             duration_s: brief.duration_s,
             aircraft: brief.aircraft.clone(),
-            instructor: brief.instructor.as_ref().map(|instructor| instructor.name.clone()),
+            instructor: brief
+                .instructor
+                .as_ref()
+                .map(|instructor| instructor.name.clone()),
             standard: brief.standard.clone(),
             recording_sha256: brief.recording_sha256.clone(),
             part: brief.part,
@@ -80,7 +83,10 @@ impl Index {
         Index {
             schema: "proofwing/record/1",
             school: school.to_owned(),
-            student: Student { id: person.id.clone(), name: person.name.clone() },
+            student: Student {
+                id: person.id.clone(),
+                name: person.name.clone(),
+            },
             made_utc: made_utc.to_owned(),
             audit_head: audit_head.to_owned(),
             lessons: Vec::new(),
@@ -106,7 +112,11 @@ impl Index {
         out.push_str(WHAT);
         let _ = writeln!(out, "\nLESSONS ({})", self.lessons.len());
         for lesson in &self.lessons {
-            let when = lesson.start_utc.get(..16).unwrap_or(&lesson.start_utc).replace('T', " ");
+            let when = lesson
+                .start_utc
+                .get(..16)
+                .unwrap_or(&lesson.start_utc)
+                .replace('T', " ");
             let _ = writeln!(out, "  {when} UTC  {}", lesson.title);
             for version in &lesson.signed {
                 let _ = writeln!(
@@ -125,7 +135,11 @@ impl Index {
                 let _ = writeln!(out, "  {line}");
             }
         }
-        let _ = writeln!(out, "\nThe school's audit trail ended, when this was made, with\n  {}", self.audit_head);
+        let _ = writeln!(
+            out,
+            "\nThe school's audit trail ended, when this was made, with\n  {}",
+            self.audit_head
+        );
         out
     }
 }

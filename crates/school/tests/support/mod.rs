@@ -3,6 +3,7 @@
 
 #![allow(dead_code)] // Each test program uses its own share of this.
 
+pub mod flown;
 pub mod outside;
 pub mod sample;
 
