@@ -30,7 +30,9 @@ export function groups(
   const inLesson = unique.filter((one) => one.lesson_id === lesson).sort((a, b) => a.number - b.number);
   const rest = unique.filter((one) => one.lesson_id !== lesson).sort(later);
   const shown = rest.filter((one) => one.demonstration);
-  const own = rest.filter((one) => !one.demonstration && one.student?.id === student && student !== undefined);
+  const own = rest.filter(
+    (one) => !one.demonstration && one.student?.id === student && student !== undefined,
+  );
   const others = rest.filter((one) => !shown.includes(one) && !own.includes(one));
   return [
     { name: 'this lesson', all: inLesson },

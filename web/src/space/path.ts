@@ -95,8 +95,7 @@ function carried(ground: Float64Array, wind_kt: ArrayLike<number>, step_s: numbe
 function meanOf(values: ArrayLike<number>): number | undefined {
   let sum = 0;
   let count = 0;
-  for (let i = 0; i < values.length; i += 1) {
-    const value = values[i] ?? NaN;
+  for (const value of Array.from(values)) {
     if (!Number.isFinite(value)) continue;
     sum += value;
     count += 1;
