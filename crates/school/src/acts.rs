@@ -1,6 +1,7 @@
 //! Acts on a lesson: who may, what is allowed, and what follows from each.
 
-pub(crate) mod check;
+mod check;
+pub(crate) mod who;
 
 use crate::School;
 use crate::actor::Actor;
@@ -142,15 +143,15 @@ impl School {
         let mut tx = self.read().await?;
         let brief = &mut lesson.brief;
         if let Some(id) = &setting.student_id {
-            brief.student = check::student(&mut tx, id).await?;
+            brief.student = who::student(&mut tx, id).await?;
             brief.guessed.retain(|field| field != "student");
         }
         if let Some(id) = &setting.instructor_id {
-            brief.instructor = check::instructor(&mut tx, id).await?;
+            brief.instructor = who::instructor(&mut tx, id).await?;
             brief.guessed.retain(|field| field != "instructor");
         }
         if let Some(id) = &setting.aircraft_id {
-            let aircraft = check::aircraft(&mut tx, id).await?;
+            let aircraft = who::aircraft(&mut tx, id).await?;
             (brief.aircraft_id, brief.aircraft) = aircraft.unzip();
             brief.guessed.retain(|field| field != "aircraft");
         }

@@ -1,29 +1,30 @@
 //! Bringing a recording in: bytes first, then how they are read, then a lesson for each flight.
 
+mod make;
 mod read;
 
 use crate::School;
 use crate::actor::Actor;
-use crate::acts::check;
-use crate::clock::to_utc;
+use crate::acts::who;
 use crate::db::Tx;
 use crate::error::{Result, SchoolError};
-use crate::guess::{self, Around, Arrival, Earlier};
 use crate::inputs;
 use crate::lessons;
-use crate::model::{Imported, MapColumn};
+use crate::model::{Imported, MapColumn, ReadNote};
 use crate::reading;
 use crate::recordings;
-use crate::settings;
-use crate::{audit, maps, new_id, seal, secret, values};
+use crate::{audit, maps, seal, secret, values};
 use bytes::Bytes;
-use jiff::Timestamp;
+use make::{make_lessons, start};
 use read::Understood;
 use recording::Recording;
 use serde_json::json;
 
 /// Largest file that is taken when the caller names no other limit, bytes.
 pub const LARGEST_BYTES: usize = 512 << 20;
+
+/// Two flights that begin at the same moment and differ in length by less are taken for the same one, s.
+const TWIN_S: f64 = 1.0;
 
 /// What the person who brings a recording in says of it; what is absent is guessed.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
@@ -86,7 +87,8 @@ impl School {
         }
         // The bytes come first: a recording is acknowledged only when they are durable.
         self.objects().put(bytes.clone()).await?;
-        let understood = self.understand(&name, bytes.clone()).await?;
+        let mut understood = self.understand(&name, bytes.clone()).await?;
+        self.note_twins(&mut understood).await?;
         let mut tx = self.write().await?;
         if recordings::exists(&mut tx, &sha256).await? {
             // Somebody brought the same bytes in just now.
@@ -267,12 +269,50 @@ impl School {
         self.settled(&Actor::program(), &id).await.map(drop)
     }
 
+    /// The same flight may come as another file (exported again, packed otherwise): a person decides then.
+    async fn note_twins(&self, understood: &mut Understood) -> Result<()> {
+        let mut tx = self.read().await?;
+        for (part, flight) in &understood.flights {
+            let (start_utc, start_known) = start(flight, "");
+            if !start_known {
+                continue;
+            }
+            let twin = tx
+                .row(
+                    "SELECT title FROM lessons WHERE start_utc = $1 AND start_known \
+                     AND duration_s BETWEEN $2 AND $3 AND set_aside_utc IS NULL LIMIT 1",
+                    values![
+                        &start_utc,
+                        reading::length_s(flight) - TWIN_S,
+                        reading::length_s(flight) + TWIN_S
+                    ],
+                )
+                .await?;
+            if let Some(twin) = twin {
+                understood.reading.unsure = true;
+                understood.reading.notes.push(ReadNote {
+                    what: format!(
+                        "flight {} begins at the same second as \"{}\" and is as long",
+                        part + 1,
+                        twin.text("title")?
+                    ),
+                    done:
+                        "a lesson was made of it all the same; if it is the same flight, the chief \
+                           instructor can set one aside"
+                            .to_owned(),
+                    ..ReadNote::default()
+                });
+            }
+        }
+        Ok(())
+    }
+
     async fn check_given(&self, given: &Given) -> Result<()> {
         let mut tx = self.read().await?;
         let text = |id: &Option<String>| id.clone().unwrap_or_default();
-        check::aircraft(&mut tx, &text(&given.aircraft_id)).await?;
-        check::student(&mut tx, &text(&given.student_id)).await?;
-        check::instructor(&mut tx, &text(&given.instructor_id)).await?;
+        who::aircraft(&mut tx, &text(&given.aircraft_id)).await?;
+        who::student(&mut tx, &text(&given.student_id)).await?;
+        who::instructor(&mut tx, &text(&given.instructor_id)).await?;
         Ok(())
     }
 }
@@ -309,134 +349,4 @@ fn sized(name: &str, bytes: usize) -> Result<()> {
         ));
     }
     Ok(())
-}
-
-/// Makes a lesson of each flight that has none; gives their ids.
-async fn make_lessons(
-    tx: &mut Tx,
-    by: &Actor,
-    sha256: &str,
-    understood: &Understood,
-    given: &Given,
-) -> Result<Vec<String>> {
-    let there = lessons::of_recording(tx, sha256).await?;
-    let standard = settings::settings(tx).await?.standard;
-    let received = tx
-        .one(
-            "SELECT received_utc FROM recordings WHERE sha256 = $1",
-            values![sha256],
-        )
-        .await?
-        .text("received_utc")?;
-    let (earlier, around) = (earlier(tx, sha256).await?, around(tx).await?);
-    let brings = (by.role.teaches() && !by.is_program()).then(|| by.id.clone());
-    let mut made = Vec::new();
-    for (part, flight) in &understood.flights {
-        let (start_utc, start_known) = start(flight, &received);
-        let duration_s = reading::length_s(flight);
-        if let Some(lesson) = there.iter().find(|lesson| lesson.brief.part == *part) {
-            tx.execute(
-                "UPDATE lessons SET start_utc = $1, start_known = $2, duration_s = $3 WHERE id = $4",
-                values![start_utc, start_known, duration_s, &lesson.brief.id],
-            )
-            .await?;
-            continue;
-        }
-        let arrival = Arrival {
-            start_utc: start_utc.clone(),
-            identity: understood.identity.clone(),
-            header_signature: understood.reading.header_signature.clone(),
-            instructor_id: given.instructor_id.clone().or_else(|| brings.clone()),
-            aircraft_id: given.aircraft_id.clone(),
-            student_id: given.student_id.clone(),
-        };
-        let mut guess = guess::guess(&arrival, &earlier, &around);
-        if given.instructor_id.is_some() {
-            guess.guessed.retain(|field| field != "instructor");
-        }
-        let id = new_id();
-        let now = tx.at_utc().to_owned();
-        tx.execute(
-            "INSERT INTO lessons (id, recording_sha256, part, start_utc, start_known, duration_s, title, student_id, \
-             instructor_id, aircraft_id, standard, guessed, created_utc) \
-             VALUES ($1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11, $12, $13)",
-            values![
-                &id,
-                sha256,
-                *part,
-                start_utc,
-                start_known,
-                duration_s,
-                "Flight",
-                guess.student_id,
-                guess.instructor_id,
-                guess.aircraft_id,
-                &standard,
-                serde_json::to_string(&guess.guessed)?,
-                now
-            ],
-        )
-        .await?;
-        made.push(id);
-    }
-    Ok(made)
-}
-
-/// When a flight began, if the recording tells, else when it was received.
-fn start(flight: &Recording, received_utc: &str) -> (String, bool) {
-    let told = flight
-        .start_unix_s
-        .filter(|seconds| seconds.is_finite())
-        // Milliseconds since 1970 fit an i64 for the next 290 million years.
-        .and_then(|seconds| Timestamp::from_millisecond((seconds * 1000.0).round() as i64).ok());
-    match told {
-        Some(at) => (to_utc(at), true),
-        None => (received_utc.to_owned(), false),
-    }
-}
-
-/// The lessons to guess from: the last 2,000, without those that were set aside and those of this recording.
-async fn earlier(tx: &mut Tx, sha256: &str) -> Result<Vec<Earlier>> {
-    let rows = tx
-        .rows(
-            "SELECT l.start_utc, r.identity, r.header_signature, l.aircraft_id, l.instructor_id, l.student_id \
-             FROM lessons l JOIN recordings r ON r.sha256 = l.recording_sha256 \
-             WHERE l.set_aside_utc IS NULL AND r.sha256 <> $1 ORDER BY l.start_utc DESC LIMIT 2000",
-            values![sha256],
-        )
-        .await?;
-    rows.iter()
-        .map(|row| {
-            Ok(Earlier {
-                start_utc: row.text("start_utc")?,
-                identity: row.text("identity")?,
-                header_signature: row.text("header_signature")?,
-                aircraft_id: row.opt_text("aircraft_id")?,
-                instructor_id: row.opt_text("instructor_id")?,
-                student_id: row.opt_text("student_id")?,
-            })
-        })
-        .collect()
-}
-
-async fn around(tx: &mut Tx) -> Result<Around> {
-    let aircraft = tx
-        .rows(
-            "SELECT id, name FROM aircraft WHERE active ORDER BY name",
-            values![],
-        )
-        .await?;
-    let people = tx
-        .rows("SELECT id FROM people WHERE active", values![])
-        .await?;
-    Ok(Around {
-        aircraft: aircraft
-            .iter()
-            .map(|row| Ok((row.text("id")?, row.text("name")?)))
-            .collect::<Result<_>>()?,
-        people: people
-            .iter()
-            .map(|row| row.text("id"))
-            .collect::<Result<_>>()?,
-    })
 }

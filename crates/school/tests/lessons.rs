@@ -733,6 +733,36 @@ async fn prop_acts_at_once_are_all_kept() {
     }
 }
 
+/// Unpacked, the same flight is another file: it comes in, and a person is told.
+#[tokio::test(flavor = "multi_thread")]
+async fn prop_the_same_flight_in_another_file_is_noticed() {
+    for case in test_schools().await {
+        let cast = cast(&case).await;
+        bring(&case.school, &cast).await;
+        let mut text = Vec::new();
+        std::io::Read::read_to_end(&mut flate2::read::GzDecoder::new(LESSON), &mut text).unwrap();
+        let twin = case
+            .school
+            .import(
+                &cast.instructor,
+                "lesson.csv",
+                text.into(),
+                Via::Page,
+                &Given::default(),
+            )
+            .await
+            .unwrap();
+        assert!(!twin.known && twin.recording.brief.unsure);
+        let notes = &twin.recording.reading.notes;
+        assert!(
+            notes
+                .iter()
+                .any(|note| note.what.contains("begins at the same second"))
+        );
+        assert_eq!(twin.lessons[0].state, LessonState::ToConfirm);
+    }
+}
+
 /// The same file twice at the same moment gives one recording and one lesson.
 #[tokio::test(flavor = "multi_thread")]
 async fn prop_the_same_file_at_once_is_one_recording() {
