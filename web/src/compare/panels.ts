@@ -30,6 +30,8 @@ interface Quantity {
   readonly span: number;
   readonly decimals?: number;
   readonly unit: string;
+  /** Right against left: turned over where one goes left and the other right. */
+  readonly sided?: boolean;
 }
 
 const QUANTITIES: readonly Quantity[] = [
@@ -83,6 +85,7 @@ const QUANTITIES: readonly Quantity[] = [
     id: 'bank',
     name: 'Bank',
     second: 'degrees, right up',
+    sided: true,
     columns: ['bank_deg'],
     height: 64,
     span: 12,
@@ -91,7 +94,8 @@ const QUANTITIES: readonly Quantity[] = [
   {
     id: 'heading',
     name: 'Heading',
-    second: 'degrees, right up',
+    second: 'degrees right',
+    sided: true,
     columns: ['heading_deg', 'track_deg'],
     relative: true,
     height: 56,
@@ -102,6 +106,7 @@ const QUANTITIES: readonly Quantity[] = [
     id: 'ball',
     name: 'Ball',
     second: 'g, right up',
+    sided: true,
     columns: ['lateral_g'],
     height: 44,
     span: 0.1,
@@ -144,10 +149,11 @@ export interface PairPanel {
 
 /** The panels that at least one of the two can fill. */
 export function pairPanels(a: Flown, b: Flown, across: Across, from: number, to: number): PairPanel[] {
+  const over = mirrored(a, b);
   return QUANTITIES.flatMap((quantity): PairPanel[] => {
     // Turned against turned says nothing.
     if (across === 'turn' && quantity.id === 'heading') return [];
-    const lines = [lineOf(a, quantity, across), lineOf(b, quantity, across)] as const;
+    const lines = [lineOf(a, quantity, across, over), lineOf(b, quantity, across, over)] as const;
     const range = rangeOf(lines, from, to);
     if (!range) return [];
     const scale = padded(...range, quantity.span);
@@ -165,7 +171,7 @@ export function pairPanels(a: Flown, b: Flown, across: Across, from: number, to:
           Number.isFinite(value)
             ? `${quantity.relative && value > 0.5 ? '+' : ''}${withUnit(value, quantity.decimals ?? 0, quantity.unit)}`
             : '—',
-        at: (one, t) => valueAt(one, quantity, t),
+        at: (one, t) => signOf(one, quantity, over) * valueAt(one, quantity, t),
       },
     ];
   });
@@ -185,11 +191,29 @@ function secondOf(quantity: Quantity, a: Flown, b: Flown): string {
     height_ft: 'GNSS',
   };
   const odd = [...new Set(from.map((id) => (id && names[id]) ?? '').filter((name) => name !== ''))];
-  return odd.length === 0 ? quantity.second : `${quantity.second}; ${odd.join(', ')}`;
+  const unit = quantity.second.replace(/,? right(?: up)?$/, '');
+  const second = mirrored(a, b) && quantity.sided ? `${unit} into the turn` : quantity.second;
+  return odd.length === 0 ? second : `${second}; ${odd.join(', ')}`;
 }
 
 function baseOf(one: Flown, quantity: Quantity, id: string): number {
   return quantity.relative ? one.series.at(id, one.zero_s) : 0;
+}
+
+/** Which way a maneuver turns: −1 left, 1 right, 0 neither. */
+export function side(one: Flown): -1 | 0 | 1 {
+  const { direction } = one.maneuver;
+  if (direction === 'left') return -1;
+  return direction === 'right' ? 1 : 0;
+}
+
+/** Whether one turns left and the other right: sides are then told as into and out of the turn. */
+export function mirrored(a: Flown, b: Flown): boolean {
+  return side(a) * side(b) === -1;
+}
+
+function signOf(one: Flown, quantity: Quantity, turnedOver: boolean): number {
+  return turnedOver && quantity.sided && side(one) < 0 ? -1 : 1;
 }
 
 function valueAt(one: Flown, quantity: Quantity, t: number): number {
@@ -206,11 +230,12 @@ export function acrossAt(one: Flown, t: number, across: Across): number {
   return one.maneuver.direction.startsWith('left') ? -turned : turned;
 }
 
-function lineOf(one: Flown, quantity: Quantity, across: Across): Line | undefined {
+function lineOf(one: Flown, quantity: Quantity, across: Across, turnedOver: boolean): Line | undefined {
   const id = columnOf(one, quantity);
   const values = id === undefined ? undefined : one.series.column(id)?.values;
   if (!id || !values) return undefined;
   const base = baseOf(one, quantity, id);
+  const sign = signOf(one, quantity, turnedOver);
   // A little before and after: what led to it is seen too.
   const first = one.series.index(one.maneuver.start_s - 5);
   const last = one.series.index(one.maneuver.end_s + 5);
@@ -218,7 +243,7 @@ function lineOf(one: Flown, quantity: Quantity, across: Across): Line | undefine
   const y = new Float64Array(last - first + 1);
   for (let i = first; i <= last; i += 1) {
     x[i - first] = acrossAt(one, one.series.time(i), across);
-    y[i - first] = (values[i] ?? NaN) - base;
+    y[i - first] = sign * ((values[i] ?? NaN) - base);
   }
   return y.some(Number.isFinite) ? { x, y } : undefined;
 }

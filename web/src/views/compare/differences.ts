@@ -3,7 +3,7 @@
 
 import type { Fact, Maneuver, Mark } from '../../flight/document';
 import { plainId } from '../../flight/names';
-import { capital, number, withSigma } from '../../flight/numbers';
+import { capital, decimals, number, withSigma } from '../../flight/numbers';
 import { deviation, isLeft, limits, worst } from '../../maneuver/words';
 
 /** A number with its 1-σ. */
@@ -38,11 +38,9 @@ export function differenceWords(a: Value | undefined, b: Value | undefined): str
   const value = a.value - b.value;
   const sigma = a.sigma === null || b.sigma === null ? null : Math.hypot(a.sigma, b.sigma);
   const words = withSigma(value, sigma, a.unit);
-  return value > 0 && !words.startsWith('0')
-    ? `+${words}`
-    : /^0(?:\.0+)?(?:[°\u00a0]|$)/.test(words) && sigma === null
-      ? 'none'
-      : words;
+  const nothing = !/[1-9]/.test(number(value, decimals(sigma, a.unit)));
+  if (nothing && sigma === null) return 'none';
+  return value > 0 && !nothing ? `+${words}` : words;
 }
 
 /**
