@@ -11,7 +11,6 @@ import {
   Group,
   LineBasicMaterial,
   LineSegments,
-  Matrix4,
   Mesh,
   MeshBasicMaterial,
   PerspectiveCamera,
@@ -25,15 +24,6 @@ import { LineSegmentsGeometry } from 'three/addons/lines/LineSegmentsGeometry.js
 import type { Inks } from './inks';
 import { eye, VIEW_DEG, type Orbit, type Vec } from './orbit';
 import { curtain, line, pointOf, ribbon, rightWing, within, type Path3d, type Shape } from './path3d';
-
-/** The aircraft at the cursor. */
-export interface Craft {
-  readonly place: Vec;
-  /** Where the nose points, rad true. */
-  readonly heading_rad: number;
-  readonly pitch_rad: number;
-  readonly bank_rad: number;
-}
 
 /** A stretch that is drawn thick. */
 export interface Stretch {
@@ -57,8 +47,6 @@ export class PathScene {
   readonly #scene = new Scene();
   readonly #camera = new PerspectiveCamera(VIEW_DEG, 1, 1, 1e6);
   readonly #flight = new Group();
-  readonly #aircraft = new Group();
-  #drop: LineSegments | undefined;
   readonly #kept: { dispose: () => void }[] = [];
   readonly #wide: LineMaterial[] = [];
   #size = { width: 1, height: 1 };
@@ -67,9 +55,10 @@ export class PathScene {
   /** Throws where the browser gives no WebGL. */
   constructor(canvas: HTMLCanvasElement) {
     this.#renderer = new WebGLRenderer({ canvas, antialias: true, powerPreference: 'low-power' });
-    this.#scene.add(this.#flight, this.#aircraft);
+    this.#scene.add(this.#flight);
   }
 
+  /** Ratio: px of the drawing to px of the page; less than 1 is coarser and quicker. */
   resize(width: number, height: number, ratio: number): void {
     this.#size = { width: Math.max(width, 1), height: Math.max(height, 1) };
     this.#renderer.setPixelRatio(ratio);
@@ -88,15 +77,11 @@ export class PathScene {
     this.#ground(path, inks);
     this.#rest(input);
     for (const one of input.stretches) this.#stretch(input, one);
-    this.#plane(input);
   }
 
   /** Draws one picture. */
-  draw(orbit: Orbit, craft: Craft | undefined): void {
+  draw(orbit: Orbit): void {
     this.#look(orbit);
-    this.#aircraft.visible = craft !== undefined;
-    if (this.#drop) this.#drop.visible = craft !== undefined;
-    if (craft && this.#input) this.#place(craft, this.#input.stretch);
     this.#renderer.render(this.#scene, this.#camera);
   }
 
@@ -198,46 +183,10 @@ export class PathScene {
     this.#flight.add(top, under, this.#thin(bars(path, ranges, half), inks.ink));
   }
 
-  /** The aircraft at the cursor: wings, body, tail and fin of a few triangles, larger than life. */
-  #plane({ inks, half }: SceneInput): void {
-    const s = half * 1.35;
-    // x right, y up, z back.
-    const flat = [
-      [-s, 0, 0.1 * s, s, 0, 0.1 * s, 0, 0, -0.3 * s],
-      [-s, 0, 0.1 * s, s, 0, 0.1 * s, 0, 0, 0.16 * s],
-      [-0.1 * s, 0.02 * s, -0.5 * s, 0.1 * s, 0.02 * s, -0.5 * s, 0, 0.02 * s, 0.95 * s],
-      [-0.1 * s, 0.02 * s, -0.5 * s, 0.1 * s, 0.02 * s, -0.5 * s, 0, 0.02 * s, -0.72 * s],
-      [-0.36 * s, 0, 0.95 * s, 0.36 * s, 0, 0.95 * s, 0, 0, 0.72 * s],
-      [0, 0, 0.62 * s, 0, 0, 0.98 * s, 0, 0.34 * s, 0.98 * s],
-    ].flat();
-    const vertices = Float32Array.from(flat);
-    const index = Uint32Array.from({ length: vertices.length / 3 }, (_, i) => i);
-    this.#aircraft.add(new Mesh(this.#geometry({ vertices, index }), this.#fill(inks.ink, 1, DoubleSide)));
-    this.#aircraft.matrixAutoUpdate = false;
-    const unit: Shape = { vertices: Float32Array.from([0, 0, 0, 0, 1, 0]), index: Uint32Array.from([0, 1]) };
-    this.#drop = this.#thin(unit, inks.ink);
-    this.#scene.add(this.#drop);
-  }
-
-  #place({ place, heading_rad, pitch_rad, bank_rad }: Craft, stretch: number): void {
-    const [x, y, z] = place;
-    const matrix = new Matrix4().makeTranslation(x, y * stretch, z);
-    matrix.multiply(new Matrix4().makeRotationY(-heading_rad));
-    matrix.multiply(new Matrix4().makeRotationX(pitch_rad));
-    matrix.multiply(new Matrix4().makeRotationZ(-bank_rad));
-    this.#aircraft.matrix.copy(matrix);
-    this.#aircraft.matrixWorldNeedsUpdate = true;
-    this.#drop?.position.set(x, 0, z);
-    this.#drop?.scale.set(1, Math.max(y * stretch, 0.1), 1);
-  }
-
   #clear(): void {
     for (const one of this.#kept.splice(0)) one.dispose();
     this.#wide.length = 0;
     this.#flight.clear();
-    this.#aircraft.clear();
-    this.#drop?.removeFromParent();
-    this.#drop = undefined;
   }
 }
 
