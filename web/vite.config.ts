@@ -32,8 +32,8 @@ export default defineConfig({
     assetsInlineLimit: 0,
     modulePreload: { polyfill: false },
     sourcemap: false,
-    // three and MapLibre are large and load only when asked for.
-    chunkSizeWarningLimit: 1200,
+    // three is large and loads only when someone asks for the path in space.
+    chunkSizeWarningLimit: 600,
   },
   server: {
     proxy: { '/api': process.env['PROOFWING_SERVER'] ?? 'http://127.0.0.1:8087' },
