@@ -4,39 +4,51 @@ CARGO ?= cargo
 # Recordings with known truth; another folder of the same kind: make score RECORDINGS=…
 RECORDINGS ?= ../shared/recordings
 
-.PHONY: pages demo test lint score bench schema doc clean
+.PHONY: pages demo test browser lint score bench schema doc clean
 
 ## Build the web pages into web/dist (needs Node 20 or newer).
 pages:
 	@web/scripts/pages.sh
 
-## Build, debrief the built-in demo flight, say where to look.
-demo:
+## Build pages and program, open the debrief room with an invented school, say where to look.
+demo: pages
 	$(CARGO) build --release --package proofwing
-	target/release/proofwing demo --out out/demo
+	target/release/proofwing demo
 
-## Install what the tests need (only Rust, so far) and run everything.
-test:
-	$(CARGO) test --workspace --quiet
+## Install what the tests need (pages' packages, PostgreSQL, Chromium) and run everything.
+test: pages
+	.ci/postgres $(CARGO) test --workspace --quiet
+	cd web && npm run --silent types:check && npm test --silent
+	$(CARGO) build --package proofwing --package crash --quiet
+	.ci/browser
+
+## The lesson in a real browser, against the program that `make test` built.
+browser: pages
+	$(CARGO) build --package proofwing
+	.ci/browser
 
 ## Format and lints, warnings are errors.
-lint:
+lint: pages
 	$(CARGO) fmt --all -- --check
 	$(CARGO) clippy --workspace --all-targets -- -D warnings
 	RUSTDOCFLAGS="-D warnings" $(CARGO) doc --workspace --no-deps --quiet
+	cd web && npm run --silent check
 
 ## Debrief recordings whose truth is known and print how well it went, by instrument fit.
 score:
 	$(CARGO) run --release --quiet --package score -- $(RECORDINGS)
 
-## Time and memory of a whole debrief beside plain readers of the same file.
-bench:
-	$(CARGO) build --release --package proofwing --package bench
+## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes.
+bench: pages
+	$(CARGO) build --release --package proofwing --package bench --package load
 	target/release/bench target/release/proofwing
+	target/release/load target/release/proofwing 120
 
-## Write the JSON Schema of the debrief document anew.
+## Write the JSON Schema of the debrief document, the API's description and the pages' types anew.
 schema:
 	$(CARGO) run --quiet --package debrief --example write_schema
+	$(CARGO) run --quiet --package server --example write_openapi
+	cd web && npm run --silent types
 
 doc:
 	$(CARGO) doc --workspace --no-deps

@@ -29,8 +29,23 @@ pub enum Command {
     Inspect(InspectArgs),
     /// Check an aircraft file and say what it lacks, line by line
     Aircraft(AircraftArgs),
-    /// Debrief the built-in demo flight and say where to look
+    /// Open the debrief room with an invented school, or write the demo debrief with --out
     Demo(DemoArgs),
+    /// Open the debrief room of a school
+    #[cfg(feature = "room")]
+    Serve(crate::room::args::ServeArgs),
+    /// Bring recordings into a school's record
+    #[cfg(feature = "room")]
+    Import(crate::room::args::ImportArgs),
+    /// Write a backup of a school's record, also while it is served
+    #[cfg(feature = "room")]
+    Backup(crate::room::args::BackupArgs),
+    /// Restore a backup into an empty place and check it
+    #[cfg(feature = "room")]
+    Restore(crate::room::args::RestoreArgs),
+    /// Prove that a school's record is whole and unchanged
+    #[cfg(feature = "room")]
+    Verify(crate::room::args::VerifyArgs),
     /// Print shell completions
     Completions {
         /// Which shell
@@ -139,8 +154,15 @@ pub struct AircraftArgs {
 
 /// `proofwing demo`.
 #[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    proofwing demo                      the debrief room, with an invented school\n  \
+    proofwing demo --out out/demo       one debrief as page, print and document, no server")]
 pub struct DemoArgs {
-    /// Where to write the page and the print
-    #[arg(long, value_name = "DIR", default_value = "out/demo")]
-    pub out: PathBuf,
+    /// Write the page and the print of the built-in lesson here instead of opening the room
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+    /// The room.
+    #[cfg(feature = "room")]
+    #[command(flatten)]
+    pub room: crate::room::args::DemoRoom,
 }

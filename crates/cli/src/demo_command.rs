@@ -10,9 +10,18 @@ use proofwing::pipeline::{self, Setting};
 use proofwing::{demo, summary};
 use recording::ReadOptions;
 use standard::Briefed;
+use std::path::Path;
 
-/// Runs the command.
+/// Runs the command: the room, or the one debrief where a folder is named (or no room was built).
 pub fn run(args: &DemoArgs) -> Result<(), Failure> {
+    #[cfg(feature = "room")]
+    if args.out.is_none() {
+        return crate::room::demo(&args.room);
+    }
+    debrief(args.out.as_deref().unwrap_or(Path::new("out/demo")))
+}
+
+fn debrief(out: &Path) -> Result<(), Failure> {
     let ours = |error: String| Failure::Output(format!("the built-in demo: {error}"));
     let (aircraft, _) = aircraft::parse(demo::AIRCRAFT, "demo.toml").map_err(|problems| {
         ours(
@@ -44,9 +53,9 @@ pub fn run(args: &DemoArgs) -> Result<(), Failure> {
         .ok_or_else(|| ours("holds no flight".to_owned()))?;
     let debriefed = pipeline::debrief(recording, &setting);
 
-    let page = args.out.join("debrief.html");
-    let print = args.out.join("debrief.pdf");
-    let document = args.out.join("debrief.json");
+    let page = out.join("debrief.html");
+    let print = out.join("debrief.pdf");
+    let document = out.join("debrief.json");
     output::write(
         &page,
         press::html(&debriefed.document, &debriefed.flight).as_bytes(),

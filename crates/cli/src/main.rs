@@ -8,6 +8,8 @@ mod failure;
 mod inspect_command;
 mod maps;
 mod output;
+#[cfg(feature = "room")]
+mod room;
 
 use args::{Cli, Command};
 use clap::{CommandFactory, Parser};
@@ -20,6 +22,16 @@ fn main() -> ExitCode {
         Command::Inspect(args) => inspect_command::run(args),
         Command::Aircraft(args) => aircraft_command::run(args),
         Command::Demo(args) => demo_command::run(args),
+        #[cfg(feature = "room")]
+        Command::Serve(args) => room::serve(args),
+        #[cfg(feature = "room")]
+        Command::Import(args) => room::import(args),
+        #[cfg(feature = "room")]
+        Command::Backup(args) => room::backup(args),
+        #[cfg(feature = "room")]
+        Command::Restore(args) => room::restore(args),
+        #[cfg(feature = "room")]
+        Command::Verify(args) => room::verify(args),
         Command::Completions { shell } => {
             clap_complete::generate(
                 *shell,
