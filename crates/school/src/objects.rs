@@ -8,14 +8,18 @@ use futures_util::TryStreamExt;
 use object_store::local::LocalFileSystem;
 use object_store::path::Path as Key;
 use object_store::{ObjectStore, ObjectStoreExt, PutPayload};
-use std::path::Path;
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::Duration;
 
 /// Where recordings lie.
 #[derive(Clone, Debug)]
 pub struct Objects {
     store: Arc<dyn ObjectStore>,
     prefix: String,
+    /// Where it is a folder: for the files that a write which was cut off leaves there.
+    folder: Option<PathBuf>,
 }
 
 /// Bytes younger than this are not written again.
@@ -138,6 +142,19 @@ impl Objects {
         Ok(jiff::Timestamp::now().as_second() - meta.last_modified.timestamp())
     }
 
+    async fn sweep_half_written(&self) -> Result<u64> {
+        let Some(folder) = self.folder.clone() else {
+            return Ok(0);
+        };
+        let cannot = |error: Box<dyn std::error::Error + Send + Sync>| {
+            SchoolError::store("take away what was half-written", error)
+        };
+        tokio::task::spawn_blocking(move || sweep_half_written(&folder))
+            .await
+            .map_err(|error| cannot(error.into()))?
+            .map_err(|error| cannot(error.into()))
+    }
+
     fn key(&self, sha256: &str) -> Result<Key> {
         match sha256.split_at_checked(2) {
             Some((head, tail)) if is_sha256(sha256) => {
@@ -149,23 +166,37 @@ impl Objects {
 }
 
 impl School {
-    /// Takes away bytes that no row names: an import that was broken off before its row was written leaves them. They
+    /// Takes away bytes that no row names and files that were never finished: an import that was broken off before its row was written leaves them. They
     /// must be a day old, so that no import under way loses its own. Gives how many.
     ///
     /// # Errors
     /// When the store or the database fails.
     pub async fn sweep(&self) -> Result<u64> {
-        let mut swept = 0;
-        for sha256 in self.objects().list().await? {
-            // One at a time, in the writers' turn: no row comes between the look and the removal.
+        let mut swept = self.objects().sweep_half_written().await?;
+        let known: BTreeSet<String> = {
+            let mut tx = self.read().await?;
+            crate::verify::recordings(&mut tx)
+                .await?
+                .into_iter()
+                .map(|(sha256, _)| sha256)
+                .collect()
+        };
+        let unknown = self
+            .objects()
+            .list()
+            .await?
+            .into_iter()
+            .filter(|sha256| !known.contains(sha256));
+        for sha256 in unknown {
+            // Once more in the writers' turn: no row comes between the look and the removal.
             let mut tx = self.write().await?;
-            let known = tx
+            let row = tx
                 .row(
                     "SELECT sha256 FROM recordings WHERE sha256 = $1",
                     values![&sha256],
                 )
                 .await?;
-            if known.is_none() && self.objects().age_s(&sha256).await? > SWEPT_S {
+            if row.is_none() && self.objects().age_s(&sha256).await? > SWEPT_S {
                 self.objects().remove(&sha256).await?;
                 tracing::info!(recording = sha256, "bytes without a row were taken away");
                 swept += 1;
@@ -184,7 +215,27 @@ fn local(folder: &Path) -> Result<Objects> {
     Ok(Objects {
         store: Arc::new(store.with_fsync(true)),
         prefix: String::new(),
+        folder: Some(folder.join(FOLDER)),
     })
+}
+
+/// Takes away files that were being written when the program was ended (`name#1` until they are whole), a day later.
+fn sweep_half_written(folder: &Path) -> std::io::Result<u64> {
+    let mut swept = 0;
+    for entry in std::fs::read_dir(folder)? {
+        let entry = entry?;
+        if entry.file_type()?.is_dir() {
+            swept += sweep_half_written(&entry.path())?;
+            continue;
+        }
+        let half = entry.file_name().to_string_lossy().contains('#');
+        let age = entry.metadata()?.modified()?.elapsed().unwrap_or_default();
+        if half && age > Duration::from_secs(SWEPT_S.unsigned_abs()) {
+            std::fs::remove_file(entry.path())?;
+            swept += 1;
+        }
+    }
+    Ok(swept)
 }
 
 #[cfg(feature = "s3")]
@@ -214,6 +265,7 @@ fn s3(url: &str) -> Result<Objects> {
     Ok(Objects {
         store: Arc::new(store),
         prefix,
+        folder: None,
     })
 }
 

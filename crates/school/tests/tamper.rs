@@ -286,6 +286,12 @@ async fn prop_only_old_bytes_without_a_row_are_swept() {
                 .join(&sha256[2..])
         };
         let yesterday = std::time::SystemTime::now() - std::time::Duration::from_secs(25 * 3600);
+        let half = |number: u32| file(&made.recording).with_extension(format!("half#{number}"));
+        for number in [1, 2] {
+            std::fs::write(half(number), "cut off").unwrap();
+        }
+        let file_of_yesterday = std::fs::File::options().write(true).open(half(1)).unwrap();
+        file_of_yesterday.set_modified(yesterday).unwrap();
         for sha256 in [&old, &again, &made.recording] {
             let file = std::fs::File::options()
                 .write(true)
@@ -301,8 +307,8 @@ async fn prop_only_old_bytes_without_a_row_are_swept() {
                 .unwrap()
                 .1
         );
-        assert_eq!(school.sweep().await.unwrap(), 1);
-        assert!(!file(&old).exists());
+        assert_eq!(school.sweep().await.unwrap(), 2);
+        assert!(!file(&old).exists() && !half(1).exists() && half(2).exists());
         for sha256 in [&young, &again, &made.recording] {
             assert!(school.objects().get(sha256).await.is_ok());
         }

@@ -6,6 +6,18 @@ import type { Series } from '../flight/series';
 import type { StoryEvent } from '../flight/story';
 import type { PinnedNote } from '../shared/api/types';
 import { number } from '../shared/format';
+import { spotAt, type Paths } from './path';
+import {
+  BAR_SHARE,
+  dotsOf,
+  placeLabels,
+  scaleBar,
+  toPx,
+  type MapView,
+  type Placed,
+  type Size,
+  type TextWidth,
+} from './plan';
 
 export interface PlanLabel {
   readonly key: string;
@@ -115,4 +127,33 @@ export function noteLabels(notes: readonly LetteredNote[]): PlanLabel[] {
     kind: 'note' as const,
     must: true,
   }));
+}
+
+/** A label with its place on the picture. */
+export type PlacedLabel = Placed & { readonly label: PlanLabel };
+
+/** Finds places for the labels of a plan: off the paths, the scale bar and the north mark. */
+export function placedLabels(
+  labels: readonly PlanLabel[],
+  paths: Paths,
+  view: MapView,
+  size: Size,
+  label_px: number,
+  textWidth: TextWidth,
+): PlacedLabel[] {
+  const which = paths.air ? 'air' : 'ground';
+  const wishes = labels.flatMap((one) => {
+    const spot = spotAt(paths, one.t, which);
+    if (!spot) return [];
+    const width = textWidth(one.words, label_px, one.kind !== 'height') + 4;
+    return [{ key: one.key, must: one.must, ...toPx(view, size, spot), width, height: label_px + 3 }];
+  });
+  const bar = scaleBar(view.scale, size.width * BAR_SHARE);
+  const corner = { x0: 0, y0: size.height - label_px - 14, x1: bar.px + 8, y1: size.height };
+  const north = { x0: size.width - 26, y0: 0, x1: size.width, y1: 34 };
+  const byKey = new Map(labels.map((one) => [one.key, one]));
+  return placeLabels(wishes, dotsOf(paths, view, size), size, [corner, north]).flatMap((box) => {
+    const label = byKey.get(box.key);
+    return label ? [{ ...box, label }] : [];
+  });
 }

@@ -101,6 +101,9 @@ const BARS: readonly (readonly [m: number, words: string])[] = [
   ...[1, 2, 5, 10, 20, 50].map((nm) => [nm * 1852, `${String(nm)}\u00a0NM`] as const),
 ];
 
+/** The scale bar's most, as a share of the picture's width. */
+export const BAR_SHARE = 0.3;
+
 /** The longest round length that is at most `most` px: feet, then nautical miles. */
 export function scaleBar(scale: number, most: number): ScaleBar {
   const [m, words] = BARS.findLast(([length]) => length * scale <= most) ?? BARS[0] ?? [15.24, '50\u00a0ft'];

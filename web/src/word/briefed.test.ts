@@ -1,0 +1,51 @@
+import { expect, test } from 'vitest';
+import { askedOfKind, askedOfThis, keysOf, readNumber, withAsked } from './briefed';
+import type { Briefed } from '../shared/api/types';
+
+// Keys, units and limits are those of docs/briefed-file.md.
+const second = { kind: 'power_off_stall', number: 4, start_s: 812, end_s: 890.4 };
+
+test('val: one maneuver is named by a time within it, all of a kind by the kind', () => {
+  expect(withAsked({}, second, 'this', { heading_deg: 90 })).toEqual({
+    maneuver: [{ kind: 'power_off_stall', at_s: 851.2, heading_deg: 90 }],
+  });
+  expect(withAsked({}, second, 'kind', { recovery: 'first_indication' })).toEqual({
+    maneuver: [{ kind: 'power_off_stall', recovery: 'first_indication' }],
+  });
+});
+
+test('prop: what is asked for in one scope replaces that scope and leaves all else', () => {
+  const before: Briefed = {
+    recovery: 'full_stall',
+    maneuver: [
+      { kind: 'power_off_stall', heading_deg: 90 },
+      { kind: 'power_off_stall', nth: 2, bank_deg: 15 },
+      { at_s: 847, heading_deg: 100 },
+      { kind: 'steep_turn', speed_kias: 95 },
+    ],
+  };
+  const after = withAsked(before, second, 'this', { heading_deg: 110 });
+  expect(after.maneuver).toHaveLength(4);
+  expect(askedOfThis(after, second)).toEqual({ heading_deg: 110 });
+  expect(askedOfKind(after, 'power_off_stall')).toEqual({ heading_deg: 90, recovery: 'full_stall' });
+  expect(after.maneuver).toContainEqual({ kind: 'power_off_stall', nth: 2, bank_deg: 15 });
+});
+
+test('prop: nothing asked for leaves no entry', () => {
+  const before: Briefed = { maneuver: [{ at_s: 847, heading_deg: 100 }] };
+  expect(withAsked(before, second, 'this', {})).toEqual({ maneuver: [] });
+});
+
+test('val: what is used for each kind', () => {
+  expect(keysOf('power_off_stall')).toEqual(['recovery', 'bank_deg', 'heading_deg']);
+  expect(keysOf('steep_turn')).toEqual(['speed_kias', 'altitude_ft']);
+  expect(keysOf('clearing_turns')).toEqual([]);
+});
+
+test('val: numbers outside the limits are told, with the unit', () => {
+  expect(readNumber('bank_deg', '80').error).toContain('0 to 75');
+  expect(readNumber('heading_deg', '361').error).toBeDefined();
+  expect(readNumber('altitude_ft', '3,500')).toEqual({ value: 3500 });
+  expect(readNumber('speed_kias', ' ')).toEqual({});
+  expect(readNumber('speed_kias', 'slow').error).toContain('kt');
+});
