@@ -1,6 +1,5 @@
 //! The lesson on paper: one page for the lesson, one for each maneuver.
 
-#[allow(dead_code)]
 mod fixture;
 
 use fixture::{Fits, debrief, flight};
