@@ -115,7 +115,9 @@ export class Room {
 
   /** Sends an act; the lesson comes back re-marked. */
   async act(act: Act): Promise<void> {
-    await this.put(await api.addEntry(this.id, act));
+    // Lists are sent whole: one that was made from an older lesson would take back what somebody else said.
+    const whole = act.kind === 'briefed' || act.kind === 'corrections';
+    await this.put(await api.addEntry(this.id, act, whole ? this.view.entry_seq : undefined));
   }
 
   /** Takes a newer view of the lesson and keeps to the maneuver that was looked at, though its number may differ. */

@@ -79,8 +79,12 @@ export const api = {
   lesson: (lesson: string, o: Options = {}) =>
     request<t.LessonView>('GET', `/lessons/${id(lesson)}`, undefined, o),
   series: (lesson: string, o: Options = {}) => requestBytes(`/lessons/${id(lesson)}/series`, o),
-  addEntry: (lesson: string, act: t.Act) =>
-    request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, { act }),
+  /** @param seen - Number of the last entry seen: for lists that are sent whole, so that nobody's word is lost. */
+  addEntry: (lesson: string, act: t.Act, seen?: number) =>
+    request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, {
+      act,
+      ...(seen === undefined ? {} : { expected_entry_seq: seen }),
+    }),
   entries: (lesson: string, o: Options = {}) =>
     request<t.Entry[]>('GET', `/lessons/${id(lesson)}/entries`, undefined, o),
   sign: (lesson: string, body: { expected_entry_seq: number; password: string }) =>
