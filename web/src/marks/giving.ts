@@ -1,6 +1,6 @@
 // What a person may say of a mark, and what that act is.
 
-import type { Act, ManeuverRef, Verdict } from '../shared/api/types';
+import type { Act, GivenMark, ManeuverRef, Verdict } from '../shared/api/types';
 import type { Maneuver, Mark } from '../flight/document';
 
 /** A maneuver as entries name it. */
@@ -21,6 +21,11 @@ export function isOpen(mark: Pick<Mark, 'mark'>): boolean {
   return mark.mark === 'for_instructor';
 }
 
+/** Whether the recording decides this mark. */
+export function isDecided(mark: Pick<Mark, 'mark'>): boolean {
+  return mark.mark === 'met' || mark.mark === 'not_met';
+}
+
 /** A mark that the recording decides is changed only with a reason. */
 export function needsReason(program: Verdict, verdict: Verdict): boolean {
   return (program === 'met' || program === 'not_met') && verdict !== program;
@@ -37,6 +42,21 @@ export function actOf(maneuver: Maneuver, mark: Mark, verdict: Verdict, reason: 
 /** Every mark of a maneuver that is decided, confirmed in one act. */
 export function confirmAll(maneuver: Maneuver): Act {
   return { kind: 'confirm', maneuver: refOf(maneuver), element: '', criterion: '' };
+}
+
+/**
+ * Confirms what the recording decides and nobody spoke of yet. One act says it of the whole maneuver; where a person
+ * has spoken of some of it, that act would speak over them, so the others are confirmed one by one.
+ */
+export function confirmRest(maneuver: Maneuver, given: (mark: Mark) => GivenMark | undefined): Act[] {
+  const decided = maneuver.marks.filter(isDecided);
+  const silent = decided.filter((mark) => !given(mark));
+  if (silent.length === decided.length) return silent.length > 0 ? [confirmAll(maneuver)] : [];
+  return silent.map((mark) => confirm(maneuver, mark));
+}
+
+export function confirm(maneuver: Maneuver, mark: Mark): Act {
+  return { kind: 'confirm', maneuver: refOf(maneuver), element: mark.element, criterion: mark.criterion };
 }
 
 export function takeBack(maneuver: Maneuver, mark: Mark): Act {

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
 import { maneuverOf, markOf } from '../flight/document.fixture';
 import type { GivenMark, LessonView } from '../shared/api/types';
-import { actOf, confirmAll, needsReason } from './giving';
+import { actOf, confirmAll, confirmRest, needsReason } from './giving';
 import { maySign, openOf } from './open';
 
 // What each act may hold is docs/contract.md, "Entries".
@@ -45,6 +45,16 @@ test('val: the same verdict without a word confirms, anything else is a mark of 
   expect(actOf(stall, mark, 'met', ' gust ')).toMatchObject({ kind: 'mark', verdict: 'met', reason: 'gust' });
   expect(actOf(stall, mark, 'not_met', 'seen')).toMatchObject({ kind: 'mark', verdict: 'not_met' });
   expect(confirmAll(stall)).toMatchObject({ kind: 'confirm', element: '', criterion: '' });
+});
+
+test('prop: confirming the rest never speaks over what a person said', () => {
+  const other = markOf({ criterion: 'altitude', mark: 'met' });
+  const close = markOf({ criterion: 'airspeed', mark: 'too_close' });
+  const whole = maneuverOf({ marks: [mark, other, close, asked] });
+  expect(confirmRest(whole, () => undefined)).toEqual([confirmAll(whole)]);
+  const spoken = confirmRest(whole, (one) => (one === mark ? given({ how: 'changed' }) : undefined));
+  expect(spoken).toEqual([expect.objectContaining({ kind: 'confirm', criterion: 'altitude' })]);
+  expect(confirmRest(maneuverOf({ marks: [close, asked] }), () => undefined)).toEqual([]);
 });
 
 test('val: only what the recording decides needs a reason to be changed', () => {

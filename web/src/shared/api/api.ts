@@ -94,7 +94,7 @@ export const api = {
   signedDifference: (lesson: string, version: number, withVersion: number | 'now', o: Options = {}) =>
     request<t.Difference[]>('GET', `/lessons/${id(lesson)}/signed/${String(version)}/difference`, undefined, {
       ...o,
-      query: { with: withVersion },
+      query: { with: withVersion === 'now' ? undefined : withVersion }, // absent = as it is now
     }),
   setAside: (lesson: string, reason: string) =>
     request<undefined>('POST', `/lessons/${id(lesson)}/set-aside`, { reason }),
