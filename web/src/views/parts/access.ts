@@ -3,7 +3,6 @@ import type { Permissions } from '../../shared/api/types';
 import type { Route } from '../../shared/routes';
 
 const needs: Partial<Record<Route['name'], keyof Permissions>> = {
-  bringIn: 'bring_in',
   students: 'read_all',
   people: 'read_all',
   aircraft: 'read_all',
