@@ -36,7 +36,10 @@ export default defineConfig({
     chunkSizeWarningLimit: 600,
   },
   server: {
-    proxy: { '/api': process.env['PROOFWING_SERVER'] ?? 'http://127.0.0.1:8087' },
+    proxy: {
+      // The server compares origin and host: the host must stay the one that the browser asked.
+      '/api': { target: process.env['PROOFWING_SERVER'] ?? 'http://127.0.0.1:8087', changeOrigin: false },
+    },
   },
   test: {
     include: ['src/**/*.test.ts'],
