@@ -16,6 +16,9 @@ export const CHOICES: readonly { verdict: Verdict; means: string }[] = [
   { verdict: 'not_recorded', means: 'nobody saw or heard it' },
 ];
 
+/** What is said most of what only a person can judge: one press each. */
+export const QUICK: readonly Verdict[] = ['met', 'not_met', 'not_recorded'];
+
 /** Whether the program leaves this mark to a person. */
 export function isOpen(mark: Pick<Mark, 'mark'>): boolean {
   return mark.mark === 'for_instructor';

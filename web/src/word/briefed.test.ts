@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { askedOfKind, askedOfThis, keysOf, readNumber, withAsked } from './briefed';
+import { askedHere, askedOfKind, askedOfThis, askedWords, keysOf, readNumber, withAsked } from './briefed';
 import type { Briefed } from '../shared/api/types';
 
 // Keys, units and limits are those of docs/briefed-file.md.
@@ -48,4 +48,26 @@ test('val: numbers outside the limits are told, with the unit', () => {
   expect(readNumber('altitude_ft', '3,500')).toEqual({ value: 3500 });
   expect(readNumber('speed_kias', ' ')).toEqual({});
   expect(readNumber('speed_kias', 'slow').error).toContain('kt');
+});
+
+test('prop: the closer entry wins, key by key: time over which of its kind, that over the kind', () => {
+  const briefed: Briefed = {
+    recovery: 'full_stall',
+    maneuver: [
+      { at_s: 847, heading_deg: 100 },
+      { kind: 'power_off_stall', nth: 2, heading_deg: 80, bank_deg: 15 },
+      { kind: 'power_off_stall', heading_deg: 90, bank_deg: 10, recovery: 'first_indication' },
+      { kind: 'power_off_stall', nth: 1, bank_deg: 20 },
+    ],
+  };
+  const place = { ...second, nth: 2 };
+  expect(askedOfThis(briefed, place)).toEqual({ heading_deg: 100, bank_deg: 15 });
+  expect(askedHere(briefed, place)).toEqual({ heading_deg: 100, bank_deg: 15, recovery: 'first_indication' });
+  expect(askedWords(askedHere(briefed, place))).toBe(
+    'recovery at the first indication, bank 15°, heading 100°',
+  );
+  // Setting it here replaces both entries that spoke of it alone, and nothing else.
+  const after = withAsked(briefed, place, 'this', { heading_deg: 110 });
+  expect(after.maneuver).toHaveLength(3);
+  expect(askedHere(after, place)).toMatchObject({ heading_deg: 110, bank_deg: 10 });
 });

@@ -3,6 +3,7 @@
 
 import type { Asked, Briefed } from '../shared/api/types';
 import type { Maneuver, Mark } from '../flight/document';
+import { number } from '../shared/format';
 import { tenth } from './span';
 
 export type Recovery = 'full_stall' | 'first_indication';
@@ -41,11 +42,35 @@ export function keysOf(kind: string): Key[] {
   return [];
 }
 
-type Place = Pick<Maneuver, 'kind' | 'number' | 'start_s' | 'end_s'>;
+/** A maneuver as entries find it. */
+export type Place = Pick<Maneuver, 'kind' | 'number' | 'start_s' | 'end_s'> & {
+  /** Which one of its kind, from 1. */
+  readonly nth?: number;
+};
 
+/** The place of a maneuver among all of the flight. */
+export function placeOf(maneuver: Maneuver, all: readonly Maneuver[]): Place {
+  const { kind, number, start_s, end_s } = maneuver;
+  const nth = all.filter((one) => one.kind === kind && one.number <= number).length;
+  return { kind, number, start_s, end_s, nth };
+}
+
+/** Whether an entry is for this one maneuver. */
 function isFor(one: Asked, maneuver: Place): boolean {
-  const at = one.at_s;
-  return typeof at === 'number' && at >= maneuver.start_s && at <= maneuver.end_s;
+  const single = has(one.at_s) || has(one.number) || has(one.nth);
+  return (
+    single &&
+    (!one.kind || one.kind === maneuver.kind) &&
+    (!has(one.at_s) || (one.at_s >= maneuver.start_s && one.at_s <= maneuver.end_s)) &&
+    (!has(one.number) || one.number === maneuver.number) &&
+    (!has(one.nth) || one.nth === maneuver.nth)
+  );
+}
+
+/** How close an entry is: time or number over which of its kind, that over the kind. */
+function closeness(one: Asked): number {
+  if (has(one.at_s) || has(one.number)) return 2;
+  return has(one.nth) ? 1 : 0;
 }
 
 /** Whether an entry is for every maneuver of the kind and for no single one. */
@@ -68,9 +93,32 @@ function valuesOf(one: Asked | undefined): Values {
   return values;
 }
 
-/** What is asked for in this maneuver alone. */
+/** What is asked for in this maneuver alone; of several entries the closer wins, key by key. */
 export function askedOfThis(briefed: Briefed, maneuver: Place): Values {
-  return valuesOf((briefed.maneuver ?? []).find((one) => isFor(one, maneuver)));
+  return (briefed.maneuver ?? [])
+    .filter((one) => isFor(one, maneuver))
+    .sort((a, b) => closeness(a) - closeness(b))
+    .reduce<Values>((values, one) => ({ ...values, ...valuesOf(one) }), {});
+}
+
+/** What holds in this maneuver in the end. */
+export function askedHere(briefed: Briefed, maneuver: Place): Values {
+  const all = valuesOf((briefed.maneuver ?? []).find((one) => !one.kind && closeness(one) === 0));
+  return { ...all, ...askedOfKind(briefed, maneuver.kind), ...askedOfThis(briefed, maneuver) };
+}
+
+/** `full stall, heading 090°, 57 kt`; empty = nothing is asked for. */
+export function askedWords(values: Values): string {
+  const parts: string[] = [];
+  if (values.recovery)
+    parts.push(
+      `${values.recovery === 'full_stall' ? 'recovery after a full stall' : 'recovery at the first indication'}`,
+    );
+  if (has(values.bank_deg)) parts.push(`bank ${String(values.bank_deg)}°`);
+  if (has(values.heading_deg)) parts.push(`heading ${String(values.heading_deg).padStart(3, '0')}°`);
+  if (has(values.speed_kias)) parts.push(`${String(values.speed_kias)}\u00a0kt`);
+  if (has(values.altitude_ft)) parts.push(`${number(values.altitude_ft)}\u00a0ft`);
+  return parts.join(', ');
 }
 
 /** What is asked for in all of its kind. */

@@ -11,15 +11,21 @@ export interface Keeper {
 
 export class Lesson implements Keeper {
   view: LessonView = $state.raw() as LessonView;
+  #before: Promise<unknown> = Promise.resolve();
 
   constructor(view: LessonView) {
     this.view = view;
   }
 
-  async act(act: Act): Promise<void> {
-    // Lists are sent whole: one that was made from an older lesson would take back what somebody else said.
-    const whole = act.kind === 'briefed' || act.kind === 'corrections';
-    this.view = await api.addEntry(this.view.lesson.id, act, whole ? this.view.entry_seq : undefined);
+  /** One act after the other, so that quick presses come back in their order. */
+  act(act: Act): Promise<void> {
+    const turn = this.#before.then(async () => {
+      // Lists are sent whole: one that was made from an older lesson would take back what somebody else said.
+      const whole = act.kind === 'briefed' || act.kind === 'corrections';
+      this.view = await api.addEntry(this.view.lesson.id, act, whole ? this.view.entry_seq : undefined);
+    });
+    this.#before = turn.catch(() => undefined);
+    return turn;
   }
 
   async reload(): Promise<void> {

@@ -104,3 +104,45 @@ export function steps(view: LessonView, unkept: boolean): Step[] {
   });
   return list;
 }
+
+/** Steps of the one who reads: the student has one thing to do, others none. */
+export function readerSteps(view: LessonView): Step[] {
+  const last = view.signed.at(-1);
+  const list: Step[] = [];
+  if (!last)
+    return [
+      {
+        id: 'read',
+        what: 'Not signed yet',
+        how: 'what stands here can still change',
+        done: true,
+        needed: false,
+      },
+    ];
+  const version = `version ${String(last.version)}, signed by ${last.by.name}`;
+  if (view.can.reply)
+    list.push({
+      id: 'read',
+      what: last.acknowledged_utc ? 'Read' : 'To read and acknowledge',
+      how: last.acknowledged_utc ? `${version}, acknowledged` : version,
+      done: last.acknowledged_utc !== null,
+      needed: false,
+    });
+  else
+    list.push({
+      id: 'read',
+      what: 'Signed',
+      how: `${version}${last.acknowledged_utc ? ', acknowledged by the student' : ''}`,
+      done: true,
+      needed: false,
+    });
+  if (view.changes_since_signing.length > 0)
+    list.push({
+      id: 'again',
+      what: 'Being changed',
+      how: `${count(view.changes_since_signing.length, 'thing')} changed since, not signed yet`,
+      done: true,
+      needed: false,
+    });
+  return list;
+}
