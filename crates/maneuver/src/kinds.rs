@@ -1,5 +1,6 @@
 //! The kinds of maneuver, one file each: what it is made of, what bounds it, its limits with their
-//! reason, which way it goes. **Adding a kind is one new file and one line in [`TABLE`].**
+//! reason, which way it goes, and at the end its row: how it is proposed, how it is worked out, and what a
+//! standard may ask of it. **Adding a kind is one new file and its line in [`TABLE`].**
 //!
 //! Where a limit has no source of its own it is wide and argued from physics or from how the maneuver is
 //! described in the Airplane Flying Handbook (FAA-H-8083-3C) and the airman certification standards
@@ -31,61 +32,131 @@ mod unusual_attitude_recovery;
 
 use crate::decode::{Candidate, Label};
 use crate::features::Features;
-use crate::{Direction, Kind};
+use crate::phases::sheet::Sheet;
+use crate::{Direction, Kind, Maneuver, Span};
 use air::units::{M_PER_FT, MPS_PER_FPM};
+use aircraft::Aircraft;
+use flight::Flight;
 
-/// How one kind takes part in the decoding.
+/// What a span is worked out from.
+#[derive(Clone, Copy)]
+pub struct Case<'a> {
+    /// The flight.
+    pub flight: &'a Flight,
+    /// The aircraft's file.
+    pub aircraft: &'a Aircraft,
+    /// What the decoder found, or a person gave.
+    pub span: &'a Span,
+    /// The flight's other spans: bounds do not reach into a neighbor.
+    pub others: &'a [Span],
+}
+
+/// A figure that a kind works out: its name among the facts, its SI unit, and what it is in words.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Figure {
+    /// Name in [`Maneuver::facts`].
+    pub name: &'static str,
+    /// SI unit: `m`, `m/s`, `rad`, `s`, `g`, `1`.
+    pub unit: &'static str,
+    /// For people.
+    pub words: &'static str,
+}
+
+/// Short for a row of a kind's figures.
+pub(crate) const fn figure(name: &'static str, unit: &'static str, words: &'static str) -> Figure {
+    Figure { name, unit, words }
+}
+
+/// How one kind takes part: in the decoding, in what is worked out, in what a standard may ask of it.
 #[derive(Clone, Copy)]
 pub struct Grammar {
     /// The kind; `None` for the look-alikes of ordinary flying.
     pub kind: Option<Kind>,
     /// Proposes every segment that could be one.
     pub propose: fn(&Features, &mut Vec<Candidate>),
+    /// Works out bounds, phases, events and figures.
+    pub detail: fn(&Case) -> Maneuver,
+    /// Events by which a standard may bound what it grades.
+    pub moments: &'static [&'static str],
+    /// Figures that a standard may put a limit on.
+    pub figures: &'static [Figure],
+}
+
+impl Grammar {
+    /// Says how a span of the kind is worked out, and what that gives.
+    const fn worked_out(
+        mut self,
+        detail: fn(&Case) -> Maneuver,
+        moments: &'static [&'static str],
+        figures: &'static [Figure],
+    ) -> Grammar {
+        self.detail = detail;
+        self.moments = moments;
+        self.figures = figures;
+        self
+    }
 }
 
 const fn row(kind: Kind, propose: fn(&Features, &mut Vec<Candidate>)) -> Grammar {
     Grammar {
         kind: Some(kind),
         propose,
+        detail: as_found,
+        moments: &[],
+        figures: &[],
     }
 }
 
-/// Every kind that competes.
-pub const TABLE: [Grammar; 21] = [
-    row(Kind::ClearingTurns, clearing_turns::propose),
-    row(Kind::SlowFlight, slow_flight::propose),
-    row(Kind::SteepTurn, steep_turn::propose),
-    row(Kind::PowerOffStall, power_off_stall::propose),
-    row(Kind::PowerOnStall, power_on_stall::propose),
-    row(Kind::AcceleratedStall, accelerated_stall::propose),
-    row(Kind::Chandelle, chandelle::propose),
-    row(Kind::LazyEight, lazy_eight::propose),
-    row(Kind::SteepSpiral, steep_spiral::propose),
-    row(Kind::EightsOnPylons, eights_on_pylons::propose),
-    row(Kind::TurnsAroundAPoint, turns_around_a_point::propose),
-    row(Kind::STurns, s_turns::propose),
-    row(Kind::RectangularCourse, rectangular_course::propose),
-    row(Kind::EmergencyDescent, emergency_descent::propose),
-    row(
-        Kind::UnusualAttitudeRecovery,
-        unusual_attitude_recovery::propose,
-    ),
-    row(Kind::Takeoff, takeoff::propose),
-    row(Kind::Landing, landing::propose),
-    row(Kind::GoAround, go_around::propose),
-    row(Kind::PowerOff180, power_off_180::propose),
-    row(Kind::ForwardSlip, forward_slip::propose),
-    Grammar {
-        kind: None,
-        propose: fillers::propose,
-    },
+/// A kind that ordinary flying cannot be told from: only a person or the lesson's plan says that it was set.
+const fn set_by_a_person(kind: Kind) -> Grammar {
+    row(kind, |_, _| ())
+}
+
+/// The decoder's bounds and nothing else.
+fn as_found(case: &Case) -> Maneuver {
+    Sheet::new(case.span).finish()
+}
+
+/// The row of a kind.
+#[must_use]
+pub fn grammar(kind: Kind) -> Option<&'static Grammar> {
+    TABLE.iter().find(|grammar| grammar.kind == Some(kind))
+}
+
+/// Every kind, and last the look-alikes of ordinary flying.
+pub const TABLE: &[Grammar] = &[
+    clearing_turns::ROW,
+    slow_flight::ROW,
+    steep_turn::ROW,
+    power_off_stall::ROW,
+    power_on_stall::ROW,
+    accelerated_stall::ROW,
+    chandelle::ROW,
+    lazy_eight::ROW,
+    steep_spiral::ROW,
+    eights_on_pylons::ROW,
+    turns_around_a_point::ROW,
+    s_turns::ROW,
+    rectangular_course::ROW,
+    emergency_descent::ROW,
+    unusual_attitude_recovery::ROW,
+    takeoff::ROW,
+    landing::ROW,
+    go_around::ROW,
+    power_off_180::ROW,
+    forward_slip::ROW,
+    set_by_a_person(Kind::StraightAndLevel),
+    set_by_a_person(Kind::ConstantAirspeedClimb),
+    set_by_a_person(Kind::ConstantAirspeedDescent),
+    set_by_a_person(Kind::TurnToHeading),
+    fillers::ROW,
 ];
 
 /// Everything that every kind proposes.
 #[must_use]
 pub fn proposals(features: &Features) -> Vec<Candidate> {
     let mut all = Vec::new();
-    for grammar in &TABLE {
+    for grammar in TABLE {
         (grammar.propose)(features, &mut all);
     }
     all

@@ -290,6 +290,8 @@ pub struct Maneuver {
     pub events: Vec<Event>,
     /// Figures by name; names carry no unit (`altitude_lost`, `entry_altitude`, `ias_at_stall`, …).
     pub facts: BTreeMap<&'static str, Fact>,
+    /// Figures that could not be worked out, and why, in words: `the touchdown cannot be told at one sample a second`.
+    pub missing: BTreeMap<&'static str, &'static str>,
 }
 
 impl Maneuver {

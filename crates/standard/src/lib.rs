@@ -15,11 +15,12 @@ mod measure;
 mod model;
 mod pack;
 mod ribbon;
+mod units;
 
 pub use briefed::{Asked, Briefed, Recovery};
 pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{
-    Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, Pack, PackError, Policy, Target,
-    Task, When, pack,
+    BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed,
+    Pack, PackError, Policy, Target, Task, When, pack,
 };

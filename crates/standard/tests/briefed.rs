@@ -16,6 +16,7 @@ fn stall(kind: Kind, start_s: f64) -> Maneuver {
         phases: Vec::new(),
         events: Vec::new(),
         facts: BTreeMap::new(),
+        missing: std::collections::BTreeMap::new(),
     }
 }
 

@@ -3,10 +3,18 @@
 //!
 //! FAA-S-ACS-7B CA.VII.D. The bank is held 4 to 8 s only. Bounded as the other stalls.
 
-use super::{MOST_UNKNOWN, setup, side, stall_signature as signature};
+use super::{Grammar, MOST_UNKNOWN, row, setup, side, stall_signature as signature};
 use crate::Kind;
 use crate::decode::Candidate;
 use crate::features::{Dip, Features};
+use crate::stall;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::AcceleratedStall, propose).worked_out(
+    |case| stall::detail(case.flight, case.aircraft, case.span, case.others),
+    stall::MOMENTS,
+    stall::FIGURES,
+);
 
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,7 +3,7 @@
 //!
 //! FAA-S-ACS-7B CA.V.C; FAA-H-8083-3C, chapter 10 (from memory). Bounded by wings level before and after.
 
-use super::{MOST_UNKNOWN, deg, fpm, ft, side, stall_signature};
+use super::{Grammar, MOST_UNKNOWN, deg, fpm, ft, row, side, stall_signature};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, STEP_S, Turn};
@@ -11,6 +11,9 @@ use crate::features::{Features, STEP_S, Turn};
 /// Log-odds of a stall at the end from which it was one: the end of a good chandelle is an approach to the
 /// stall as well, without the break.
 const SURE_STALL: f64 = 5.5;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::Chandelle, propose);
 
 /// Turns of about 180° that climb and slow down.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

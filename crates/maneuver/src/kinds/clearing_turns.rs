@@ -4,10 +4,25 @@
 //! directions" (from memory). Only the pair is proposed: a lone 180° turn cannot be told from ordinary
 //! flying. Bounded by wings level before the first roll-in and after the last roll-out.
 
-use super::{MOST_UNKNOWN, deg, ft, pair};
+use super::{Grammar, MOST_UNKNOWN, deg, figure, ft, pair, row};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
+use crate::phases;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::ClearingTurns, propose).worked_out(
+    |case| phases::clearing_turns::detail(case.flight, case.span, case.others),
+    &["first_turn_end"],
+    &[
+        figure(
+            "heading_change",
+            "rad",
+            "heading after both turns against the entry",
+        ),
+        figure("bank_max", "rad", "greatest bank"),
+    ],
+);
 
 /// Adjacent turns that go opposite ways.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,10 +3,13 @@
 //!
 //! FAA-S-ACS-7B CA.VI.A. Bounded by the first roll-in and the last roll-out.
 
-use super::{MOST_UNKNOWN, deg, ft, pair};
+use super::{Grammar, MOST_UNKNOWN, deg, ft, pair, row};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::EightsOnPylons, propose);
 
 /// Two circles in opposite directions with a short straight run between.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -8,10 +8,13 @@
 //! the specific energy falls by most of the sink. The back of a lazy eight sinks as fast for half a minute,
 //! but out of a climb, and turns the height into speed under power.
 
-use super::{MOST_UNKNOWN, deg, fpm, side};
+use super::{Grammar, MOST_UNKNOWN, deg, fpm, row, side};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, STEP_S};
 use crate::{Direction, Kind};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::EmergencyDescent, propose);
 
 /// Stretches of fast sinking.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

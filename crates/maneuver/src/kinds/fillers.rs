@@ -1,8 +1,15 @@
 //! Ordinary flying that looks like a maneuver, named, so that it is explained away.
 
-use super::{fpm, stall_signature as signature};
+use super::{Grammar, fpm, row, stall_signature as signature};
+use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::Features;
+
+/// How they take part: explained away, never worked out.
+pub const ROW: Grammar = Grammar {
+    kind: None,
+    ..row(Kind::StraightAndLevel, propose)
+};
 
 /// Every look-alike.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,12 +3,15 @@
 //! FAA-S-ACS-6C PA.IV.M. It can be told only where attitude is recorded: bank without turn. Coordinated
 //! flight at the same bank would turn at g·tan φ / V.
 
-use super::{MOST_UNKNOWN, deg, fpm, side};
+use super::{Grammar, MOST_UNKNOWN, deg, fpm, row, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, STEP_S};
 use air::units::G0_MPS2;
 use flight::Fit;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::ForwardSlip, propose);
 
 /// Stretches of bank without turn.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,10 +3,13 @@
 //! FAA-S-ACS-6C PA.IV.N. At altitude the same figure is practice filler, no go-around: it hangs on the
 //! height above ground. Bounded by the lowest point's approach and the climb through 540 ft above it.
 
-use super::{fpm, ft};
+use super::{Grammar, fpm, ft, row};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{ContactKind, Features, STEP_S};
 use crate::{Direction, Kind};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::GoAround, propose);
 
 /// One for each low pass.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

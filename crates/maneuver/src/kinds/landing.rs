@@ -2,10 +2,13 @@
 //!
 //! FAA-S-ACS-6C PA.IV.B. Without a downwind (straight-in) it starts at the descent through 800 ft.
 
-use super::{deg, ft};
+use super::{Grammar, deg, ft, row};
 use crate::decode::Candidate;
 use crate::features::{Contact, ContactKind, Features, STEP_S};
 use crate::{Direction, Kind};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::Landing, propose);
 
 /// One for each touchdown.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

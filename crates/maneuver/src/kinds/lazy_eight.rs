@@ -4,10 +4,13 @@
 //! FAA-S-ACS-7B CA.V.D. The unit is one half: halves are flown alone and with pauses in real lessons.
 //! Bounded by wings level at the start of the first and the end of the second half.
 
-use super::{MOST_UNKNOWN, deg, ft, pair, side};
+use super::{Grammar, MOST_UNKNOWN, deg, ft, pair, row, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::LazyEight, propose);
 
 /// Halves, alone and in pairs.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

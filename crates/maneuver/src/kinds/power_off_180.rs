@@ -2,10 +2,13 @@
 //!
 //! FAA-S-ACS-7B CA.IV.M. The same ground as a landing; what differs is the energy: idle from abeam on.
 
-use super::{fpm, landing};
+use super::{Grammar, fpm, landing, row};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{ContactKind, Features};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::PowerOff180, propose);
 
 /// One for each touchdown.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

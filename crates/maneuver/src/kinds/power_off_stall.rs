@@ -4,10 +4,18 @@
 //! FAA-S-ACS-6C PA.VII.B. The descent may be absent and the flaps may stay up. Bounded by the power
 //! reduction that starts the setup (after the clearing turns) and a few seconds of the climb.
 
-use super::{MOST_UNKNOWN, setup, stall_signature as signature};
+use super::{Grammar, MOST_UNKNOWN, row, setup, stall_signature as signature};
 use crate::Kind;
 use crate::decode::Candidate;
 use crate::features::{Dip, Features};
+use crate::stall;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::PowerOffStall, propose).worked_out(
+    |case| stall::detail(case.flight, case.aircraft, case.span, case.others),
+    stall::MOMENTS,
+    stall::FIGURES,
+);
 
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,10 +3,18 @@
 //!
 //! FAA-S-ACS-6C PA.VII.C. Bounded as the power-off stall.
 
-use super::{MOST_UNKNOWN, setup, stall_signature as signature};
+use super::{Grammar, MOST_UNKNOWN, row, setup, stall_signature as signature};
 use crate::Kind;
 use crate::decode::Candidate;
 use crate::features::{Dip, Features};
+use crate::stall;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::PowerOnStall, propose).worked_out(
+    |case| stall::detail(case.flight, case.aircraft, case.span, case.others),
+    stall::MOMENTS,
+    stall::FIGURES,
+);
 
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -4,10 +4,13 @@
 //! FAA-S-ACS-6C PA.VI.A. Bounded by the leg before the first corner and the end of the last corner or of
 //! the leg after it. A traffic pattern has the same corners but ends on the ground.
 
-use super::{MOST_UNKNOWN, deg, ft, side};
+use super::{Grammar, MOST_UNKNOWN, deg, ft, row, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::RectangularCourse, propose);
 
 /// Runs of four corners the same way.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

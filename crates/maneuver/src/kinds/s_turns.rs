@@ -4,10 +4,13 @@
 //! FAA-S-ACS-6C PA.VI.A. Two half circles at least; four are common. Bounded by the first roll-in and the
 //! last roll-out; may end while still banked.
 
-use super::{MOST_UNKNOWN, deg, ft, pair};
+use super::{Grammar, MOST_UNKNOWN, deg, ft, pair, row};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::STurns, propose);
 
 /// Runs of turns that alternate.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

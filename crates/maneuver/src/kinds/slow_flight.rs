@@ -5,14 +5,28 @@
 //! The plateau lies at 1.0 to 1.25 clean stall speeds; slow cruise and approaches above that. Bounded by the power
 //! reduction and by the speed that is back.
 
-use super::{MOST_UNKNOWN, deg, fpm, ft, setup, stall_signature as signature};
+use super::{
+    Grammar, MOST_UNKNOWN, deg, figure, fpm, ft, row, setup, stall_signature as signature,
+};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Dip, Features, STEP_S, Turn};
+use crate::phases;
 use crate::{Direction, Kind};
 use flight::Fit;
 
 /// Shortest plateau proposed, s: shorter is the approach to a stall.
 const LEAST_S: f64 = 35.0;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::SlowFlight, propose).worked_out(
+    |case| phases::slow_flight::detail(case.flight, case.span, case.others),
+    &["setup_start", "established", "recovery_input"],
+    &[
+        figure("bank_max", "rad", "greatest bank in the turns"),
+        figure("stall_warning", "s", "seconds with the stall warning on"),
+        figure("lowest_agl", "m", "lowest height above ground"),
+    ],
+);
 
 /// Every stretch of slow flying, whole and up to each minimum that could be a stall out of it.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,10 +3,13 @@
 //!
 //! FAA-S-ACS-7B CA.V.B: at least three 360° turns, bank not above 60°. Bounded by the turn itself.
 
-use super::{MOST_UNKNOWN, deg, fpm, ft, side};
+use super::{Grammar, MOST_UNKNOWN, deg, fpm, ft, row, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::Features;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::SteepSpiral, propose);
 
 /// Long descending turns; pieces one way with a short pause belong together.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

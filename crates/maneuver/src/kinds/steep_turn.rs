@@ -5,10 +5,32 @@
 //! one way without a pause are cut where the bank was least between them, or at equal shares of the turn
 //! when it was held throughout.
 
-use super::{MOST_UNKNOWN, deg, ft, side};
+use super::{Grammar, MOST_UNKNOWN, deg, figure, ft, row, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
+use crate::phases;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::SteepTurn, propose).worked_out(
+    |case| phases::steep_turn::detail(case.flight, case.span, case.others),
+    &[
+        "roll_in",
+        "turned_30",
+        "bank_established",
+        "roll_out_start",
+        "wings_level",
+    ],
+    &[
+        figure(
+            "rollout_error",
+            "rad",
+            "heading at roll-out against the entry",
+        ),
+        figure("bank_mean", "rad", "mean bank in the turn"),
+        figure("lowest_agl", "m", "lowest height above ground"),
+    ],
+);
 
 /// Long turns with much bank.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

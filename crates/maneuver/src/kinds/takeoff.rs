@@ -3,10 +3,13 @@
 //! FAA-S-ACS-6C PA.IV.A. Bounded by the first movement and the climb through 600 ft, or the first turn
 //! or level-off before that.
 
-use super::ft;
+use super::{Grammar, ft, row};
 use crate::decode::Candidate;
 use crate::features::{ContactKind, Features, STEP_S};
 use crate::{Direction, Kind};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::Takeoff, propose);
 
 /// One for each lift-off.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -3,10 +3,13 @@
 //! FAA-S-ACS-6C PA.VI.A: 600 to 1,000 ft above the ground, altitude ± 100 ft. The bank varies with the
 //! wind but the wings never come level. May end while still banked.
 
-use super::{MOST_UNKNOWN, deg, ft, side};
+use super::{Grammar, MOST_UNKNOWN, deg, ft, row, side};
 use crate::Kind;
 use crate::decode::{Candidate, Evidence};
 use crate::features::Features;
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::TurnsAroundAPoint, propose);
 
 /// Long level turns of moderate bank.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -4,10 +4,13 @@
 //! FAA-S-ACS-6C PA.VIII.E. The upset itself is the other pilot's: the recovery starts at the greatest
 //! climb or sink rate, and ends in level flight.
 
-use super::{MOST_UNKNOWN, fpm, stall_signature as signature};
+use super::{Grammar, MOST_UNKNOWN, fpm, row, stall_signature as signature};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, STEP_S};
 use crate::{Direction, Kind};
+
+/// How it takes part.
+pub const ROW: Grammar = row(Kind::UnusualAttitudeRecovery, propose);
 
 /// Both ways.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

@@ -14,7 +14,8 @@ pub mod steep_turn;
 pub mod turn;
 pub mod wave;
 
-use crate::{Kind, Maneuver, Span, stall};
+use crate::kinds::{Case, grammar};
+use crate::{Maneuver, Span};
 use aircraft::Aircraft;
 use flight::Flight;
 
@@ -27,13 +28,14 @@ pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]
     if flight.clock.len < 2 || !sound || span.end_s < 0.0 || span.start_s > last_s {
         return sheet::Sheet::new(span).finish();
     }
-    match span.kind {
-        Kind::PowerOffStall | Kind::PowerOnStall | Kind::AcceleratedStall => {
-            stall::detail(flight, aircraft, span, others)
-        }
-        Kind::SteepTurn => steep_turn::detail(flight, span, others),
-        Kind::SlowFlight => slow_flight::detail(flight, span, others),
-        Kind::ClearingTurns => clearing_turns::detail(flight, span, others),
-        _ => sheet::Sheet::new(span).finish(),
-    }
+    let case = Case {
+        flight,
+        aircraft,
+        span,
+        others,
+    };
+    grammar(span.kind).map_or_else(
+        || sheet::Sheet::new(span).finish(),
+        |grammar| (grammar.detail)(&case),
+    )
 }

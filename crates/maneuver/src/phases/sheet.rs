@@ -26,6 +26,7 @@ impl Sheet {
                 phases: Vec::new(),
                 events: Vec::new(),
                 facts: BTreeMap::new(),
+                missing: BTreeMap::new(),
             },
             bounds: span.bounds,
         }
@@ -68,6 +69,11 @@ impl Sheet {
                 },
             );
         }
+    }
+
+    /// Says why a figure is not known.
+    pub fn missing(&mut self, name: &'static str, why: &'static str) {
+        self.maneuver.missing.insert(name, why);
     }
 
     /// Adds an event that surely happened.

@@ -23,6 +23,7 @@ mod secondary;
 mod share;
 mod verdict;
 
+use crate::kinds::{Figure, figure};
 use crate::phases::motion::{Motion, REACH_S};
 use crate::phases::sheet::Sheet;
 use crate::phases::{flaps, motion};
@@ -87,6 +88,40 @@ impl Story {
         }
     }
 }
+
+/// Events by which a standard may bound what it grades.
+pub const MOMENTS: &[&str] = &[
+    "setup_start",
+    "descent_stable",
+    "idle",
+    "power_set",
+    "pitch_up",
+    "first_cue",
+    "full_stall",
+    "recovery_start",
+    "full_power",
+    "positive_climb",
+    "vy_reached",
+    "stall",
+    "stall_minus_5",
+];
+/// Figures that a standard may put a limit on.
+pub const FIGURES: &[Figure] = &[
+    figure(
+        "altitude_lost",
+        "m",
+        "height lost from the stall to the lowest point",
+    ),
+    figure("lowest_agl", "m", "lowest height above ground"),
+    figure("ias_at_stall", "m/s", "airspeed at the stall"),
+    figure(
+        "seconds_stalled",
+        "s",
+        "time from the full stall to the recovery",
+    ),
+    figure("pitch_max", "rad", "greatest pitch"),
+    figure("bank_max_recovery", "rad", "greatest bank in the recovery"),
+];
 
 /// Works out one stall.
 pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]) -> Maneuver {

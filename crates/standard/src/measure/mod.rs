@@ -1,11 +1,14 @@
 //! One measurement for each criterion.
 
+mod aim;
 mod clearing;
 mod coordination;
+mod figure;
 mod flaps;
 mod height;
 mod line;
 mod power;
+mod series;
 mod slow_flight;
 mod slow_speed;
 mod stall;
@@ -52,6 +55,8 @@ pub(crate) fn mark(context: &Context, element: &str, criterion: &Criterion) -> O
         Measure::FlapExtensionSpeed => return flaps::extension_speed(context, criterion, blank),
         Measure::FlapsInSteps => return flaps::in_steps(context, blank),
         Measure::FlapsRetracted => return flaps::retracted(context, blank),
+        Measure::Series => series::series(context, criterion, blank),
+        Measure::Figure => figure::figure(context, criterion, blank),
         Measure::Instructor => draft::for_instructor(blank, &criterion.note),
     };
     Some(mark)

@@ -116,13 +116,17 @@ pub enum Measure {
     DescentEstablished,
     PitchUpSmooth,
     ClimbNotDelayed,
+    /// A quantity along time, named by `series`.
+    Series,
+    /// A figure of the maneuver, named by `figure`, else by the criterion's own id.
+    Figure,
     /// Only a person can judge it.
     Instructor,
 }
 
 impl Measure {
     /// Every measure with its name in a pack.
-    pub const ALL: [(Measure, &'static str); 25] = [
+    pub const ALL: [(Measure, &'static str); 27] = [
         (Measure::Altitude, "altitude"),
         (Measure::Airspeed, "airspeed"),
         (Measure::Heading, "heading"),
@@ -147,6 +151,8 @@ impl Measure {
         (Measure::DescentEstablished, "descent_established"),
         (Measure::PitchUpSmooth, "pitch_up_smooth"),
         (Measure::ClimbNotDelayed, "climb_not_delayed"),
+        (Measure::Series, "series"),
+        (Measure::Figure, "figure"),
         (Measure::Instructor, "instructor"),
     ];
 }
@@ -167,6 +173,108 @@ pub enum Target {
     },
     /// The slow-flight speed: briefed, else only as well as the stall speed tells.
     SlowFlight,
+    /// What was briefed, else a speed of the aircraft's file.
+    Speed(NamedSpeed),
+    /// What was briefed, else a figure of the maneuver (then said to be assumed).
+    Figure(&'static str),
+}
+
+/// A speed of the aircraft's file. Lower-case names in the pack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum NamedSpeed {
+    Vx,
+    Vy,
+    BestGlide,
+    Approach,
+    Rotate,
+    Vs0,
+    Vs1,
+}
+
+impl NamedSpeed {
+    /// Every one with its name in a pack and its name for people.
+    pub const ALL: [(NamedSpeed, &'static str, &'static str); 7] = [
+        (NamedSpeed::Vx, "vx", "VX"),
+        (NamedSpeed::Vy, "vy", "VY"),
+        (NamedSpeed::BestGlide, "best_glide", "best glide speed"),
+        (NamedSpeed::Approach, "approach", "approach speed"),
+        (NamedSpeed::Rotate, "rotate", "rotation speed"),
+        (NamedSpeed::Vs0, "vs0", "VS0"),
+        (NamedSpeed::Vs1, "vs1", "VS1"),
+    ];
+
+    /// For people: `VY`.
+    #[must_use]
+    pub fn words(self) -> &'static str {
+        Self::ALL
+            .iter()
+            .find(|(speed, _, _)| *speed == self)
+            .map_or("", |(_, _, words)| words)
+    }
+
+    /// Indicated, m/s, where the file gives it.
+    #[must_use]
+    pub fn of(self, aircraft: &aircraft::Aircraft) -> Option<f64> {
+        let speeds = &aircraft.speeds;
+        match self {
+            NamedSpeed::Vx => speeds.vx_mps,
+            NamedSpeed::Vy => speeds.vy_mps,
+            NamedSpeed::BestGlide => speeds.best_glide_mps,
+            NamedSpeed::Approach => speeds.approach_mps,
+            NamedSpeed::Rotate => speeds.rotate_mps,
+            NamedSpeed::Vs0 => speeds.vs0_mps,
+            NamedSpeed::Vs1 => speeds.vs1_mps,
+        }
+    }
+}
+
+/// A quantity along time that a pack may name. Snake-case names in the pack.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum Channel {
+    Altitude,
+    HeightAboveGround,
+    Airspeed,
+    /// Without its sign.
+    Bank,
+    Heading,
+    Pitch,
+    LoadFactor,
+    ClimbRate,
+}
+
+impl Channel {
+    /// Every one with its name in a pack and its SI unit.
+    pub const ALL: [(Channel, &'static str, &'static str); 8] = [
+        (Channel::Altitude, "altitude", "m"),
+        (Channel::HeightAboveGround, "height_above_ground", "m"),
+        (Channel::Airspeed, "airspeed", "m/s"),
+        (Channel::Bank, "bank", "rad"),
+        (Channel::Heading, "heading", "rad"),
+        (Channel::Pitch, "pitch", "rad"),
+        (Channel::LoadFactor, "load_factor", "g"),
+        (Channel::ClimbRate, "climb_rate", "m/s"),
+    ];
+
+    /// SI unit.
+    #[must_use]
+    pub fn unit(self) -> &'static str {
+        Self::ALL
+            .iter()
+            .find(|(channel, _, _)| *channel == self)
+            .map_or("", |(_, _, unit)| unit)
+    }
+}
+
+/// Which word of the briefing sets a criterion's target.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[allow(missing_docs)]
+pub enum BriefedBy {
+    Bank,
+    Heading,
+    Speed,
+    Altitude,
 }
 
 /// Where a limit comes from.
@@ -204,6 +312,10 @@ pub enum LimitFrom {
     Va,
     /// Limit speed of the flap setting, else VFE.
     Flap,
+    /// Never-exceed speed.
+    Vne,
+    /// Highest structural cruising speed.
+    Vno,
 }
 
 /// Which way of flying a criterion is for.
@@ -236,6 +348,12 @@ pub struct Criterion {
     pub high: Option<f64>,
     /// Limits from the aircraft's file.
     pub limit_from: LimitFrom,
+    /// Figure that [`Measure::Figure`] takes.
+    pub figure: &'static str,
+    /// Quantity that [`Measure::Series`] takes.
+    pub channel: Option<Channel>,
+    /// Word of the briefing that sets the target of these two.
+    pub briefed: Option<BriefedBy>,
     /// Straight or turning ones only.
     pub when: When,
     /// Events that bound the graded part; what they mean depends on the measure.
@@ -255,9 +373,10 @@ impl Criterion {
     pub fn tolerance(&self) -> Option<f64> {
         match (self.low, self.high, self.target) {
             (Some(low), Some(high), _) => Some(0.5 * (high - low)),
-            (None, Some(high), Target::Entry | Target::Stated { .. }) => Some(high.abs()),
-            (Some(low), None, Target::Entry | Target::Stated { .. }) => Some(low.abs()),
-            _ => None,
+            (_, _, Target::Absolute | Target::SlowFlight) => None,
+            (None, Some(high), _) => Some(high.abs()),
+            (Some(low), None, _) => Some(low.abs()),
+            (None, None, _) => None,
         }
     }
 }

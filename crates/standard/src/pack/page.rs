@@ -63,11 +63,16 @@ impl Criterion {
         match self.limit_from {
             LimitFrom::Va => return "at most VA at the weight flown".to_owned(),
             LimitFrom::Flap => return "at most the limit speed of the flap setting".to_owned(),
+            LimitFrom::Vne => return "at most VNE".to_owned(),
+            LimitFrom::Vno => return "at most VNO".to_owned(),
             LimitFrom::Pack => {}
         }
         let unit = self.unit.as_str();
         match (self.low, self.high, self.target) {
             (None, None, _) => String::new(),
+            (Some(low), Some(high), Target::Speed(speed)) => {
+                format!("{} {}", speed.words(), about(low, high, unit))
+            }
             (low, high, Target::Absolute) => absolute(low, high, unit),
             (Some(low), Some(high), Target::Stated { value, .. }) => {
                 format!("{} {}", with_unit(value, unit), about(low, high, unit))

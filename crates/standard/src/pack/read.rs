@@ -2,35 +2,16 @@
 
 use super::schema::{CriterionFile, ElementFile, PackFile, PolicyFile, TaskFile};
 use super::{
-    Criterion, Element, LimitFrom, LimitOrigin, Measure, Pack, PackError, Policy, Target, Task,
-    When,
+    BriefedBy, Channel, Criterion, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed, Pack,
+    PackError, Policy, Target, Task, When,
 };
+use crate::units;
 use maneuver::Kind;
+use maneuver::kinds::grammar;
 use toml::Spanned;
 
-/// Moments that a window may name: events of the maneuver, its ends, and three of our own.
-const MOMENTS: [&str; 20] = [
-    "start",
-    "end",
-    "setup_start",
-    "established",
-    "recovery_input",
-    "roll_in",
-    "turned_30",
-    "bank_established",
-    "roll_out_start",
-    "wings_level",
-    "descent_stable",
-    "idle",
-    "power_set",
-    "pitch_up",
-    "first_cue",
-    "full_stall",
-    "recovery_start",
-    "positive_climb",
-    "stall",
-    "stall_minus_5",
-];
+/// Moments that every maneuver has; each kind adds its own ([`maneuver::kinds::Grammar::moments`]).
+const MOMENTS: [&str; 2] = ["start", "end"];
 
 /// Where the reading is, for messages.
 struct Place<'a> {
@@ -146,7 +127,7 @@ fn task(place: &Place, file: &TaskFile, policy: Policy) -> Result<Task, PackErro
             );
             return Err(place.wrong(&entry.code, what, "give each element once"));
         }
-        elements.push(element(place, entry, policy)?);
+        elements.push(element(place, entry, policy, kind)?);
     }
     if elements.is_empty() {
         let what = format!("task {} has no element", file.code.get_ref());
@@ -160,7 +141,12 @@ fn task(place: &Place, file: &TaskFile, policy: Policy) -> Result<Task, PackErro
     })
 }
 
-fn element(place: &Place, file: &ElementFile, policy: Policy) -> Result<Element, PackError> {
+fn element(
+    place: &Place,
+    file: &ElementFile,
+    policy: Policy,
+    kind: Kind,
+) -> Result<Element, PackError> {
     if file.criterion.is_empty() {
         let what = format!("element {} has no criterion", file.code.get_ref());
         let mend = "add one; where only a person can judge, write measure = \"instructor\"";
@@ -169,7 +155,7 @@ fn element(place: &Place, file: &ElementFile, policy: Policy) -> Result<Element,
     let criteria = file
         .criterion
         .iter()
-        .map(|entry| criterion(place, entry, policy))
+        .map(|entry| criterion(place, entry, policy, kind))
         .collect::<Result<Vec<_>, _>>()?;
     Ok(Element {
         code: file.code.get_ref().clone(),
@@ -183,7 +169,12 @@ const ORIGINS: [(LimitOrigin, &str); 2] = [
     (LimitOrigin::Assumed, "assumed"),
 ];
 
-fn criterion(place: &Place, file: &CriterionFile, policy: Policy) -> Result<Criterion, PackError> {
+fn criterion(
+    place: &Place,
+    file: &CriterionFile,
+    policy: Policy,
+    kind: Kind,
+) -> Result<Criterion, PackError> {
     let named = file.measure.as_ref().unwrap_or(&file.id);
     let measure = place.one_of(named, "measure", &Measure::ALL)?;
     let (low, high) = (
@@ -201,7 +192,12 @@ fn criterion(place: &Place, file: &CriterionFile, policy: Policy) -> Result<Crit
         Some(word) => place.one_of(
             word,
             "limit_from",
-            &[(LimitFrom::Va, "va"), (LimitFrom::Flap, "flap")],
+            &[
+                (LimitFrom::Va, "va"),
+                (LimitFrom::Flap, "flap"),
+                (LimitFrom::Vne, "vne"),
+                (LimitFrom::Vno, "vno"),
+            ],
         )?,
     };
     needs_limit(
@@ -211,10 +207,19 @@ fn criterion(place: &Place, file: &CriterionFile, policy: Policy) -> Result<Crit
         limit_from,
         low.is_some() || high.is_some(),
     )?;
+    let known: Vec<&str> = MOMENTS
+        .iter()
+        .chain(grammar(kind).map_or(&[][..], |grammar| grammar.moments))
+        .copied()
+        .collect();
     for moment in &file.window {
-        if !MOMENTS.contains(&moment.get_ref().as_str()) {
-            let what = format!("moment '{}' is not known", moment.get_ref());
-            return Err(place.wrong(moment, what, format!("write one of {}", MOMENTS.join(", "))));
+        if !known.contains(&moment.get_ref().as_str()) {
+            let what = format!(
+                "moment '{}' is not known in {}",
+                moment.get_ref(),
+                kind.id()
+            );
+            return Err(place.wrong(moment, what, format!("write one of {}", known.join(", "))));
         }
     }
     let when = match &file.when {
@@ -238,10 +243,25 @@ fn criterion(place: &Place, file: &CriterionFile, policy: Policy) -> Result<Crit
         measure,
         quantity: file.quantity.clone(),
         unit: file.unit.clone(),
-        target: target(place, file)?,
+        target: target(place, file, kind)?,
         low,
         high,
         limit_from,
+        figure: if measure == Measure::Figure {
+            figure(
+                place,
+                file.figure.as_ref().unwrap_or(&file.id),
+                kind,
+                Some(&file.unit),
+            )?
+        } else {
+            ""
+        },
+        channel: channel(place, file, measure)?,
+        briefed: match &file.briefed {
+            None => None,
+            Some(word) => Some(place.one_of(word, "briefed", &BRIEFED)?),
+        },
         when,
         window: file
             .window
@@ -280,13 +300,113 @@ fn needs_limit(
     Err(place.wrong(&file.id, what, "add low, high, or both"))
 }
 
-fn target(place: &Place, file: &CriterionFile) -> Result<Target, PackError> {
+const BRIEFED: [(BriefedBy, &str); 4] = [
+    (BriefedBy::Bank, "bank"),
+    (BriefedBy::Heading, "heading"),
+    (BriefedBy::Speed, "speed"),
+    (BriefedBy::Altitude, "altitude"),
+];
+
+/// A figure that the kind works out, by name; its unit must go into the criterion's.
+fn figure(
+    place: &Place,
+    named: &Spanned<String>,
+    kind: Kind,
+    unit: Option<&str>,
+) -> Result<&'static str, PackError> {
+    let figures = grammar(kind).map_or(&[][..], |grammar| grammar.figures);
+    let Some(found) = figures
+        .iter()
+        .find(|figure| figure.name == named.get_ref().as_str())
+    else {
+        let names: Vec<&str> = figures.iter().map(|figure| figure.name).collect();
+        let what = format!("figure '{}' is not known in {}", named.get_ref(), kind.id());
+        let mend = if names.is_empty() {
+            "this kind works out no figures; use series or instructor".to_owned()
+        } else {
+            format!("write one of {}", names.join(", "))
+        };
+        return Err(place.wrong(named, what, mend));
+    };
+    if let Some(unit) = unit
+        && units::per_unit(found.unit, unit).is_none()
+    {
+        let what = format!("{} is not measured in '{unit}'", found.name);
+        let mend = format!(
+            "write unit = one of {}",
+            units::printed(found.unit).join(", ")
+        );
+        return Err(place.wrong(named, what, mend));
+    }
+    Ok(found.name)
+}
+
+fn channel(
+    place: &Place,
+    file: &CriterionFile,
+    measure: Measure,
+) -> Result<Option<Channel>, PackError> {
+    if measure != Measure::Series {
+        return Ok(None);
+    }
+    let Some(word) = &file.series else {
+        let what = format!(
+            "criterion '{}' does not say which series",
+            file.id.get_ref()
+        );
+        return Err(place.wrong(&file.id, what, "add series = \"airspeed\", \"altitude\", …"));
+    };
+    let known: Vec<(Channel, &str)> = Channel::ALL
+        .iter()
+        .map(|(channel, name, _)| (*channel, *name))
+        .collect();
+    let channel = place.one_of(word, "series", &known)?;
+    if units::per_unit(channel.unit(), &file.unit).is_none() {
+        let what = format!("{} is not measured in '{}'", word.get_ref(), file.unit);
+        let mend = format!(
+            "write unit = one of {}",
+            units::printed(channel.unit()).join(", ")
+        );
+        return Err(place.wrong(word, what, mend));
+    }
+    if file.window.is_empty() {
+        let what = format!("criterion '{}' has no window", file.id.get_ref());
+        return Err(place.wrong(
+            &file.id,
+            what,
+            "add window = [\"start\", \"end\"] or events",
+        ));
+    }
+    Ok(Some(channel))
+}
+
+fn target(place: &Place, file: &CriterionFile, kind: Kind) -> Result<Target, PackError> {
     let Some(word) = &file.target else {
         return Ok(Target::Absolute);
     };
     match word.get_ref().as_str() {
         "entry" => Ok(Target::Entry),
         "slow_flight" => Ok(Target::SlowFlight),
+        "speed" => {
+            let Some(speed) = &file.speed else {
+                return Err(place.wrong(word, "which speed is missing", "add speed = \"vy\""));
+            };
+            let known: Vec<(NamedSpeed, &str)> = NamedSpeed::ALL
+                .iter()
+                .map(|(speed, name, _)| (*speed, *name))
+                .collect();
+            Ok(Target::Speed(place.one_of(speed, "speed", &known)?))
+        }
+        "figure" => {
+            let Some(named) = &file.target_figure else {
+                return Err(place.wrong(
+                    word,
+                    "which figure is missing",
+                    "add target_figure = NAME",
+                ));
+            };
+            Ok(Target::Figure(figure(place, named, kind, None)?))
+        }
         "stated" => {
             let Some(value) = place.finite(file.stated.as_ref())? else {
                 return Err(place.wrong(
@@ -306,7 +426,7 @@ fn target(place: &Place, file: &CriterionFile) -> Result<Target, PackError> {
             Err(place.wrong(
                 word,
                 what,
-                "write entry, stated or slow_flight, or leave it out",
+                "write entry, stated, speed, figure or slow_flight, or leave it out",
             ))
         }
     }

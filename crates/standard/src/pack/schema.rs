@@ -56,6 +56,11 @@ pub(super) struct CriterionFile {
     pub low: Option<Spanned<f64>>,
     pub high: Option<Spanned<f64>>,
     pub limit_from: Option<Spanned<String>>,
+    pub speed: Option<Spanned<String>>,
+    pub target_figure: Option<Spanned<String>>,
+    pub figure: Option<Spanned<String>>,
+    pub series: Option<Spanned<String>>,
+    pub briefed: Option<Spanned<String>>,
     pub when: Option<Spanned<String>>,
     #[serde(default)]
     pub window: Vec<Spanned<String>>,
