@@ -10,6 +10,7 @@ mod document;
 mod findings;
 mod head;
 mod json;
+mod kinds;
 mod lines;
 #[cfg(feature = "schema")]
 mod schema;

@@ -1,6 +1,7 @@
 //! The two sentences on top of a sheet: what happened, and what to change.
 
 use crate::document::Finding;
+use crate::kinds;
 use crate::words::{sentence, with_unit};
 use air::units::{M_PER_FT, MPS_PER_KT};
 use maneuver::{Kind, Maneuver};
@@ -15,10 +16,10 @@ pub(crate) fn verdict(maneuver: &Maneuver, marks: &TaskMarks, findings: &[Findin
         Kind::PowerOffStall | Kind::PowerOnStall => stall(maneuver, marks),
         Kind::SteepTurn => turn(maneuver, &marks.marks),
         Kind::SlowFlight => slow(maneuver, &marks.marks),
-        _ => sentence(&format!(
-            "you flew a {}",
-            maneuver.kind.title().to_lowercase()
-        )),
+        kind => kinds::words_of(kind).map_or_else(
+            || sentence(&format!("you flew {}", kinds::with_article(kind))),
+            |words| sentence(&(words.opening)(maneuver, marks)),
+        ),
     };
     // Evidence is a sentence of its own for some findings and a bare figure for others; both read on.
     let causes: Vec<String> = findings

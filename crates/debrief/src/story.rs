@@ -2,8 +2,9 @@
 
 use crate::convert::tidy;
 use crate::document::StoryLine;
+use crate::kinds::{self, Shown};
 use crate::words::{side, with_unit};
-use air::units::{M_PER_FT, MPS_PER_KT};
+use air::units::{M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
 use aircraft::Aircraft;
 use flight::{FlapStep, Flight, Series};
 use maneuver::{Event, Kind, Maneuver};
@@ -110,9 +111,53 @@ impl Teller<'_> {
                 &[self.altitude(at_s), self.knots(at_s)],
             ),
             "recovery_input" => join("recovery begun", &[self.knots(at_s)]),
-            _ => return None,
+            name => {
+                let (_, words, shown) = kinds::words_of(self.maneuver.kind)?
+                    .events
+                    .iter()
+                    .find(|(event, _, _)| *event == name)?;
+                let figures: Vec<Option<String>> = shown
+                    .iter()
+                    .map(|figure| self.shown(*figure, at_s))
+                    .collect();
+                join(words, &figures)
+            }
         };
         Some(text)
+    }
+
+    fn shown(&self, figure: Shown, at_s: f64) -> Option<String> {
+        match figure {
+            Shown::Altitude => self.altitude(at_s),
+            Shown::Height => {
+                let feet = self.value(self.flight.agl.as_ref(), at_s, M_PER_FT)?;
+                Some(format!("{} above ground", with_unit(feet, 10.0, "ft")))
+            }
+            Shown::Speed => self.knots(at_s),
+            Shown::Bank => {
+                let bank = self.degrees(self.flight.bank.as_ref(), at_s)?;
+                Some(format!(
+                    "{} {}",
+                    with_unit(bank.abs(), 1.0, "deg"),
+                    side(bank)
+                ))
+            }
+            Shown::Heading => {
+                let heading = self.degrees(self.flight.heading.as_ref(), at_s)?
+                    - self.flight.variation_rad.to_degrees();
+                // North is 360 to a pilot.
+                let whole = (heading.rem_euclid(360.0) - 0.5).rem_euclid(360.0) + 0.5;
+                Some(format!("heading {whole:03.0}°"))
+            }
+            Shown::Sink => {
+                let fpm = self.value(self.flight.climb.as_ref(), at_s, MPS_PER_FPM)?;
+                Some(format!(
+                    "{} {}",
+                    with_unit(fpm.abs(), 50.0, "ft/min"),
+                    if fpm < 0.0 { "down" } else { "up" }
+                ))
+            }
+        }
     }
 
     fn banked(&self, what: &str, at_s: f64) -> String {

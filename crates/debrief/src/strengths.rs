@@ -1,6 +1,7 @@
 //! Strengths, told as facts: what was well inside its limit, most telling first, at most three.
 
 use crate::document::Finding;
+use crate::kinds;
 use crate::words::{sentence, with_sigma, with_unit};
 use maneuver::Maneuver;
 use standard::{Mark, Verdict};
@@ -29,6 +30,7 @@ const MOST: usize = 3;
 pub(crate) fn strengths(maneuver: &Maneuver, marks: &[Mark]) -> Vec<Finding> {
     TELLING
         .iter()
+        .chain(kinds::words_of(maneuver.kind).map_or(&[][..], |words| words.telling))
         .filter_map(|criterion| marks.iter().find(|mark| mark.criterion == *criterion))
         .filter(|mark| mark.mark == Verdict::Met && well_inside(mark))
         .filter_map(|mark| strength(maneuver, mark))
@@ -93,6 +95,9 @@ fn strength(maneuver: &Maneuver, mark: &Mark) -> Option<Finding> {
             "{} of steady descent came before the pull",
             with_unit(worst, sigma, "s")
         ),
+        _ if kinds::is_telling(maneuver.kind, &mark.criterion) => {
+            format!("{} was well inside its limit", mark.quantity)
+        }
         _ => return None,
     };
     // A negative duration is an order, which the headline has told.

@@ -7,6 +7,7 @@
 //! (FAA-S-ACS-6C private, FAA-S-ACS-7B commercial).
 
 mod accelerated_stall;
+mod basic_instrument;
 mod chandelle;
 mod clearing_turns;
 mod eights_on_pylons;
@@ -107,11 +108,6 @@ const fn row(kind: Kind, propose: fn(&Features, &mut Vec<Candidate>)) -> Grammar
     }
 }
 
-/// A kind that ordinary flying cannot be told from: only a person or the lesson's plan says that it was set.
-const fn set_by_a_person(kind: Kind) -> Grammar {
-    row(kind, |_, _| ())
-}
-
 /// The decoder's bounds and nothing else.
 fn as_found(case: &Case) -> Maneuver {
     Sheet::new(case.span).finish()
@@ -145,10 +141,10 @@ pub const TABLE: &[Grammar] = &[
     go_around::ROW,
     power_off_180::ROW,
     forward_slip::ROW,
-    set_by_a_person(Kind::StraightAndLevel),
-    set_by_a_person(Kind::ConstantAirspeedClimb),
-    set_by_a_person(Kind::ConstantAirspeedDescent),
-    set_by_a_person(Kind::TurnToHeading),
+    basic_instrument::STRAIGHT,
+    basic_instrument::CLIMB,
+    basic_instrument::DESCENT,
+    basic_instrument::TURN,
     fillers::ROW,
 ];
 

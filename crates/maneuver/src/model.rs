@@ -267,6 +267,9 @@ pub struct Fact {
     pub origin: Origin,
 }
 
+/// In [`Maneuver::missing`]: the figure has no meaning in this one (wings level before the pull, nose high).
+pub const DOES_NOT_APPLY: &str = "";
+
 /// A found maneuver.
 #[derive(Clone, Debug)]
 pub struct Maneuver {

@@ -76,7 +76,7 @@ pub fn band(criterion: &str, fit: &str) -> f64 {
 }
 
 /// Which criterion an injected error breaks, and the id of the finding that tells of it.
-pub const ERRORS: [(&str, &str, &[&str]); 21] = [
+pub const ERRORS: &[(&str, &str, &[&str])] = &[
     (
         "no_clearing_turns",
         "no_clearing_turns",
@@ -134,6 +134,12 @@ pub const ERRORS: [(&str, &str, &[&str]); 21] = [
     ("uncoordinated", "uncoordinated", &["coordination"]),
     ("wing_drop", "wing_drop", &[]),
     ("weak_power", "weak_power", &["power_percent"]),
+    ("flat", "flown_flat", &["altitude_gain"]),
+    (
+        "pull_before_roll",
+        "pulled_before_rolling",
+        &["roll_before_pull"],
+    ),
 ];
 
 /// Whether an injected error's motion broke a limit, so that a finding is owed.

@@ -40,7 +40,7 @@ pub fn mark(
     let maneuver = maneuvers.get(index)?;
     let task = pack.task(maneuver.kind)?;
     let asked = briefed.asked(maneuvers, index);
-    let recovery = recovery(task, asked.recovery);
+    let recovery = recovery(task, maneuver.kind, asked.recovery);
     let briefed = !asked.is_empty();
     let context = Context {
         flight,
@@ -73,7 +73,11 @@ pub fn mark(
 
 /// Private pilots recover after a full stall, always; where the evaluator chooses and nobody said, a full
 /// stall is assumed.
-fn recovery(task: &Task, asked: Option<Recovery>) -> Option<(Recovery, LimitOrigin)> {
+fn recovery(
+    task: &Task,
+    kind: maneuver::Kind,
+    asked: Option<Recovery>,
+) -> Option<(Recovery, LimitOrigin)> {
     let asks = |measure: Measure| {
         task.elements
             .iter()
@@ -88,6 +92,9 @@ fn recovery(task: &Task, asked: Option<Recovery>) -> Option<(Recovery, LimitOrig
     }
     Some(match asked {
         Some(recovery) => (recovery, LimitOrigin::Briefed),
+        None if kind == maneuver::Kind::AcceleratedStall => {
+            (Recovery::FirstIndication, LimitOrigin::Assumed)
+        }
         None => (Recovery::FullStall, LimitOrigin::Assumed),
     })
 }

@@ -2,6 +2,7 @@
 
 use super::Case;
 use crate::document::Finding;
+use crate::kinds;
 use crate::words::{exact, sentence, side, with_sigma, with_unit};
 use air::units::MPS_PER_KT;
 use standard::Mark;
@@ -120,9 +121,31 @@ pub(super) fn words(id: &str, mark: &Mark, case: &Case) -> String {
             if deviation < 0.0 { "slow" } else { "fast" }
         ),
         "bank_out_of_limits" => bank(mark, &value(), limit, &outside),
-        _ => value(),
+        _ => kinds::words_of(case.maneuver.kind)
+            .and_then(|words| (words.evidence)(id, mark, case))
+            .unwrap_or_else(|| plainly(mark, &value(), &outside)),
     };
     sentence(&text)
+}
+
+/// What was measured and what was allowed.
+fn plainly(mark: &Mark, value: &str, outside: &str) -> String {
+    let assumed = if mark.limit_origin == "assumed" {
+        " (assumed)"
+    } else {
+        ""
+    };
+    let limits = match (mark.low, mark.high) {
+        (Some(low), Some(high)) => format!(
+            "; {} to {} were the limits{assumed}",
+            exact(low, &mark.unit),
+            exact(high, &mark.unit)
+        ),
+        (Some(low), None) => format!(", {} is the least{assumed}", exact(low, &mark.unit)),
+        (None, Some(high)) => format!(", {} is the most{assumed}", exact(high, &mark.unit)),
+        (None, None) => String::new(),
+    };
+    format!("{}: {value}{limits}{outside}", mark.quantity)
 }
 
 fn outside(mark: &Mark) -> String {

@@ -5,7 +5,7 @@
 //! that was left alone.
 
 mod evidence;
-mod table;
+pub(crate) mod table;
 mod trim;
 mod wing_drop;
 
@@ -30,7 +30,7 @@ pub(crate) struct Case<'a> {
 /// All findings of a maneuver, worst first.
 pub(crate) fn findings(case: &Case) -> Vec<Finding> {
     let kind = case.maneuver.kind.id();
-    let rows = table::ROWS.iter().filter(|row| table::for_kind(row, kind));
+    let rows = table::rows().filter(|row| table::for_kind(row, kind));
     let mut found: Vec<(f64, Finding)> = rows
         .filter_map(|row| from_marks(case, row))
         .map(|finding| weighed(kind, finding))

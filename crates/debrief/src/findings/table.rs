@@ -4,6 +4,8 @@
 //! our words. `common practice` marks what no published source says. The advice is one thing to try that
 //! can be seen, heard or felt.
 
+use crate::kinds;
+
 /// What is told of a finding, wherever it comes from.
 #[derive(Clone, Copy, Debug)]
 pub(crate) struct Row {
@@ -23,11 +25,11 @@ pub(crate) struct Row {
     pub source: &'static str,
 }
 
-const STALLS: &[&str] = &["power_off_stall", "power_on_stall"];
-const CHAPTER_3: &str = "Airplane Flying Handbook (FAA-H-8083-3C), chapter 3";
-const CHAPTER_5: &str = "Airplane Flying Handbook (FAA-H-8083-3C), chapter 5";
-const CHAPTER_10: &str = "Airplane Flying Handbook (FAA-H-8083-3C), chapter 10";
-const PRACTICE: &str = "common practice";
+const STALLS: &[&str] = &["power_off_stall", "power_on_stall", "accelerated_stall"];
+pub(crate) const CHAPTER_3: &str = "Airplane Flying Handbook (FAA-H-8083-3C), chapter 3";
+pub(crate) const CHAPTER_5: &str = "Airplane Flying Handbook (FAA-H-8083-3C), chapter 5";
+pub(crate) const CHAPTER_10: &str = "Airplane Flying Handbook (FAA-H-8083-3C), chapter 10";
+pub(crate) const PRACTICE: &str = "common practice";
 
 /// Every finding; where an id stands twice, the kinds tell them apart.
 pub(crate) const ROWS: [Row; 27] = [
@@ -276,9 +278,15 @@ pub(crate) const ROWS: [Row; 27] = [
     },
 ];
 
+/// Every row: these, and those that each group of kinds brings.
+pub(crate) fn rows() -> impl Iterator<Item = &'static Row> {
+    ROWS.iter()
+        .chain(kinds::WORDS.iter().flat_map(|words| words.findings))
+}
+
 /// The row of an id for a kind.
 pub(crate) fn row(id: &str, kind: &str) -> Option<&'static Row> {
-    ROWS.iter().find(|row| row.id == id && for_kind(row, kind))
+    rows().find(|row| row.id == id && for_kind(row, kind))
 }
 
 /// Whether a row is for a kind.

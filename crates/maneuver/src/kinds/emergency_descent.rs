@@ -8,13 +8,51 @@
 //! the specific energy falls by most of the sink. The back of a lazy eight sinks as fast for half a minute,
 //! but out of a climb, and turns the height into speed under power.
 
-use super::{Grammar, MOST_UNKNOWN, deg, fpm, row, side};
+use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, fpm, row, side};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, STEP_S};
-use crate::{Direction, Kind};
+use crate::phases::entry;
+use crate::phases::motion::{Motion, REACH_S};
+use crate::phases::sheet::Sheet;
+use crate::{Direction, Kind, Maneuver};
+use flight::Origin;
 
 /// How it takes part.
-pub const ROW: Grammar = row(Kind::EmergencyDescent, propose);
+pub const ROW: Grammar = row(Kind::EmergencyDescent, propose).worked_out(
+    detail,
+    &[
+        "descent_start",
+        "descent_established",
+        "speed_established",
+        "level_off_start",
+        "level",
+    ],
+    &[
+        figure("bank_max", "rad", "greatest bank in the descent"),
+        figure("bank_held", "rad", "bank held in the descent, the median"),
+        figure(
+            "fastest_held",
+            "m/s",
+            "highest airspeed held in the descent",
+        ),
+        figure("slowest_held", "m/s", "lowest airspeed held in the descent"),
+        figure("level_off_altitude", "m", "altitude levelled off at"),
+        figure(
+            "level_off_below",
+            "m",
+            "how far the level-off went below where it then stayed",
+        ),
+        figure(
+            "seconds_to_descend",
+            "s",
+            "from the power coming off to the established descent",
+        ),
+        figure("load_min", "g", "least load factor at the push-over"),
+        figure("load_max", "g", "greatest load factor"),
+        figure("sink_mean", "m/s", "mean rate of descent"),
+        figure("lowest_agl", "m", "lowest height above ground"),
+    ],
+);
 
 /// Stretches of fast sinking.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
@@ -113,4 +151,117 @@ fn climb_before(features: &Features, start_s: f64) -> f64 {
         return f64::NAN;
     }
     features.window(start_s - 12.0, start_s - 2.0).mean_climb()
+}
+
+/// An excursion shorter than this is a reading, not a fault, s.
+const HOLD_S: f64 = 1.0;
+/// Within so much of the speed then held it was reached, m/s: 5 kt, half the tolerance that is published.
+const NEARLY_MPS: f64 = 5.0 * air::units::MPS_PER_KT;
+/// The descent is established at this share of its median sink.
+const THERE: f64 = 0.7;
+
+/// Where the descent was established, where it ended, and what was held between.
+fn detail(case: &Case) -> Maneuver {
+    let span = case.span;
+    let motion = Motion::new(case.flight, span, case.others, REACH_S, REACH_S);
+    let mut sheet = Sheet::new(span);
+    let sink = motion.climb.map(|climb| -climb).smooth(1.5);
+    let middle = 0.5 * (span.start_s + span.end_s);
+    let (early, late) = quarters(span);
+    let held = sink.median(early, late);
+    if !(held.is_finite() && held > 0.0) {
+        return sheet.finish();
+    }
+    // The push-over, a second after the hand went to the power: sink of a passing downdraft does not count.
+    let start_s = sink
+        .last_beyond(motion.from_s, middle, fpm(150.0), false)
+        .map_or(span.start_s, |at| (at - 0.5).max(motion.from_s));
+    let established_s = sink
+        .first_beyond(start_s, middle, THERE * held, true)
+        .unwrap_or(start_s);
+    let level_off_s = sink
+        .last_beyond(middle, motion.to_s, THERE * held, true)
+        .unwrap_or(late);
+    let level_s = sink
+        .first_held(level_off_s, motion.to_s, fpm(200.0), false, 1.0)
+        .unwrap_or(span.end_s);
+    let (_, origin) = motion.quality(motion.flight.climb.as_ref(), middle);
+    let sigma = if origin == Origin::Measured { 0.8 } else { 1.2 };
+    sheet.bounds(start_s, (level_s + 3.0).min(motion.to_s));
+    sheet.event("descent_start", start_s, sigma, origin);
+    sheet.event("descent_established", established_s, 1.5 * sigma, origin);
+    sheet.event("level_off_start", level_off_s, 1.5 * sigma, origin);
+    sheet.event("level", level_s, 1.5 * sigma, origin);
+    entry::write(&motion, start_s, level_s, &mut sheet);
+    sheet.fact(
+        "sink_mean",
+        sink.mean(established_s, level_off_s),
+        "m/s",
+        0.3,
+        origin,
+    );
+    sheet.fact(
+        "seconds_to_descend",
+        established_s - start_s,
+        "s",
+        2.0 * sigma,
+        origin,
+    );
+    held_between(&motion, (established_s, level_off_s), &mut sheet);
+    level_off(&motion, (level_off_s, level_s), &mut sheet);
+    sheet.phases_in_order(
+        &[
+            ("entry", start_s),
+            ("established", established_s),
+            ("level_off", level_off_s),
+        ],
+        level_s,
+    );
+    sheet.finish()
+}
+
+fn quarters(span: &crate::Span) -> (f64, f64) {
+    let quarter = 0.25 * (span.end_s - span.start_s);
+    (span.start_s + quarter, span.end_s - quarter)
+}
+
+fn held_between(motion: &Motion, (from_s, to_s): (f64, f64), sheet: &mut Sheet) {
+    let bank = motion.bank.map(f64::abs);
+    let (sigma, origin) = motion.bank_quality(from_s);
+    if let Some((_, high)) = bank.held(from_s, to_s, HOLD_S) {
+        sheet.fact("bank_max", high, "rad", sigma, origin);
+    }
+    sheet.fact("bank_held", bank.median(from_s, to_s), "rad", sigma, origin);
+    let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), from_s);
+    if let Some((low, high)) = motion.ias.held(from_s, to_s, 2.0 * HOLD_S) {
+        // The speed builds up after the nose is down: what is to be held begins near what then was held.
+        let near = high - NEARLY_MPS;
+        let there = motion.ias.first_beyond(from_s, to_s, near, true);
+        sheet.event("speed_established", there.unwrap_or(from_s), 1.0, origin);
+        sheet.fact(
+            "fastest_held",
+            high,
+            "m/s",
+            sigma.max(0.6),
+            Origin::Assumed.max(origin),
+        );
+        sheet.fact("slowest_held", low, "m/s", sigma.max(0.6), origin);
+    }
+    let (sigma, origin) = motion.quality(motion.flight.load.as_ref(), from_s);
+    let load = motion.load.held(from_s - 10.0, to_s + 10.0, 0.5);
+    if let Some((low, high)) = load {
+        sheet.fact("load_min", low, "g", sigma, origin);
+        sheet.fact("load_max", high, "g", sigma, origin);
+    }
+}
+
+/// What it levelled off at is what it then stayed at.
+fn level_off(motion: &Motion, (from_s, level_s): (f64, f64), sheet: &mut Sheet) {
+    let stayed = motion.altitude.median(level_s, level_s + 6.0);
+    let (sigma, origin) = motion.altitude_quality(level_s);
+    sheet.fact("level_off_altitude", stayed, "m", sigma, origin);
+    let lowest = motion.altitude.lowest(from_s, level_s + 8.0);
+    let below = lowest.map_or(f64::NAN, |(_, lowest)| (stayed - lowest).max(0.0));
+    let sigma = motion.altitude_change_sigma_m(3.0);
+    sheet.fact("level_off_below", below, "m", sigma, origin);
 }

@@ -3,13 +3,47 @@
 //!
 //! FAA-S-ACS-7B CA.V.B: at least three 360° turns, bank not above 60°. Bounded by the turn itself.
 
-use super::{Grammar, MOST_UNKNOWN, deg, fpm, ft, row, side};
-use crate::Kind;
+use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, fpm, ft, row, side};
 use crate::decode::{Candidate, Evidence};
 use crate::features::Features;
+use crate::phases::circle;
+use crate::phases::entry;
+use crate::phases::motion::{Motion, REACH_S};
+use crate::phases::sheet::Sheet;
+use crate::phases::turn;
+use crate::phases::turning::Turning;
+use crate::{Kind, Maneuver};
+use flight::Origin;
 
 /// How it takes part.
-pub const ROW: Grammar = row(Kind::SteepSpiral, propose);
+pub const ROW: Grammar = row(Kind::SteepSpiral, propose).worked_out(
+    detail,
+    &[
+        "roll_in",
+        "bank_established",
+        "roll_out_start",
+        "wings_level",
+    ],
+    &[
+        figure("turns", "1", "full turns"),
+        figure("bank_max", "rad", "greatest bank"),
+        figure("target_ias", "m/s", "airspeed held, the median"),
+        figure("rollout_heading", "rad", "heading at roll-out, magnetic"),
+        figure(
+            "entry_heading_magnetic",
+            "rad",
+            "heading at the entry, magnetic",
+        ),
+        figure("radius_mean", "m", "mean distance from the point"),
+        figure(
+            "radius_variation",
+            "1",
+            "difference of the greatest and the least distance from the point, over the mean",
+        ),
+        figure("altitude_lost", "m", "height lost"),
+        figure("lowest_agl", "m", "lowest height above ground"),
+    ],
+);
 
 /// Long descending turns; pieces one way with a short pause belong together.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
@@ -55,4 +89,133 @@ fn candidate(features: &Features, start_s: f64, end_s: f64, turned: f64) -> Opti
 fn spread(window: &crate::features::Window<'_>, ias: &[f64]) -> f64 {
     let at = |share: f64| window.percentile(ias, share, |v| v);
     (at(0.9) - at(0.1)) / at(0.5)
+}
+
+/// An excursion shorter than this is a reading, not a fault, s.
+const HOLD_S: f64 = 1.0;
+
+/// Turns, bank, speed, and the point on the ground that it went around.
+fn detail(case: &Case) -> Maneuver {
+    let span = case.span;
+    let motion = Motion::new(case.flight, span, case.others, REACH_S, REACH_S);
+    let mut sheet = Sheet::new(span);
+    // Bank is given back against the wind, even to level for a moment: what counts is where it was first rolled in.
+    let banked = motion.bank.map(f64::abs);
+    let early = banked
+        .first_held(span.start_s - 2.0, motion.to_s, deg(12.0), true, 1.0)
+        .unwrap_or(span.start_s);
+    let Some(turn) = Turning::new(&motion, span, early) else {
+        return sheet.finish();
+    };
+    let middle = 0.5 * (span.start_s + span.end_s);
+    let late = span.end_s - 0.15 * (span.end_s - span.start_s);
+    let held = turn.bank.median(span.start_s, span.end_s);
+    let level_s = turn
+        .bank
+        .first_beyond(late, motion.to_s, turn::LEVEL_RAD, false)
+        .unwrap_or(span.end_s);
+    let there = 0.7 * held;
+    let established_s = turn
+        .bank
+        .first_beyond(turn.roll_in_s, middle, there, true)
+        .unwrap_or(turn.roll_in_s);
+    let roll_out_s = turn
+        .bank
+        .last_beyond(middle, level_s, there, true)
+        .unwrap_or(level_s);
+    sheet.direction(side(turn.sign));
+    sheet.bounds(turn.roll_in_s, level_s);
+    let sigma = if turn.origin == Origin::Measured {
+        0.4
+    } else {
+        1.0
+    };
+    sheet.event("roll_in", turn.roll_in_s, sigma, turn.origin);
+    sheet.event("bank_established", established_s, 1.4 * sigma, turn.origin);
+    sheet.event("roll_out_start", roll_out_s, 1.4 * sigma, turn.origin);
+    sheet.event("wings_level", level_s, 1.4 * sigma, turn.origin);
+    entry::write(&motion, turn.roll_in_s, level_s, &mut sheet);
+    let whole = turn.settled(level_s) / std::f64::consts::TAU;
+    let of_turns = turn.sigma_rad() / std::f64::consts::TAU;
+    sheet.fact("turns", whole, "1", of_turns, turn.origin);
+    headings(&motion, &turn, level_s, &mut sheet);
+    let (sigma, origin) = motion.bank_quality(middle);
+    if let Some((_, high)) = turn.bank.held(turn.roll_in_s, level_s, HOLD_S) {
+        sheet.fact("bank_max", high, "rad", sigma, origin);
+    }
+    let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), middle);
+    let ias = motion.ias.median(established_s, roll_out_s);
+    sheet.fact(
+        "target_ias",
+        ias,
+        "m/s",
+        sigma.max(0.8),
+        Origin::Assumed.max(origin),
+    );
+    let lost = motion.altitude.at(turn.roll_in_s) - motion.altitude.at(level_s);
+    let (_, origin) = motion.altitude_quality(middle);
+    sheet.fact(
+        "altitude_lost",
+        lost,
+        "m",
+        motion.altitude_change_sigma_m(5.0),
+        origin,
+    );
+    about_a_point(&motion, (established_s, roll_out_s), &mut sheet);
+    sheet.phases_in_order(
+        &[
+            ("entry", turn.roll_in_s),
+            ("established", established_s),
+            ("rollout", roll_out_s),
+        ],
+        level_s,
+    );
+    sheet.finish()
+}
+
+fn headings(motion: &Motion, turn: &Turning, level_s: f64, sheet: &mut Sheet) {
+    let variation = motion.flight.variation_rad;
+    let magnetic = |heading: f64| air::units::wrap_tau(heading - variation);
+    let entry = motion
+        .heading
+        .mean(turn.roll_in_s - 1.5, turn.roll_in_s + 0.2);
+    let out = motion.heading.mean(level_s - 0.2, level_s + 1.5);
+    let sigma = turn.sigma_rad();
+    sheet.fact(
+        "entry_heading_magnetic",
+        magnetic(entry),
+        "rad",
+        0.0,
+        turn.origin,
+    );
+    sheet.fact("rollout_heading", magnetic(out), "rad", sigma, turn.origin);
+}
+
+/// The point is not known: it is the middle of the circle that fits the path over the ground best.
+fn about_a_point(motion: &Motion, (from_s, to_s): (f64, f64), sheet: &mut Sheet) {
+    let Some(path) = motion.path(from_s, to_s) else {
+        sheet.missing("radius_mean", "no position was recorded");
+        sheet.missing("radius_variation", "no position was recorded");
+        return;
+    };
+    let Some(circle) = circle::fit(&path.points) else {
+        return;
+    };
+    let distances = path
+        .points
+        .iter()
+        .map(|point| circle::distance(*point, circle));
+    let (least, most) = distances.fold((f64::INFINITY, 0.0_f64), |(least, most), distance| {
+        (least.min(distance), most.max(distance))
+    });
+    sheet.fact(
+        "radius_mean",
+        circle.radius_m,
+        "m",
+        path.sigma_m,
+        path.origin,
+    );
+    let variation = (most - least) / circle.radius_m.max(1.0);
+    let sigma = 1.5 * path.sigma_m / circle.radius_m.max(1.0);
+    sheet.fact("radius_variation", variation, "1", sigma, path.origin);
 }

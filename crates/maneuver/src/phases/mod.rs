@@ -4,7 +4,9 @@
 //! definitions of each kind, and says when each thing happened, how sure that is, and how large the
 //! figures are that the published standards ask for. SI and radians throughout; right and nose-up positive.
 
+pub mod circle;
 pub mod clearing_turns;
+pub mod entry;
 pub mod flaps;
 pub mod motion;
 pub mod power;
@@ -12,6 +14,7 @@ pub mod sheet;
 pub mod slow_flight;
 pub mod steep_turn;
 pub mod turn;
+pub mod turning;
 pub mod wave;
 
 use crate::kinds::{Case, grammar};

@@ -54,6 +54,20 @@ pub struct Motion<'a> {
     pub power: Wave,
 }
 
+/// The path over the ground in a stretch of time, m east and north of the flight's origin.
+pub struct GroundPath {
+    /// Points, evenly in time.
+    pub points: Vec<(f64, f64)>,
+    /// Seconds between them.
+    pub step_s: f64,
+    /// Time of the first, s.
+    pub from_s: f64,
+    /// 1-σ of a point beside its neighbors, m.
+    pub sigma_m: f64,
+    /// Origin.
+    pub origin: Origin,
+}
+
 /// How far beyond the decoder's bounds the real bounds may lie, s. Its steps are seconds long.
 pub const REACH_S: f64 = 10.0;
 
@@ -106,6 +120,26 @@ impl<'a> Motion<'a> {
         }
     }
 
+    /// The path over the ground; `None` where no position is known.
+    pub fn path(&self, from_s: f64, to_s: f64) -> Option<GroundPath> {
+        let (east, north) = (self.flight.east.as_ref()?, self.flight.north.as_ref()?);
+        let clock = self.flight.clock;
+        let (first, last) = (clock.index(from_s), clock.index(to_s));
+        let points: Vec<(f64, f64)> = (first..=last)
+            .map(|index| (east.at(index), north.at(index)))
+            .filter(|(east, north)| east.is_finite() && north.is_finite())
+            .collect();
+        let (sigma_m, origin) = self.quality(Some(east), 0.5 * (from_s + to_s));
+        (points.len() > 2).then_some(GroundPath {
+            points,
+            step_s: clock.step_s,
+            from_s: clock.time_s(first),
+            // A receiver's slow wander moves the whole path; what is left beside it is a meter or two.
+            sigma_m: sigma_m.clamp(1.0, 4.0),
+            origin,
+        })
+    }
+
     /// σ of a series near a time, and its origin.
     pub fn quality(&self, series: Option<&Series>, at_s: f64) -> (f64, Origin) {
         series.map_or((f64::NAN, Origin::Assumed), |series| {
@@ -114,6 +148,13 @@ impl<'a> Motion<'a> {
                 series.origin,
             )
         })
+    }
+
+    /// σ of a bank near a time, and its origin: an attitude sensor is held to the better part of a degree,
+    /// whatever the smoother says (common practice, no source).
+    pub fn bank_quality(&self, at_s: f64) -> (f64, Origin) {
+        let (sigma, origin) = self.quality(self.flight.bank.as_ref(), at_s);
+        (sigma.hypot(0.8_f64.to_radians()), origin)
     }
 
     /// σ and origin of the altitude in use.

@@ -76,6 +76,11 @@ impl Sheet {
         self.maneuver.missing.insert(name, why);
     }
 
+    /// Says that a figure has no meaning in this one.
+    pub fn does_not_apply(&mut self, name: &'static str) {
+        self.missing(name, crate::DOES_NOT_APPLY);
+    }
+
     /// Adds an event that surely happened.
     pub fn event(&mut self, name: &'static str, at_s: f64, sigma_s: f64, origin: Origin) {
         self.event_full(name, at_s, sigma_s, origin, 1.0, None);

@@ -2,6 +2,7 @@
 //! strayed through the whole turn, and bank between 30° of turn and the roll-out (FAA-S-ACS-6 and -7,
 //! task V.A: altitude ±100 ft, airspeed ±10 kt, bank ±5°, roll-out ±10°).
 
+use super::entry;
 use super::motion::{Motion, REACH_S};
 use super::sheet::{Sheet, poorer};
 use super::turn::{self, Turn};
@@ -43,7 +44,7 @@ pub fn detail(flight: &Flight, span: &Span, others: &[Span]) -> Maneuver {
     });
     sheet.bounds(turn.roll_in_s, turn.level_s);
     events(&motion, &turn, &mut sheet);
-    entry(&motion, &turn, &mut sheet);
+    entry::write(&motion, turn.roll_in_s, turn.level_s, &mut sheet);
     heading(&motion, &turn, sign, &mut sheet);
     excursions(&motion, &turn, &bank, sign, &mut sheet);
     sheet.phases_in_order(
@@ -69,34 +70,6 @@ fn events(motion: &Motion, turn: &Turn, sheet: &mut Sheet) {
     sheet.event("bank_established", turn.established_s, 1.4 * sigma, origin);
     sheet.event("roll_out_start", turn.roll_out_s, 1.4 * sigma, origin);
     sheet.event("wings_level", turn.level_s, 1.4 * sigma, origin);
-}
-
-/// What the pilot set out from: the mean of the two seconds before rolling in.
-fn entry(motion: &Motion, turn: &Turn, sheet: &mut Sheet) {
-    let (from, to) = (turn.roll_in_s - 1.5, turn.roll_in_s + 0.5);
-    let (sigma, origin) = motion.altitude_quality(turn.roll_in_s);
-    sheet.fact(
-        "entry_altitude",
-        motion.altitude.mean(from, to),
-        "m",
-        sigma,
-        origin,
-    );
-    let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), turn.roll_in_s);
-    sheet.fact("entry_ias", motion.ias.mean(from, to), "m/s", sigma, origin);
-    let (sigma, origin) = motion.quality(motion.flight.heading.as_ref(), turn.roll_in_s);
-    let entry = motion.heading.mean(from, to);
-    sheet.fact(
-        "entry_heading",
-        air::units::wrap_tau(entry),
-        "rad",
-        sigma,
-        origin,
-    );
-    let (sigma, origin) = motion.quality(motion.flight.agl.as_ref(), turn.roll_in_s);
-    if let Some((_, lowest)) = motion.agl.lowest(turn.roll_in_s, turn.level_s) {
-        sheet.fact("lowest_agl", lowest, "m", sigma, origin);
-    }
 }
 
 /// Heading through the turn and the error of the roll-out, positive when turned too far.

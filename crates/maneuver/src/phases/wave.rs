@@ -122,6 +122,17 @@ impl Wave {
             .min_by(|a, b| a.1.total_cmp(&b.1))
     }
 
+    /// The deepest fall below the highest value so far; NaN when nothing is known.
+    pub fn greatest_fall(&self, from_s: f64, to_s: f64) -> f64 {
+        let mut top = f64::NEG_INFINITY;
+        let mut deepest = f64::NAN;
+        for (_, value) in self.between(from_s, to_s) {
+            top = top.max(value);
+            deepest = f64::max(deepest, top - value);
+        }
+        deepest
+    }
+
     /// Mean, NaN when nothing is known.
     pub fn mean(&self, from_s: f64, to_s: f64) -> f64 {
         let (count, sum) = self

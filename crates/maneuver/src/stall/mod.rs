@@ -114,6 +114,7 @@ pub const FIGURES: &[Figure] = &[
     ),
     figure("lowest_agl", "m", "lowest height above ground"),
     figure("ias_at_stall", "m/s", "airspeed at the stall"),
+    figure("ias_at_pitch_up", "m/s", "airspeed at the pull"),
     figure(
         "seconds_stalled",
         "s",

@@ -1,7 +1,7 @@
 //! What a freely named quantity is measured from.
 
 use crate::context::Context;
-use crate::draft::Aim;
+use crate::draft::{self, Aim};
 use crate::model::Mark;
 use crate::pack::{BriefedBy, Criterion, LimitFrom, LimitOrigin, Target};
 use air::units::MPS_PER_KT;
@@ -9,17 +9,35 @@ use air::units::MPS_PER_KT;
 /// A speed in a manual is printed to the knot.
 const PRINTED_KT: f64 = 0.3;
 
+/// Why there is no target.
+pub(super) enum NoAim {
+    /// The recording or the aircraft's file does not carry it.
+    Unknown(String),
+    /// Somebody has to say it.
+    Ask(&'static str),
+}
+
+impl NoAim {
+    /// The mark that says so.
+    pub(super) fn answer(self, mark: Mark) -> Mark {
+        match self {
+            NoAim::Unknown(why) => draft::not_recorded(mark, &why),
+            NoAim::Ask(what) => draft::for_instructor(mark, what),
+        }
+    }
+}
+
 /// The target of a criterion; none where its limits are absolute. `entry` is the value flown at the beginning,
 /// `per_unit` the size of the criterion's unit in SI.
 ///
 /// # Errors
-/// Why there is none, in words.
+/// Why there is none.
 pub(super) fn aim(
     context: &Context,
     criterion: &Criterion,
     per_unit: f64,
     entry: Option<Aim>,
-) -> Result<Option<Aim>, String> {
+) -> Result<Option<Aim>, NoAim> {
     // What a document states is not the evaluator's to change; what it leaves open is.
     if let Target::Stated {
         value,
@@ -36,16 +54,26 @@ pub(super) fn aim(
     match criterion.target {
         Target::Absolute => Ok(None),
         Target::Stated { value, origin } => Ok(Some(exactly(value, origin))),
-        Target::Entry => entry
-            .map(Some)
-            .ok_or_else(|| "what was flown at the beginning is not known".to_owned()),
+        Target::Entry => entry.map(Some).ok_or_else(|| {
+            NoAim::Unknown("what was flown at the beginning is not known".to_owned())
+        }),
+        Target::Briefed => Err(NoAim::Ask(match criterion.briefed {
+            Some(BriefedBy::Bank) => "no bank was briefed: which one was asked for?",
+            Some(BriefedBy::Heading) => "no heading was briefed: which one was asked for?",
+            Some(BriefedBy::Speed) => "no speed was briefed: which one was asked for?",
+            Some(BriefedBy::Altitude) => "no altitude was briefed: which one was asked for?",
+            None => "nothing was briefed: what was asked for?",
+        })),
         Target::Speed(speed) => match speed.of(context.aircraft) {
             Some(value) => Ok(Some(Aim {
                 value: value / per_unit,
                 sigma: PRINTED_KT * MPS_PER_KT / per_unit,
                 origin: LimitOrigin::AircraftFile,
             })),
-            None => Err(format!("the aircraft file gives no {}", speed.words())),
+            None => Err(NoAim::Unknown(format!(
+                "the aircraft file gives no {}",
+                speed.words()
+            ))),
         },
         Target::Figure(name) => match context.maneuver.facts.get(name) {
             Some(fact) if fact.value.is_finite() => Ok(Some(Aim {
@@ -55,9 +83,11 @@ pub(super) fn aim(
                     .unwrap_or(0.0),
                 origin: LimitOrigin::Assumed,
             })),
-            _ => Err(why_missing(context, name)),
+            _ => Err(NoAim::Unknown(why_missing(context, name))),
         },
-        Target::SlowFlight => Err("the slow-flight speed is for slow flight alone".to_owned()),
+        Target::SlowFlight => Err(NoAim::Unknown(
+            "the slow-flight speed is for slow flight alone".to_owned(),
+        )),
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn figure(context: &Context, criterion: &Criterion, mut mark: Mark) -
     }
     let aim = match aim::aim(context, criterion, per_unit, None) {
         Ok(aim) => aim,
-        Err(why) => return draft::not_recorded(mark, &why),
+        Err(none) => return none.answer(mark),
     };
     let (value, own) = (fact.value / per_unit, fact.sigma / per_unit);
     let sigma = own.hypot(aim.map_or(0.0, |aim| aim.sigma));

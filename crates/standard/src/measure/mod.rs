@@ -22,7 +22,9 @@ use crate::pack::{Criterion, Measure};
 /// A fully marked criterion; `None` when it does not apply to this one (a bank limit in a straight
 /// stall, promptness of a recovery from a stall that was not to be).
 pub(crate) fn mark(context: &Context, element: &str, criterion: &Criterion) -> Option<Mark> {
-    if !context.applies(criterion) {
+    let pointless = criterion.measure == Measure::Figure
+        && context.maneuver.missing.get(criterion.figure) == Some(&maneuver::DOES_NOT_APPLY);
+    if !context.applies(criterion) || pointless {
         return None;
     }
     let blank = draft::blank(context, element, criterion);

@@ -45,7 +45,7 @@ pub(super) fn series(context: &Context, criterion: &Criterion, mut mark: Mark) -
     }
     match aim::aim(context, criterion, per_unit, entry) {
         Ok(found) => line.aim = found,
-        Err(why) => return draft::not_recorded(mark, &why),
+        Err(none) => return none.answer(mark),
     }
     if channel == Channel::Heading {
         magnetic(context, &mut line);

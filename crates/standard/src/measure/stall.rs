@@ -43,6 +43,14 @@ pub(super) fn as_specified(context: &Context, mut mark: Mark) -> Mark {
     let full = full_stall(context);
     let (recovery, origin) = context.recovery;
     origin.id().clone_into(&mut mark.limit_origin);
+    // The accelerated stall stops at the impending stall (FAA-S-ACS-7B, CA.VII.D.S5); instructors ask for more.
+    let accelerated = context.maneuver.kind == maneuver::Kind::AcceleratedStall;
+    if accelerated && origin == LimitOrigin::Assumed && full >= 0.5 {
+        return draft::for_instructor(
+            mark,
+            "the standard stops at the impending stall, and the wing stalled: was a full stall asked for?",
+        );
+    }
     let (met, asked) = match recovery {
         Recovery::FullStall => (full, "asked for: full stall"),
         Recovery::FirstIndication => (1.0 - full, "asked for: first indication"),

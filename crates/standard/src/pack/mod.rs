@@ -173,6 +173,8 @@ pub enum Target {
     },
     /// The slow-flight speed: briefed, else only as well as the stall speed tells.
     SlowFlight,
+    /// What was briefed; where nobody said, the sheet asks.
+    Briefed,
     /// What was briefed, else a speed of the aircraft's file.
     Speed(NamedSpeed),
     /// What was briefed, else a figure of the maneuver (then said to be assumed).

@@ -387,6 +387,12 @@ fn target(place: &Place, file: &CriterionFile, kind: Kind) -> Result<Target, Pac
     match word.get_ref().as_str() {
         "entry" => Ok(Target::Entry),
         "slow_flight" => Ok(Target::SlowFlight),
+        "briefed" if file.briefed.is_some() => Ok(Target::Briefed),
+        "briefed" => Err(place.wrong(
+            word,
+            "which word of the briefing is missing",
+            "add briefed = \"speed\", \"altitude\", \"heading\" or \"bank\"",
+        )),
         "speed" => {
             let Some(speed) = &file.speed else {
                 return Err(place.wrong(word, "which speed is missing", "add speed = \"vy\""));
@@ -426,7 +432,7 @@ fn target(place: &Place, file: &CriterionFile, kind: Kind) -> Result<Target, Pac
             Err(place.wrong(
                 word,
                 what,
-                "write entry, stated, speed, figure or slow_flight, or leave it out",
+                "write entry, stated, speed, figure, briefed or slow_flight, or leave it out",
             ))
         }
     }
