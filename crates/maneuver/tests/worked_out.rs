@@ -44,7 +44,7 @@ fn prop_a_chandelle_has_its_bank_its_roll_out_and_its_last_speed() {
             bank: 30.0 * side,
             power: 1.0,
         };
-        pilot.turn_as(90.0 * side, up);
+        pilot.turn_through(90.0 * side, up);
         let ninety_s = pilot.t;
         let less = Goal {
             bank: 14.0 * side,
@@ -142,8 +142,8 @@ fn prop_a_steep_spiral_counts_its_turns_and_finds_its_point() {
             1.5 * vs,
             3.0 * wide(fit),
         );
-        // Without wind the point stays where it is: true airspeed² ÷ (g tan φ), the air being thinner up there.
-        let tas = 1.5 * vs * KT * 1.08;
+        // Without wind the point stays where it is: airspeed² ÷ (g tan φ).
+        let tas = 1.5 * vs * KT;
         let radius = tas * tas / (9.806_65 * 42_f64.to_radians().tan());
         near(
             "radius",

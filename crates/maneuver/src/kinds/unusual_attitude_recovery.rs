@@ -180,13 +180,15 @@ fn detail(case: &Case) -> Maneuver {
     let sigma = if origin == Origin::Measured { 0.3 } else { 0.8 };
     sheet.event("recovery_start", start_s, 2.0 * sigma, Origin::Derived);
     let bank = motion.bank.map(f64::abs);
+    // The wings may come level before the sink is greatest, or only after the pull.
+    let (before_s, after_s) = (start_s - 6.0, end_s + 4.0);
     let level = bank
-        .last_beyond(start_s - 2.0, end_s, LEVEL_RAD, true)
-        .filter(|at| *at < end_s - 0.5);
+        .last_beyond(before_s, after_s, LEVEL_RAD, true)
+        .filter(|at| *at < after_s - 0.5);
     if let Some(at_s) = level {
         sheet.event("wings_level", at_s, sigma, origin);
     }
-    let pull = pull(&motion, start_s, end_s);
+    let pull = pull(&motion, start_s - 1.5, end_s);
     if let Some((at_s, origin)) = pull {
         sheet.event(
             "pull",
@@ -205,15 +207,18 @@ fn detail(case: &Case) -> Maneuver {
     sheet.finish()
 }
 
-/// When the load rose above what level flight needs. A path tells it only afterwards, and rolling level alone bends
+/// When the load rose above what the bank needs. A path tells it only afterwards, and rolling level alone bends
 /// the path up: without a recorded load there is no saying.
 fn pull(motion: &Motion, start_s: f64, end_s: f64) -> Option<(f64, Origin)> {
     let (_, origin) = motion.quality(motion.flight.load.as_ref(), start_s);
     if origin != Origin::Measured {
         return None;
     }
-    let load = motion.load.smooth(0.6);
-    let at_s = load.first_held(start_s - 1.5, end_s, 1.0 + PULL_G, true, 0.4)?;
+    let needed = motion
+        .bank
+        .map(|bank| 1.0 / bank.abs().min(deg(60.0)).cos());
+    let extra = motion.load.minus(&needed).smooth(0.6);
+    let at_s = extra.first_held(start_s, end_s, PULL_G, true, 0.4)?;
     Some((at_s, origin))
 }
 

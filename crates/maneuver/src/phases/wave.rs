@@ -101,6 +101,18 @@ impl Wave {
         }
     }
 
+    /// This wave less another cut alike; as it is where the other is not known at all.
+    pub fn minus(&self, other: &Wave) -> Wave {
+        if !other.is_known() {
+            return self.clone();
+        }
+        let pairs = self.values.iter().zip(&other.values);
+        Wave {
+            values: pairs.map(|(a, b)| a - b).collect(),
+            ..*self
+        }
+    }
+
     /// The greater of two waves cut alike, sample by sample.
     pub fn worse(&self, other: &Wave) -> Wave {
         let pairs = self.values.iter().zip(&other.values);

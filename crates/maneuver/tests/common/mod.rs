@@ -127,6 +127,7 @@ impl Pilot {
         let toward = |x: f64, to: f64, rate: f64| x + (to - x).clamp(-rate * DT, rate * DT);
         self.v = toward(self.v, goal.kt, goal.kt_per_s);
         self.bank = toward(self.bank, goal.bank * self.mirror, 12.0);
+        let before = self.climb;
         self.climb += (goal.fpm - self.climb) * DT / 1.2;
         self.power = toward(self.power, goal.power, 0.5);
         self.h += self.climb / 60.0 * DT;
@@ -150,7 +151,8 @@ impl Pilot {
             heading: psi,
             bank: self.bank.to_radians() + 0.03 * self.gust * self.ou[2],
             pitch: gamma + (17.0 * lift.min(1.1) - 3.0 - self.droop).to_radians(),
-            load: n,
+            // Lift carries the weight and bends the path, leaned over by the bank.
+            load: n * (1.0 + (self.climb - before) * MPS_PER_FPM / DT / G0_MPS2),
             lift,
             power: self.power,
             flaps: f64::from(u8::from(self.flaps)),
