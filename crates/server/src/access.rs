@@ -218,6 +218,7 @@ pub const TABLE: &[Rule] = &[
     // Recordings.
     rule("GET", "/recordings").staff(),
     rule("POST", "/recordings").teachers().load(Recording),
+    rule("GET", "/recordings/refused").staff(),
     rule("GET", "/recordings/{sha256}").staff(),
     rule("GET", "/recordings/{sha256}/original").staff(),
     rule("PUT", "/recordings/{sha256}/map")

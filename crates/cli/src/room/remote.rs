@@ -25,7 +25,8 @@ impl Remote {
         })?;
         let mut tls = TlsConfig::builder();
         if let Some(path) = trust {
-            let pem = std::fs::read(path).map_err(|error| Failure::Usage(Failure::opening(path, &error)))?;
+            let pem = std::fs::read(path)
+                .map_err(|error| Failure::Usage(Failure::opening(path, &error)))?;
             let certificate = Certificate::from_pem(&pem)
                 .map_err(|error| Failure::Usage(format!("{}: {error}", path.display())))?;
             tls = tls.root_certs(RootCerts::new_with_certs(&[certificate]));
@@ -62,8 +63,12 @@ impl Remote {
                 .and_then(|error| Some(error.get("message")?.as_str()?.to_owned()));
             return Err(Failure::Usage(words.unwrap_or_else(|| status.to_string())));
         }
-        let imported: Imported = serde_json::from_slice(&body)
-            .map_err(|error| Failure::Usage(format!("{}: not the answer of this program: {error}", self.address)))?;
+        let imported: Imported = serde_json::from_slice(&body).map_err(|error| {
+            Failure::Usage(format!(
+                "{}: not the answer of this program: {error}",
+                self.address
+            ))
+        })?;
         Ok(Told::from(&imported))
     }
 }

@@ -28,6 +28,8 @@ pub struct Wanted {
     pub kind: Option<String>,
     /// State. Lessons that were set aside come only when asked for.
     pub state: Option<LessonState>,
+    /// Only demonstrations (true), or only lessons that are none (false).
+    pub demonstration: Option<bool>,
     /// Only those before this lesson (id) or time, for the next page.
     pub before: Option<String>,
     /// At most so many (200 unless told, 1,000 at most).
@@ -59,6 +61,7 @@ pub async fn list(
         instructor,
         kind,
         state,
+        demonstration,
         before,
         limit,
     } = asked;
@@ -67,6 +70,7 @@ pub async fn list(
         instructor,
         kind,
         state,
+        demonstration,
         before,
         limit,
     };

@@ -50,6 +50,7 @@ fn record() -> OpenApiRouter<App> {
         .routes(routes!(standards::list))
         .routes(routes!(standards::view, standards::put, standards::retire))
         .routes(routes!(recordings::list, recordings::bring_in))
+        .routes(routes!(recordings::refused))
         .routes(routes!(recordings::view))
         .routes(routes!(recordings::original))
         .routes(routes!(recordings::map))
