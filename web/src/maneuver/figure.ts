@@ -131,6 +131,8 @@ export interface FigureInput {
   readonly step_s: number;
   /** A person's word on a mark; empty = none. */
   readonly said?: (mark: Mark) => string;
+  /** Room between the phase names and the columns, px: for what is pinned there. */
+  readonly head?: number;
 }
 
 /** Lays out a figure. */
@@ -138,7 +140,8 @@ export function figureLayout(input: FigureInput): FigureLayout {
   const { maneuver, axis, frame, watch, story } = input;
   const names = phaseNames(input);
   const lines = names.reduce((most, name) => Math.max(most, name.line + 1), 1);
-  const top = 6 + 15 * lines;
+  const head = input.head ?? 0;
+  const top = 6 + 15 * lines + head;
   let y = top + 4;
   const rows = input.rows.map((mark) => {
     const row = rowLayout(input, mark, y);
@@ -157,7 +160,7 @@ export function figureLayout(input: FigureInput): FigureLayout {
     frame,
     axis,
     top,
-    phaseNames: names.map(({ x, line, words }) => ({ x, y: top - 5 - 15 * line, words })),
+    phaseNames: names.map(({ x, line, words }) => ({ x, y: top - head - 5 - 15 * line, words })),
     columns: columnsOf(maneuver, axis),
     rows,
     panels,
