@@ -59,7 +59,7 @@ export function steps(view: LessonView, unkept: boolean): Step[] {
       id: 'judge',
       what: 'Yours to judge',
       how: open.ungiven.length
-        ? `${count(open.ungiven.length, 'mark')} of ${String(yours.length)} still unsaid`
+        ? `${String(open.ungiven.length)} of ${String(yours.length)} still unsaid`
         : `all ${String(yours.length)} given`,
       done: open.ungiven.length === 0,
       needed: false,
