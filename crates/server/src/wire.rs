@@ -184,7 +184,7 @@ pub struct ResetLink {
 pub struct NewToken {
     /// What it is for.
     pub label: String,
-    /// How many days it works, 1 to 365.
+    /// How many days it works, 1 to 366.
     pub days: u32,
 }
 
