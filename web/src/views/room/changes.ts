@@ -2,6 +2,7 @@
 // It compares two documents that the server computed and computes no mark itself.
 
 import type { Debrief, Fact, Maneuver, Mark } from '../../flight/document';
+import { elementShort } from '../../flight/names';
 import type { Watch } from '../../flight/watch';
 import { isLeft, limits, worst } from '../../maneuver/words';
 import { capital, withSigma } from '../../shared/format';
@@ -91,19 +92,21 @@ function between(was: Maneuver, is: Maneuver, watch: Watch): Change[] {
   const put = (what: string, before: string, after: string, isTurned = false): void => {
     if (before !== after) changes.push({ what, before, after, turned: isTurned });
   };
-  put('What it is', was.title, is.title, was.kind !== is.kind);
+  // Another kind is another task: what only one of the two asks for says little, what both ask for is compared.
+  const sameKind = was.kind === is.kind;
+  put('What it is', was.title, is.title, !sameKind);
   put('Boundaries', tenths(was, watch), tenths(is, watch));
   for (const mark of is.marks) {
-    const other = was.marks.find((one) => one.element === mark.element && one.criterion === mark.criterion);
-    const after = said(is, mark);
-    if (!other) {
-      if (mark.mark !== 'for_instructor') put(capital(mark.quantity), 'not asked', after, true);
-    } else put(capital(mark.quantity), said(was, other), after, other.mark !== mark.mark);
+    const other = was.marks.find((one) => isSame(one, mark));
+    const aims = other !== undefined && limits(other) !== limits(mark);
+    const after = said(is, mark, aims);
+    if (other) put(capital(mark.quantity), said(was, other, aims), after, other.mark !== mark.mark);
+    else if (mark.mark !== 'for_instructor') put(capital(mark.quantity), 'not asked', after, sameKind);
   }
   for (const mark of was.marks) {
-    const gone = !is.marks.some((one) => one.element === mark.element && one.criterion === mark.criterion);
+    const gone = !is.marks.some((one) => isSame(one, mark));
     if (gone && mark.mark !== 'for_instructor') {
-      put(capital(mark.quantity), said(was, mark), 'not asked', true);
+      put(capital(mark.quantity), said(was, mark), 'not asked', sameKind);
     }
   }
   for (const [id, words] of Object.entries(FACTS)) {
@@ -112,15 +115,20 @@ function between(was: Maneuver, is: Maneuver, watch: Watch): Change[] {
   return changes.sort((a, b) => Number(b.turned) - Number(a.turned));
 }
 
+/** The same criterion of the same element, whatever the task is called: `S6` of both stalls is the heading. */
+function isSame(one: Mark, other: Mark): boolean {
+  return one.criterion === other.criterion && elementShort(one.element) === elementShort(other.element);
+}
+
 /** Bounds to the tenth: a step of 0.1 s is a change too. */
 function tenths({ start_s, end_s }: Maneuver, watch: Watch): string {
   return `${watch.tenths(start_s)}–${watch.tenths(end_s)}`;
 }
 
-/** `not met, 26° ± 2° right, asked for 063° ± 10°`. */
-function said(maneuver: Maneuver, mark: Mark): string {
+/** `not met, 26° ± 2° right`; where it is what was asked for that changed, `…, asked for 063° ± 10°`. */
+function said(maneuver: Maneuver, mark: Mark, aims = false): string {
   const value = worst(mark, isLeft(maneuver));
-  const asked = mark.limit_origin === 'briefed' ? limits(mark) : '';
+  const asked = aims ? limits(mark) : '';
   return [verdictWord(mark.mark), value ?? '', asked === '' ? '' : `asked for ${asked}`]
     .filter((part) => part !== '')
     .join(', ');

@@ -18,7 +18,7 @@ export function deskKeys(desk: Desk): KeyAction[] {
     },
     {
       group,
-      keys: 'm',
+      keys: 'j',
       words: 'next mark that only you can give',
       run: () => {
         if (!desk.room.asking && !desk.room.openNext()) announce('Every mark is given.');

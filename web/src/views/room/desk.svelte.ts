@@ -12,9 +12,10 @@ import type { Maneuver } from '../../flight/document';
 import type { Room } from '../../flight/room.svelte';
 import { Draft } from '../../word/draft.svelte';
 import { withBounds } from '../../word/corrections';
-import { around, moved, type Edge, type Span } from '../../word/span';
+import { moved, type Edge, type Span } from '../../word/span';
 import { changesOf, spokenChanges, type Changed } from './changes';
 import { whyNot } from './may';
+import { meantStretch } from './stretch';
 import { widened } from './widened';
 
 export type Tool = 'correct' | 'add' | 'briefed' | 'lesson' | 'note';
@@ -100,11 +101,7 @@ export class Desk {
     const { room } = this;
     if (tool === 'correct' && room.maneuver) room.window ??= widened(room.maneuver, room.end_s);
     if (tool === 'add') {
-      const zoom = room.window;
-      // A stretch that was chosen on the traces is what is meant; else what lies around the cursor.
-      this.span = zoom
-        ? { start_s: tenthIn(zoom.from_s), end_s: tenthIn(zoom.to_s) }
-        : around(room.cursor_s, room.end_s);
+      this.span = meantStretch(room.window, room.cursor_s, room.maneuvers, room.end_s);
       room.window = widened(this.span, room.end_s);
     }
     if (tool === 'note') {
@@ -192,6 +189,19 @@ export class Desk {
     return true;
   }
 
+  /** Does several acts of one word, one after the other. */
+  async actAll(acts: readonly Act[], words: string): Promise<boolean> {
+    this.overtaken = false;
+    const worked = await this.sending.run(async () => {
+      for (const act of acts) await this.room.act(act);
+      void this.readEntries();
+    });
+    if (!worked) return false;
+    this.done = { words, changed: [], marked: false, back: undefined };
+    announce(words);
+    return true;
+  }
+
   /** Sends; where somebody wrote meanwhile, the lesson is read again, so that the next try is made on what is there. */
   async send(act: Act): Promise<void> {
     try {
@@ -253,10 +263,6 @@ export class Desk {
       },
     };
   }
-}
-
-function tenthIn(t: number): number {
-  return Math.round(t * 10) / 10;
 }
 
 /** The desk of the room that a component stands in. */
