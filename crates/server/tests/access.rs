@@ -236,6 +236,24 @@ async fn val_every_route_as_everybody_does_as_the_contract_says() {
 #[tokio::test(flavor = "multi_thread")]
 async fn val_a_demonstration_is_seen_by_every_student_but_not_what_was_said() {
     let cast = cast().await;
+    let session = cast.session(&cast.other).await;
+    let lists = [
+        "/lessons",
+        "/lessons?demonstration=true",
+        "/maneuvers",
+        "/maneuvers?kind=power_off_stall",
+    ];
+    let count = async |path: &str| {
+        let answer = ask("GET", &format!("/api/v1{path}"))
+            .session(&session)
+            .of(cast.router())
+            .await;
+        assert_eq!(answer.status, 200, "{path}");
+        answer.json().as_array().unwrap().len()
+    };
+    for path in lists {
+        assert_eq!(count(path).await, 0, "{path}");
+    }
     let setting = Setting {
         demonstration: Some(true),
         ..Setting::default()
@@ -250,6 +268,10 @@ async fn val_a_demonstration_is_seen_by_every_student_but_not_what_was_said() {
         )
         .await
         .unwrap();
+    for path in lists {
+        assert!(count(path).await > 0, "{path}");
+    }
+    assert_eq!(count("/lessons?demonstration=false").await, 0);
     for (method, path) in described()
         .iter()
         .filter(|(_, path)| path.starts_with("/lessons/{id}"))

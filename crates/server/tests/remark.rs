@@ -3,9 +3,8 @@
 mod support;
 
 use serde_json::{Value, json};
-use std::io::Read;
 use std::time::{Duration, Instant};
-use support::{Answer, Cast, LESSON, PELLWICK, ask, cast};
+use support::{Answer, Cast, PELLWICK, ask, cast, part};
 
 struct Room {
     cast: Cast,
@@ -43,18 +42,11 @@ impl Room {
 
     /// The lesson's first minutes, as another recording of the same student, unsigned, without a guess.
     async fn second(&self) -> String {
-        let mut text = String::new();
-        flate2::read::GzDecoder::new(LESSON)
-            .read_to_string(&mut text)
-            .unwrap();
-        let head: Vec<&str> = text.lines().take(6000).collect();
         let path = format!(
             "/api/v1/recordings?name=b.csv&aircraft={}&student={}&instructor={}",
             self.cast.aircraft, self.cast.student.id, self.cast.instructor.id
         );
-        let ask = ask("POST", &path)
-            .bytes(head.join("\n").as_bytes())
-            .session(&self.chief);
+        let ask = ask("POST", &path).bytes(&part(6000)).session(&self.chief);
         let imported = ask.of(self.cast.router()).await;
         assert_eq!(imported.status, 200, "{:?}", imported.json());
         imported.json()["lessons"][0]["id"]

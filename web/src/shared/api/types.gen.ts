@@ -1953,7 +1953,7 @@ export interface components {
         NewToken: {
             /**
              * Format: int32
-             * @description How many days it works, 1 to 365.
+             * @description How many days it works, 1 to 366.
              */
             days: number;
             /** @description What it is for. */
