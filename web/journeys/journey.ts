@@ -117,13 +117,32 @@ export async function look(page: Page, name: string): Promise<void> {
       await page.screenshot({ path: path.join(pictures, `${name}-${size}-${colorScheme}.png`) });
       await accessible(page, `${name}, ${size}, ${colorScheme}`);
     }
-    const over = await page.evaluate(
-      () => document.documentElement.scrollWidth - document.documentElement.clientWidth,
-    );
-    expect(over, `${name} on ${size}: px wider than the window`).toBeLessThanOrEqual(0);
+    await expect
+      .poll(() => wider(page), { message: `${name} on ${size}: wider than the window`, timeout: 5_000 })
+      .toEqual([]);
   }
   await page.emulateMedia({ colorScheme: 'light' });
   await page.setViewportSize(before);
+}
+
+/** What makes the page wider than the window. */
+async function wider(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const { scrollWidth, clientWidth } = document.documentElement;
+    if (scrollWidth <= clientWidth) return [];
+    const over = [...document.querySelectorAll('*')].filter(
+      (element) => element.getBoundingClientRect().right > clientWidth + 1,
+    );
+    return [
+      `${String(scrollWidth)} px in a window of ${String(clientWidth)} px`,
+      ...over
+        .slice(0, 6)
+        .map(
+          (element) =>
+            `${element.tagName} ${element.className.toString()} ${element.textContent.slice(0, 60)}`,
+        ),
+    ];
+  });
 }
 
 /** Two frames: what a new size or color asks for is drawn. */

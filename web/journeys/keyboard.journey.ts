@@ -79,8 +79,8 @@ test('a lesson by keyboard alone', async ({ visitor }) => {
   await expect(page.getByText('Boundaries set.', { exact: true })).toBeVisible();
   await page.keyboard.press('Escape');
 
-  // A mark that only a person can judge: M opens the next, the arrows choose, Enter keeps.
-  await page.keyboard.press('m');
+  // A mark that only a person can judge: J opens the next, the arrows choose, Enter keeps.
+  await page.keyboard.press('j');
   const dialog = page.getByRole('dialog');
   await expect(dialog.getByText(/Only a person can judge/)).toBeVisible();
   await page.keyboard.press('Space');
@@ -120,9 +120,10 @@ test('a lesson by keyboard alone', async ({ visitor }) => {
 
   const { page: student } = await visitor();
   await signInByKeys(student, 'lapwing');
-  await press(student, student.getByRole('link', { name: /to read/ }).first());
+  await press(student, student.getByRole('link', { name: /^to read\s*:/ }).first());
   await drawn(student);
-  await student.goto(`${lesson}/word`);
+  await press(student, student.getByRole('link', { name: 'Reply and acknowledge' }));
+  await expect(student).toHaveURL(new RegExp(`${lesson}/word`));
   await tabTo(student, student.getByLabel('Your reply'), 200);
   await student.keyboard.type('Understood.');
   await student.keyboard.press('Control+Enter');
