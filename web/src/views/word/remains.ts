@@ -13,6 +13,8 @@ export interface Step {
   /** How it stands: `three of eight not given yet`. */
   readonly how: string;
   readonly done: boolean;
+  /** Somebody else's to do, or nobody's: told, not asked. */
+  readonly told?: boolean;
   /** Nothing can be signed before it is done. */
   readonly needed: boolean;
 }
@@ -142,6 +144,7 @@ export function readerSteps(view: LessonView): Step[] {
       what: 'Being changed',
       how: `${count(view.changes_since_signing.length, 'thing')} changed since, not signed yet`,
       done: true,
+      told: true,
       needed: false,
     });
   return list;
