@@ -118,6 +118,7 @@ export function readerSteps(view: LessonView): Step[] {
         what: 'Not signed yet',
         how: 'what stands here can still change',
         done: true,
+        told: true,
         needed: false,
       },
     ];
