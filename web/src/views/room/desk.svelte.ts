@@ -42,8 +42,8 @@ const KEY = Symbol('desk');
 export class Desk {
   readonly room: Room;
   tool: Tool | undefined = $state(undefined);
-  /** Bounds that were moved and not sent; none = as they are. */
-  span: Span | undefined = $state.raw(undefined);
+  /** Edges that were moved and not sent; the others follow the maneuver, which somebody else may change meanwhile. */
+  edges: Partial<Span> = $state.raw({});
   done: Done | undefined = $state.raw(undefined);
   /** Somebody wrote meanwhile: what the page shows now is newer than what was on it. */
   overtaken = $state(false);
@@ -79,11 +79,15 @@ export class Desk {
     return this.judges && !this.room.asking && (this.tool === 'correct' || this.tool === 'add');
   }
 
+  /** Whether an edge was moved. */
+  get moved(): boolean {
+    return this.edges.start_s !== undefined || this.edges.end_s !== undefined;
+  }
+
   /** The bounds that the edges stand at. */
   get bounds(): Span | undefined {
-    if (this.span) return this.span;
-    const { maneuver } = this.room;
-    return maneuver && { start_s: maneuver.start_s, end_s: maneuver.end_s };
+    const { start_s, end_s } = { ...this.room.maneuver, ...this.edges };
+    return start_s === undefined || end_s === undefined ? undefined : { start_s, end_s };
   }
 
   // ── tools ──
@@ -101,8 +105,9 @@ export class Desk {
     const { room } = this;
     if (tool === 'correct' && room.maneuver) room.window ??= widened(room.maneuver, room.end_s);
     if (tool === 'add') {
-      this.span = meantStretch(room.window, room.cursor_s, room.maneuvers, room.end_s);
-      room.window = widened(this.span, room.end_s);
+      const span = meantStretch(room.window, room.cursor_s, room.maneuvers, room.end_s);
+      this.edges = span;
+      room.window = widened(span, room.end_s);
     }
     if (tool === 'note') {
       this.writing = { id: crypto.randomUUID(), at_s: Math.round(room.cursor_s * 10) / 10 };
@@ -112,14 +117,14 @@ export class Desk {
   leave(): void {
     const { tool, room } = this;
     this.tool = undefined;
-    this.span = undefined;
+    this.edges = {};
     this.writing = undefined;
     if (tool === 'correct' || tool === 'add') room.unzoom();
   }
 
   /** Escape: what was moved goes back first, then the tool is put away. */
   escape(): void {
-    if (this.tool === 'correct' && this.span) this.span = undefined;
+    if (this.tool === 'correct' && this.moved) this.edges = {};
     else if (this.tool) this.leave();
     else if (this.room.selected) this.room.select(undefined);
     else this.done = undefined;
@@ -141,19 +146,21 @@ export class Desk {
   move(edge: Edge, to_s: number): void {
     const { bounds, room } = this;
     if (!bounds) return;
-    this.span = moved(bounds, edge, to_s, room.end_s);
-    room.moveTo(edge === 'start' ? this.span.start_s : this.span.end_s);
+    const key = edge === 'start' ? 'start_s' : 'end_s';
+    const at = moved(bounds, edge, to_s, room.end_s)[key];
+    this.edges = { ...this.edges, [key]: at };
+    room.moveTo(at);
   }
 
   /** Sends the bounds that were moved; the marks come back anew. */
   async sendBounds(): Promise<void> {
     const { maneuver, view } = this.room;
-    const { span } = this;
-    if (!maneuver || !span || this.tool !== 'correct') return;
+    const span = this.bounds;
+    if (!maneuver || !span || !this.moved || this.tool !== 'correct') return;
     const still =
       Math.abs(span.start_s - maneuver.start_s) < 0.05 && Math.abs(span.end_s - maneuver.end_s) < 0.05;
     if (still) {
-      this.span = undefined;
+      this.edges = {};
       return;
     }
     await this.correct(withBounds(view.corrections, maneuver, span), 'Boundaries set');
@@ -169,7 +176,7 @@ export class Desk {
       corrections: [...before],
     });
     if (!worked) return false;
-    this.span = undefined;
+    this.edges = {};
     const chosen = then?.(this.room.view);
     if (chosen) this.room.choose(chosen.number);
     return true;
@@ -215,8 +222,15 @@ export class Desk {
 
   async #catchUp(): Promise<void> {
     try {
+      const before = this.room.view.debrief;
       await this.room.put(await api.lesson(this.room.id));
       this.overtaken = true;
+      const changed = changesOf(before, this.room.view.debrief, this.room.watch);
+      this.done =
+        changed.length > 0
+          ? { words: 'Changed by somebody else meanwhile', changed, marked: true, back: undefined }
+          : undefined;
+      void this.readEntries();
     } catch {
       // The act's own error is told; the page stays as it was.
     }
