@@ -15,6 +15,8 @@ export interface Step {
   readonly done: boolean;
   /** Somebody else's to do, or nobody's: told, not asked. */
   readonly told?: boolean;
+  /** Where on the page it is, where that is not its usual place. */
+  readonly at?: string;
   /** Nothing can be signed before it is done. */
   readonly needed: boolean;
 }
@@ -107,8 +109,11 @@ export function steps(view: LessonView, unkept: boolean): Step[] {
   return list;
 }
 
-/** Steps of the one who reads: the student has one thing to do, others none. */
-export function readerSteps(view: LessonView): Step[] {
+/**
+ * Steps of the one who reads: the student has one thing to do, others none. `own`: may see what was signed and what
+ * is different since.
+ */
+export function readerSteps(view: LessonView, own: boolean): Step[] {
   const last = view.signed.at(-1);
   const list: Step[] = [];
   if (!last)
@@ -144,6 +149,7 @@ export function readerSteps(view: LessonView): Step[] {
       id: 'again',
       what: 'Being changed',
       how: `${count(view.changes_since_signing.length, 'thing')} changed since, not signed yet`,
+      ...(own ? { at: '#since' } : {}),
       done: true,
       told: true,
       needed: false,
