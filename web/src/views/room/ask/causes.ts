@@ -114,6 +114,6 @@ export function canBeShown(id: string): boolean {
 /** A kept cause in words, also one that the maneuver's kind would not offer now. */
 export function causeWords(id: string, kind: string): string {
   const rows = ROWS.filter((row) => row.id === id);
-  const row = rows.find(({ kinds }) => kinds?.includes(kind)) ?? rows[0];
+  const row = rows.find(({ kinds }) => kinds?.includes(kind)) ?? rows.find(({ kinds }) => !kinds) ?? rows[0];
   return row?.words ?? id.replaceAll('_', ' ');
 }
