@@ -35,7 +35,9 @@ export function frameFor(width: number, label: number): Frame {
   const names = Math.min(Math.max(width * 0.18, 104), 150);
   const right = Math.min(Math.max(width * 0.17, 118), 150);
   const ticks = label > 12 ? 46 : 42;
-  return { width, x0: names + ticks, x1: width - right, names, label, line: Math.round(label * 1.12) };
+  const x0 = names + ticks;
+  // While the page finds its shape the width may be next to nothing.
+  return { width, x0, x1: Math.max(width - right, x0 + 1), names, label, line: Math.round(label * 1.12) };
 }
 
 export interface RowLayout {
