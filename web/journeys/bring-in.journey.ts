@@ -30,7 +30,7 @@ test('bringing in: several at once, the same twice, one refused, columns and peo
   await expect(lesson).toContainText('13,579 rows, 10 a second');
   await expect(lesson).toContainText('4\u00a0September 2025, 14:04:43–14:27:20\u00a0UTC');
   await expect(lesson).toContainText(/Position, air data, attitude/);
-  await lesson.getByText('28 columns used of 28').click();
+  await lesson.getByText('All 28 columns used').click();
   await expect(lesson.getByRole('row', { name: /airspeed_ind.*indicated airspeed, kt/ })).toBeVisible();
   await expect(lesson.getByLabel('student, guessed')).toBeVisible();
   await lesson.getByLabel('student, guessed').selectOption({ label: 'Kesti Lapwing' });
@@ -50,7 +50,10 @@ test('bringing in: several at once, the same twice, one refused, columns and peo
   await noClock.getByLabel('Column of the time').fill('no such column');
   expects(422);
   await noClock.getByRole('button', { name: 'Read it anew like this' }).click();
-  await expect(noClock).toContainText('which the table does not have');
+  await expect(noClock).toContainText(
+    'The map names column "no such column", which the table does not have (line 2).',
+  );
+  await expect(noClock).toContainText('Name a column as the file does, or by number as #3.');
 
   // Unsure: values and reasons beside each column, one column given its meaning, read anew.
   const club = row(page, 'club.csv');
@@ -67,7 +70,7 @@ test('bringing in: several at once, the same twice, one refused, columns and peo
   await club.getByRole('button', { name: 'Read it anew like this' }).click();
   await expect(club).toContainText('“club logger”', { timeout: 60_000 });
   await expect(club).toContainText('here: one\u00a0lesson');
-  await club.getByText(/columns? used of/).click();
+  await club.getByText(/columns used/).click();
   await expect(club.getByRole('row', { name: /value 4.*calibrated airspeed, kt/ })).toContainText(
     'given by the map',
   );

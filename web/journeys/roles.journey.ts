@@ -76,6 +76,7 @@ test('what each role sees, and what it cannot', async ({ visitor, room }) => {
     (lesson) => !lesson.demonstration && lesson.student !== null && lesson.student.name !== 'Tilla Dunnock',
   );
   expect(others).toBeDefined();
+  // Asked for by script, as the pages never would.
   for (const part of ['', '/series', '/entries', '/signed', '/sheets.pdf', '/debrief.json', '/path.kml']) {
     const answer = await student.context.request.get(`/api/v1/lessons/${others?.id ?? ''}${part}`);
     expect(answer.status(), `a student asks for another's${part}`).toBe(404);
@@ -95,7 +96,7 @@ test('what each role sees, and what it cannot', async ({ visitor, room }) => {
   const record = await student.page
     .getByRole('link', { name: 'Whole record as one file' })
     .getAttribute('href');
-  const zip = await student.context.request.get(record ?? '');
+  const zip = await student.context.request.get(record ?? '', { timeout: 120_000 });
   expect(zip.status()).toBe(200);
   expect((await zip.body()).subarray(0, 2).toString()).toBe('PK');
 

@@ -69,6 +69,7 @@ const calls: Record<Exclude<keyof typeof api, 'bringIn'>, () => Promise<unknown>
   retireStandard: () => api.retireStandard(text),
   changeSchool: () => api.changeSchool({ name: text }),
   recordings: () => api.recordings(),
+  refused: () => api.refused(),
   recording: () => api.recording(text),
   mapRecording: () => api.mapRecording(text, { name: text, entries: [] }),
   lessons: () => api.lessons({ student: text, kind: text, state: 'open', before: text, limit: 1 }),

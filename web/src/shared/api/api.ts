@@ -68,6 +68,8 @@ export const api = {
     o: Options & { onProgress?: (share: number) => void } = {},
   ) => upload<t.Imported>('/recordings', file, { ...o, query: { name: file.name, ...guess } }),
   recordings: (o: Options = {}) => request<t.RecordingBrief[]>('GET', '/recordings', undefined, o),
+  /** Files of the watched folder that were not brought in. */
+  refused: (o: Options = {}) => request<t.Refused[]>('GET', '/recordings/refused', undefined, o),
   recording: (sha256: string, o: Options = {}) =>
     request<t.RecordingView>('GET', `/recordings/${id(sha256)}`, undefined, o),
   mapRecording: (sha256: string, body: { name: string; entries: t.MapColumn[] }) =>

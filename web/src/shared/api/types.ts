@@ -569,6 +569,22 @@ export interface RecordingView extends RecordingBrief {
   reading: Reading;
 }
 
+/** A file of the watched folder that was not brought in. */
+export interface Refused {
+  /** File name. */
+  name: string;
+  /** Size. */
+  bytes: number;
+  /** Why, in words. */
+  why: string;
+  /** It is tried again by itself. */
+  tried_again: boolean;
+  /** When it was told. */
+  at_utc: string;
+  /** In whose name the folder is watched. */
+  by_name: string;
+}
+
 /** How a recording was read, for a person to check. */
 export interface Reading {
   /** `plain`, `gzip`, `zip (member NAME)`. */
