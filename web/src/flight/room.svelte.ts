@@ -204,6 +204,22 @@ export class Room {
     if (again || byKey) this.opened = ref;
   }
 
+  /** Picks out the next mark with a verdict in a maneuver: the list's glyphs stand for several. */
+  selectNext(number: number, verdict: Verdict): void {
+    const all = this.maneuvers
+      .find((one) => one.number === number)
+      ?.marks.filter((mark) => this.verdict(mark, number) === verdict);
+    if (!all || all.length === 0) return;
+    const now = all.findIndex(
+      (mark) =>
+        number === this.selected?.number &&
+        mark.element === this.selected.element &&
+        mark.criterion === this.selected.criterion,
+    );
+    const next = all[(now + 1) % all.length];
+    if (next) this.select({ number, element: next.element, criterion: next.criterion });
+  }
+
   /** Opens the next mark that only a person can judge and that nobody gave, from the chosen one on and round again. */
   openNext(): boolean {
     const open = this.maneuvers
