@@ -250,8 +250,10 @@ export class Desk {
 
   /** Reads who did what, where it is not known yet. */
   async readEntries(signal?: AbortSignal): Promise<void> {
-    const { entry_seq } = untrack(() => this.room.view);
-    if (this.#read === entry_seq) return;
+    const { entry_seq, lesson } = untrack(() => this.room.view);
+    // Of a demonstration a student sees what it shows; who did what on it is not theirs to read.
+    const theirs = session.readsAll || lesson.student?.id === session.me?.person.id;
+    if (this.#read === entry_seq || !theirs) return;
     this.#read = entry_seq;
     try {
       this.entries = await api.entries(this.room.id, signal ? { signal } : {});

@@ -4,6 +4,7 @@ import { Watch } from '../../flight/watch';
 import type { Correction, Entry, LessonView } from '../../shared/api/types';
 import { changesOf, spokenChanges } from './changes';
 import { whyNot } from './may';
+import { guesses, settle } from './guesses';
 import { correctedBy, setBy } from './origin';
 import { beneath, meantStretch } from './stretch';
 import { wayWords } from './ways';
@@ -161,4 +162,20 @@ describe('stretches', () => {
       'no way of its own',
     ]);
   });
+});
+
+test('val: what was guessed is confirmed as it stands, and nothing else is set', () => {
+  const lesson = {
+    guessed: ['student', 'aircraft', 'instructor'],
+    student: { id: 's', name: 'Tern', role: 'student' as const },
+    instructor: null,
+    aircraft: 'Trainer A',
+    aircraft_id: 'a',
+  };
+  expect(guesses(lesson).map(({ field, name }) => [field, name])).toEqual([
+    ['student', 'Tern'],
+    ['aircraft', 'Trainer A'],
+  ]);
+  expect(settle(lesson)).toEqual({ kind: 'setting', student_id: 's', aircraft_id: 'a' });
+  expect(guesses({ ...lesson, guessed: [] })).toEqual([]);
 });
