@@ -207,6 +207,19 @@ fn prop_a_backup_made_while_serving_restores_into_either_database_and_back() {
         "ada",
     ]);
     assert!(again.contains("was here already"), "{again}");
+    // A token that does not work is told before anything is sent; so is a server that is not there.
+    for (server, token) in [
+        (room.address.as_str(), "pw_wrong"),
+        ("http://127.0.0.1:9", token.as_str()),
+    ] {
+        let output = proofwing(&["import", text(&at("flight2.csv")), "--server", server])
+            .env("PROOFWING_TOKEN", token)
+            .output()
+            .unwrap();
+        let told = String::from_utf8_lossy(&output.stderr).into_owned();
+        assert_eq!(output.status.code(), Some(2), "{told}");
+        assert!(told.contains("hint:"), "{told}");
+    }
     // People write all the while.
     let (stop, stopped) = std::sync::mpsc::channel::<()>();
     let (there, cookie) = (&room, session.as_str());

@@ -258,6 +258,12 @@ async fn prop_a_recording_too_large_is_refused_before_it_comes() {
         let request = request.replace("Cookie: proofwing_session=", "X-Nothing: ");
         let text = answer(connect(address), &request).unwrap();
         assert!(text.starts_with("HTTP/1.1 401"), "{text}");
+        // A whole recording of the usual size is taken, so that its sender can read why it is turned away.
+        let body = "x".repeat(8 << 20);
+        let request = request.replace(&(600u64 << 20).to_string(), &body.len().to_string());
+        let request = request.replace("Time (s),", &body);
+        let text = answer(connect(address), &request).unwrap();
+        assert!(text.starts_with("HTTP/1.1 401"), "{text}");
     })
     .await
     .unwrap();
