@@ -1,4 +1,6 @@
 import type { Locator, Page } from '@playwright/test';
+import { mkdir, writeFile } from 'node:fs/promises';
+import path from 'node:path';
 import { expect, look, PASSWORD, signIn, test } from './journey';
 import { asWritten, daysLater, noRecording, withoutNames, withoutTime } from './recordings';
 
@@ -54,6 +56,8 @@ test('bringing in: several at once, the same twice, one refused, columns and peo
     'The map names column "no such column", which the table does not have (line 2).',
   );
   await expect(noClock).toContainText('Name a column as the file does, or by number as #3.');
+  // Said once, at its field.
+  await expect(noClock.getByRole('alert')).toHaveCount(0);
 
   // Unsure: values and reasons beside each column, one column given its meaning, read anew.
   const club = row(page, 'club.csv');
@@ -108,7 +112,10 @@ test('bringing in: several at once, the same twice, one refused, columns and peo
   await expect(page).toHaveURL(/\/lessons\/[0-9a-f-]{36}/);
 });
 
-test('a whole folder is dropped: what is no recording is named and not sent', async ({ visitor }) => {
+test('a file is dropped anywhere on the page; of a folder, what is no recording is named and not sent', async ({
+  visitor,
+  room,
+}) => {
   const { page } = await visitor();
   await signIn(page, 'venterby');
   await page.goto('/bring-in');
@@ -128,6 +135,19 @@ test('a whole folder is dropped: what is no recording is named and not sent', as
   await page.dispatchEvent('body', 'drop', { dataTransfer: data });
   await expect(row(page, 'dropped.csv.gz')).toContainText('here: one\u00a0lesson', { timeout: 60_000 });
   await expect(page.getByRole('heading', { name: 'Drop recordings on this page' })).toBeVisible();
+
+  const card = path.join(room.folder, 'card');
+  await mkdir(path.join(card, 'log'), { recursive: true });
+  const inside = await daysLater(31, 'inside.csv.gz');
+  await writeFile(path.join(card, 'log', inside.name), inside.buffer);
+  await writeFile(path.join(card, 'photo.jpg'), Buffer.from([0xff, 0xd8, 0xff]));
+  await page.getByLabel('Folder to bring in').setInputFiles(card);
+  await expect(
+    page.getByText('Not sent, as they are no recordings by their names: photo.jpg.'),
+  ).toBeVisible();
+  await expect(row(page, 'card/log/inside.csv.gz')).toContainText('here: one\u00a0lesson', {
+    timeout: 60_000,
+  });
 });
 
 async function lessons(page: Page): Promise<number> {

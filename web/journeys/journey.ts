@@ -24,7 +24,9 @@ export interface Visitor {
 export interface Journey {
   /** `demo`: the invented school; `empty`: nobody has an account yet. */
   school: 'demo' | 'empty';
-  room: Room;
+  /** A folder that the server watches, in the name of `holloweth`. */
+  watched: boolean;
+  room: Room & { folder: string };
   /** Opens another browser, as another person has. */
   visitor: () => Promise<Visitor>;
 }
@@ -32,17 +34,23 @@ export interface Journey {
 export const test = base.extend<Journey>({
   school: ['demo', { option: true }],
 
-  room: async ({ school }, use) => {
+  watched: [false, { option: true }],
+
+  room: async ({ school, watched }, use) => {
     const data = await folder(school);
+    const card = await folder('card');
     const made = process.env['DEMO_SCHOOL'];
     if (school === 'demo') {
       if (made === undefined) throw new Error('the demo school was not made');
       await cp(made, data, { recursive: true });
     }
-    const room = await open(school === 'demo' ? 'demo' : 'serve', data);
-    await use(room);
+    const room = watched
+      ? await open('serve', data, ['--watch', card, '--watch-as', 'holloweth'])
+      : await open(school === 'demo' ? 'demo' : 'serve', data);
+    await use({ ...room, folder: card });
     await room.stop();
     await sweep(data);
+    await sweep(card);
   },
 
   visitor: async ({ browser, room, contextOptions, viewport, colorScheme }, use) => {
