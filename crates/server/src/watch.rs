@@ -133,7 +133,7 @@ impl Watcher {
         let folder = self.folder.display();
         match &trouble {
             Some(words) => {
-                tracing::warn!(%folder, "the watched folder cannot be read whole: {words}; it is looked for again")
+                tracing::warn!(%folder, "watched folder: {words}; it is looked at again by itself")
             }
             None => tracing::info!(%folder, "the watched folder is there again"),
         }
