@@ -114,6 +114,13 @@ export class Desk {
     }
   }
 
+  /** Another maneuver was chosen: what was moved belongs to the one before, what is added stays where it is. */
+  turned(): void {
+    const { room } = this;
+    if (this.tool === 'correct') this.edges = {};
+    if (this.grips && this.bounds) room.window ??= widened(this.bounds, room.end_s);
+  }
+
   leave(): void {
     const { tool, room } = this;
     this.tool = undefined;
