@@ -191,7 +191,7 @@ describe('scale', () => {
   test('prop: what lies past the scale makes it longer, both ways alike; the bar stays on it', () => {
     const wide = at(-900, 20);
     expect(wide.ring).toBeGreaterThanOrEqual(wide.left);
-    expect(wide.ticks.map(({ words }) => words)).toEqual(['900 low', '0', '900 high']);
+    expect(wide.ticks.map(({ words }) => words)).toEqual(['900\u00a0ft low', '0', '900\u00a0ft high']);
     const doubtful = at(0, 290, 200);
     expect(doubtful.bar.x1).toBeLessThanOrEqual(doubtful.right);
     expect(doubtful.bar.x0).toBeLessThan(doubtful.bar.at);

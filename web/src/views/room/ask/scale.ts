@@ -2,7 +2,7 @@
 // and kept apart. A pure function of the numbers and the width.
 
 import { spread } from '../../../flight/axis';
-import { number } from '../../../shared/format';
+import { number, withUnit } from '../../../shared/format';
 import type { NumberQuestion } from './questions';
 
 export interface ScaleLayout {
@@ -19,7 +19,7 @@ export interface ScaleLayout {
 }
 
 export interface ScaleInput {
-  readonly question: Pick<NumberQuestion, 'low' | 'high' | 'step' | 'sides' | 'recorded'>;
+  readonly question: Pick<NumberQuestion, 'low' | 'high' | 'step' | 'sides' | 'unit' | 'recorded'>;
   readonly said: number | undefined;
   readonly width: number;
   readonly saidWidth: number;
@@ -75,7 +75,7 @@ function range(
 function ticksOf(
   low: number,
   high: number,
-  { sides }: ScaleInput['question'],
+  { sides, unit }: ScaleInput['question'],
 ): { value: number; words: string; anchor: 'start' | 'middle' | 'end' }[] {
   const values = [low, (low + high) / 2, high];
   return values.map((value, index) => ({
@@ -83,8 +83,10 @@ function ticksOf(
     words: sides
       ? index === 1
         ? '0'
-        : `${number(Math.abs(value), 0)} ${index === 2 ? sides[0] : sides[1]}`
-      : number(value, Number.isInteger(value) ? 0 : 1),
+        : `${withUnit(Math.abs(value), 0, unit)} ${index === 2 ? sides[0] : sides[1]}`
+      : index === 1
+        ? number(value, Number.isInteger(value) ? 0 : 1)
+        : withUnit(value, Number.isInteger(value) ? 0 : 1, unit),
     anchor: index === 0 ? 'start' : index === 2 ? 'end' : 'middle',
   }));
 }
