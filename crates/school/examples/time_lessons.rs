@@ -151,7 +151,7 @@ async fn acts(school: &School, chief: &Actor, id: &str) -> Outcome {
     .await?;
     timed("sign", || async {
         let seq = school.view(chief, id).await?.entry_seq;
-        school.sign(chief, id, seq).await.map(drop)
+        school.sign(chief, id, seq, None).await.map(drop)
     })
     .await
 }

@@ -253,6 +253,7 @@ pub const TABLE: &[Rule] = &[
         .staff()
         .student(OwnLesson),
     rule("POST", "/lessons/{id}/set-aside").chief(),
+    rule("POST", "/lessons/{id}/take-back").chief(),
     rule("GET", "/lessons/{id}/sheets.pdf")
         .staff()
         .student(OwnLesson)

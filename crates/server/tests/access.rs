@@ -58,6 +58,7 @@ const CONTRACT: &[(&str, &str, &str)] = &[
     ("GET", "/lessons/{id}/signed/{version}", "CIAot"),
     ("GET", "/lessons/{id}/signed/{version}/difference", "CIAot"),
     ("POST", "/lessons/{id}/set-aside", "Ct"),
+    ("POST", "/lessons/{id}/take-back", "Ct"),
     ("GET", "/lessons/{id}/sheets.pdf", "CIAot"),
     ("GET", "/lessons/{id}/lesson.pdf", "CIAot"),
     ("GET", "/lessons/{id}/debrief.html", "CIAot"),

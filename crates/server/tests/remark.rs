@@ -205,6 +205,27 @@ async fn prop_another_aircraft_file_marks_anew_and_asking_again_finds_nothing() 
         room.lesson(&signed).await["lesson"]["state"],
         "changed_since_signed"
     );
+    // Who saw the lesson as it was before does not sign it as it is now.
+    let path = format!("/lessons/{open}/sign");
+    let sign = |seen: &Value| {
+        json!({
+            "expected_entry_seq": seen["entry_seq"], "expected_inputs_sha256": seen["inputs_sha256"],
+            "password": support::PASSWORD,
+        })
+    };
+    assert_eq!(before["entry_seq"], now["entry_seq"]);
+    let refused = ask("POST", &format!("/api/v1{path}"))
+        .json(&sign(&before))
+        .session(&room.chief)
+        .of(room.cast.router())
+        .await;
+    assert_eq!(refused.status, 409, "{:?}", refused.json());
+    let message = refused.json()["message"].as_str().unwrap().to_owned();
+    assert!(message.contains("aircraft file"), "{message}");
+    assert!(message.contains("Nothing was signed"), "{message}");
+    let versions = room.get(&format!("/lessons/{open}/signed")).await.json();
+    assert_eq!(versions, json!([]));
+    room.send("POST", &path, &sign(&now)).await;
     // Nothing is left to do; who asks several times at once gets one work, not several.
     let nothing = json!({});
     let asks = (0..8).map(|_| room.send("POST", "/remark", &nothing));

@@ -74,6 +74,9 @@ struct FlightEntry {
     #[serde(default)]
     demonstration: bool,
     state: String,
+    /// What of the header nobody said, so that the program guesses it: `student`, `aircraft`.
+    #[serde(default)]
+    guessed: Vec<String>,
     briefed: Option<Briefed>,
     summary: Option<SummaryEntry>,
     #[serde(default)]
@@ -208,9 +211,16 @@ impl<'a> Filling<'a> {
             .as_deref()
             .map(|id| self.who(id))
             .transpose()?;
+        let said = |field: &str| !flight.guessed.iter().any(|guessed| guessed == field);
         let given = Given {
-            aircraft_id: self.aircraft.get(&flight.aircraft).cloned(),
-            student_id: student.map(|student| student.id.clone()),
+            aircraft_id: self
+                .aircraft
+                .get(&flight.aircraft)
+                .filter(|_| said("aircraft"))
+                .cloned(),
+            student_id: student
+                .filter(|_| said("student"))
+                .map(|student| student.id.clone()),
             instructor_id: Some(instructor.id.clone()),
         };
         let imported = self
@@ -230,7 +240,7 @@ impl<'a> Filling<'a> {
             .ok_or_else(|| Failure::Output(format!("{} holds no flight", flight.file)))?;
         let setting = Act::Setting(Setting {
             standard: Some(flight.standard.clone()),
-            terrain_ft: Some(flight.terrain_ft),
+            terrain_ft: Some(Some(flight.terrain_ft)),
             title: Some(flight.title.clone()),
             demonstration: flight.demonstration.then_some(true),
             ..Setting::default()
@@ -318,7 +328,7 @@ impl<'a> Filling<'a> {
             .map_err(|error| refused(&error))?;
         let signed = self
             .school
-            .sign(by, lesson, view.entry_seq)
+            .sign(by, lesson, view.entry_seq, Some(&view.inputs_sha256))
             .await
             .map_err(|error| refused(&error))?;
         let Some(student) = student else {

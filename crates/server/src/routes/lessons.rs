@@ -136,6 +136,18 @@ pub async fn set_aside(
     Ok(Json(app.school.lesson_brief(&caller.actor(), &id).await?))
 }
 
+/// Takes a lesson back that was set aside: it is in the lists again, as it was.
+#[utoipa::path(post, path = "/lessons/{id}/take-back", tag = "lessons",
+    params(("id" = String, Path, description = "Lesson id")), responses((status = 200, body = LessonBrief)))]
+pub async fn take_back(
+    State(app): State<App>,
+    caller: Caller,
+    Part(id): Part<String>,
+) -> ApiResult<Json<LessonBrief>> {
+    app.school.take_back(&caller.actor(), &id).await?;
+    Ok(Json(app.school.lesson_brief(&caller.actor(), &id).await?))
+}
+
 /// Maneuvers of a kind over lessons, for comparing; a student gets their own and the demonstrations.
 #[utoipa::path(get, path = "/maneuvers", tag = "lessons", params(WantedManeuvers),
     responses((status = 200, body = Vec<ManeuverBrief>)))]

@@ -299,7 +299,10 @@ pub async fn cast() -> Cast {
         .act(&by, &lesson, None, school::model::Act::Setting(setting))
         .await
         .unwrap();
-    school.sign(&by, &lesson, view.entry_seq).await.unwrap();
+    school
+        .sign(&by, &lesson, view.entry_seq, None)
+        .await
+        .unwrap();
     let recording = imported.recording.brief.sha256;
     Cast {
         served,

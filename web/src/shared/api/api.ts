@@ -89,8 +89,11 @@ export const api = {
     }),
   entries: (lesson: string, o: Options = {}) =>
     request<t.Entry[]>('GET', `/lessons/${id(lesson)}/entries`, undefined, o),
-  sign: (lesson: string, body: { expected_entry_seq: number; password: string }) =>
-    request<t.SignedBrief>('POST', `/lessons/${id(lesson)}/sign`, body),
+  /** @param body - With what the signer saw: the number of the last entry and the digest of what it is marked by. */
+  sign: (
+    lesson: string,
+    body: { expected_entry_seq: number; expected_inputs_sha256: string; password: string },
+  ) => request<t.SignedBrief>('POST', `/lessons/${id(lesson)}/sign`, body),
   signedVersions: (lesson: string, o: Options = {}) =>
     request<t.SignedBrief[]>('GET', `/lessons/${id(lesson)}/signed`, undefined, o),
   signedDifference: (lesson: string, version: number, withVersion: number | 'now', o: Options = {}) =>
@@ -100,6 +103,7 @@ export const api = {
     }),
   setAside: (lesson: string, reason: string) =>
     request<undefined>('POST', `/lessons/${id(lesson)}/set-aside`, { reason }),
+  takeBack: (lesson: string) => request<t.LessonBrief>('POST', `/lessons/${id(lesson)}/take-back`),
   maneuvers: (query: { kind: string; student?: string }, o: Options = {}) =>
     request<t.ManeuverBrief[]>('GET', '/maneuvers', undefined, { ...o, query }),
 

@@ -474,7 +474,7 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * Signs the debrief as the signer saw it; 409 when somebody wrote meanwhile.
+         * Signs the debrief as the signer saw it; 409 when somebody wrote meanwhile, or what it is marked by was changed.
          * @description Who: chief instructor, instructor; not with a token.
          */
         post: operations["word_sign"];
@@ -538,6 +538,26 @@ export interface paths {
         get: operations["word_difference"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/lessons/{id}/take-back": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Takes a lesson back that was set aside: it is in the lists again, as it was.
+         * @description Who: chief instructor; also with a token.
+         */
+        post: operations["lessons_take_back"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2393,7 +2413,7 @@ export interface components {
             student_id?: string | null;
             /**
              * Format: double
-             * @description Elevation below the practice area, ft above sea level.
+             * @description Elevation below the practice area, ft above sea level; `null` = the school's again.
              */
             terrain_ft?: number | null;
             /** @description Title. */
@@ -2406,6 +2426,11 @@ export interface components {
              * @description `LessonView.entry_seq` as the signer saw it: nobody signs what they have not seen.
              */
             expected_entry_seq: number;
+            /**
+             * @description `LessonView.inputs_sha256` as the signer saw it; then 409 when what the lesson is marked by was changed since
+             *     (aircraft file, standard, map, elevation, program). Absent = whatever it is.
+             */
+            expected_inputs_sha256?: string | null;
             /** @description The signer's password, once more. */
             password: string;
         };
@@ -3634,6 +3659,37 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Difference"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_take_back: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonBrief"];
                 };
             };
             /** @description What went wrong, and how to mend it. */

@@ -292,8 +292,8 @@ export interface Setting {
   aircraft_id?: string;
   /** Pack id. */
   standard?: string;
-  /** Elevation below the practice area, ft above sea level. */
-  terrain_ft?: number;
+  /** Elevation below the practice area, ft above sea level; null = the school's again. */
+  terrain_ft?: number | null;
   /** Title. */
   title?: string;
   /** Instructor's demonstration. */
