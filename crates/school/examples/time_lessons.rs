@@ -138,7 +138,7 @@ async fn acts(school: &School, chief: &Actor, id: &str) -> Outcome {
     timed("another terrain: read, reconstruct, mark, view", || {
         terrain_ft += 10.0;
         let setting = Setting {
-            terrain_ft: Some(terrain_ft),
+            terrain_ft: Some(Some(terrain_ft)),
             ..Setting::default()
         };
         async {
