@@ -50,7 +50,7 @@ export default ts.config(
   // A test says what it expects; a missing value fails it anyway.
   { files: ['**/*.test.ts'], rules: { '@typescript-eslint/no-non-null-assertion': 'off' } },
   {
-    files: ['scripts/**', '*.config.*'],
+    files: ['scripts/**', 'perf/**', 'journeys/**', '*.config.*'],
     languageOptions: { globals: globals.node },
     rules: { 'no-console': 'off' },
   },

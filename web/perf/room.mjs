@@ -1,4 +1,3 @@
-/* eslint-disable no-console -- it prints what it measured */
 // How fast the debrief room opens a long flight and follows the cursor, measured in Chromium with software rendering.
 //
 //   node perf/room.mjs --dist dist --debrief FILE.json --series FILE.pws     no server: files answer for it

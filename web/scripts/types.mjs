@@ -19,15 +19,7 @@ function asDescription(document, root) {
   };
 }
 
-/** The description without names of operations: the pages call by address, and generators need unique names. */
-function withoutOperationNames(document) {
-  for (const path of Object.values(document.paths ?? {})) {
-    for (const operation of Object.values(path)) delete operation.operationId;
-  }
-  return document;
-}
-
-async function write(name, from, shape) {
+async function write(name, from, shape = (document) => document) {
   const source = new URL(from, schema);
   if (!existsSync(source)) {
     console.error(`schema/${from} is missing; it is written by the Rust side`);
@@ -49,5 +41,5 @@ async function write(name, from, shape) {
   }
 }
 
-await write('types.gen.ts', 'openapi.json', withoutOperationNames);
+await write('types.gen.ts', 'openapi.json');
 await write('debrief.gen.ts', 'debrief-1.schema.json', (document) => asDescription(document, 'Debrief'));

@@ -116,7 +116,7 @@ async fn lessons(school: &School, by: &Actor, student: &Actor) -> Outcome<()> {
             };
             let view = school.act(by, &lesson, None, note).await?;
             tell(&format!("entry {lesson} {}", view.entry_seq))?;
-            let signed = school.sign(by, &lesson, view.entry_seq).await?;
+            let signed = school.sign(by, &lesson, view.entry_seq, None).await?;
             tell(&format!(
                 "signed {lesson} {} {}",
                 signed.version, signed.sha256

@@ -138,7 +138,7 @@ async fn acts(school: &School, chief: &Actor, id: &str) -> Outcome {
     timed("another terrain: read, reconstruct, mark, view", || {
         terrain_ft += 10.0;
         let setting = Setting {
-            terrain_ft: Some(terrain_ft),
+            terrain_ft: Some(Some(terrain_ft)),
             ..Setting::default()
         };
         async {
@@ -151,7 +151,7 @@ async fn acts(school: &School, chief: &Actor, id: &str) -> Outcome {
     .await?;
     timed("sign", || async {
         let seq = school.view(chief, id).await?.entry_seq;
-        school.sign(chief, id, seq).await.map(drop)
+        school.sign(chief, id, seq, None).await.map(drop)
     })
     .await
 }

@@ -160,7 +160,7 @@ impl School {
             brief.standard.clone_from(id);
         }
         if let Some(terrain_ft) = setting.terrain_ft {
-            lesson.terrain_ft = Some(terrain_ft);
+            lesson.terrain_ft = terrain_ft;
         }
         if let Some(title) = &setting.title {
             lesson.title_given = !title.is_empty();
@@ -311,14 +311,20 @@ impl School {
         tx.commit().await
     }
 
-    /// Takes a lesson back that was set aside.
+    /// Takes a lesson back that was set aside: it is in the lists again, as it was.
     ///
     /// # Errors
-    /// `Denied` unless the chief instructor; `NotFound`.
+    /// `Denied` unless the chief instructor; `NotFound`; `Conflict` when it is not set aside.
     pub async fn take_back(&self, by: &Actor, lesson_id: &str) -> Result<()> {
         by.must_be_chief()?;
         let mut tx = self.write().await?;
-        lessons::lesson(&mut tx, lesson_id).await?;
+        let now = lessons::lesson(&mut tx, lesson_id).await?;
+        if now.brief.state != LessonState::SetAside {
+            return Err(SchoolError::conflict(
+                "This lesson is not set aside.",
+                "It is in the lists already.",
+            ));
+        }
         let sql = "UPDATE lessons SET set_aside_utc = $1 WHERE id = $2";
         tx.execute(sql, values![None::<String>, lesson_id]).await?;
         audit::append(

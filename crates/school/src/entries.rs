@@ -195,7 +195,7 @@ mod tests {
         }];
         let acts = [
             Act::Setting(Setting {
-                terrain_ft: Some(75.0),
+                terrain_ft: Some(Some(75.0)),
                 ..Setting::default()
             }),
             Act::Briefed {

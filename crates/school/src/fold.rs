@@ -81,6 +81,9 @@ fn take(word: &mut Word, said: &Said, debrief: &Debrief) {
             criterion,
         } => {
             for seen in confirmed(said, maneuver, element, criterion, debrief) {
+                if element.is_empty() && by_hand(&word.marks, maneuver, &seen) {
+                    continue;
+                }
                 let verdict = (seen.verdict, Some(seen.verdict));
                 put(
                     &mut word.marks,
@@ -159,6 +162,18 @@ fn confirmed(
             |seen: &&Seen| fits(element, &seen.element) && fits(criterion, &seen.criterion);
         said.seen.iter().filter(spoken).cloned().collect()
     }
+}
+
+/// Whether a person gave or changed this mark: who confirms a whole maneuver at once does not mean to take that back.
+/// By its name it can be confirmed.
+fn by_hand(marks: &[GivenMark], maneuver: &ManeuverRef, seen: &Seen) -> bool {
+    marks.iter().any(|mark| {
+        mark.element == seen.element
+            && mark.criterion == seen.criterion
+            && same(&mark.maneuver, maneuver)
+            // Only a mark by hand has a reason; one without, that says what the program said, is a confirmation.
+            && (mark.how != "confirmed" || !mark.reason.is_empty())
+    })
 }
 
 /// The marks of a maneuver that a confirmation of `element` and `criterion` means: one that is named, else

@@ -36,6 +36,8 @@ pub struct LessonFilter {
     pub kind: Option<String>,
     /// State. Lessons that were set aside come only when asked for.
     pub state: Option<LessonState>,
+    /// Only demonstrations, or only lessons that are none.
+    pub demonstration: Option<bool>,
     /// Only those before this one: a lesson's id, or a time.
     pub before: Option<String>,
     /// At most so many; none = 200, and never more than 1,000.
@@ -236,6 +238,9 @@ impl School {
         match filter.state {
             Some(state) => query.and(&format!("{STATE} = ?"), word_of(state)),
             None => query.sql.push_str(" AND l.set_aside_utc IS NULL"),
+        }
+        if let Some(demonstration) = filter.demonstration {
+            query.and("l.demonstration = ?", demonstration);
         }
         if let Some(before) = &filter.before {
             page(&mut tx, &mut query, before).await?;

@@ -35,6 +35,7 @@ pub mod people;
 pub mod reading;
 pub mod record;
 mod recordings;
+pub mod refused;
 mod remark;
 pub mod restore;
 mod school;

@@ -20,6 +20,8 @@ pub struct Objects {
     prefix: String,
     /// Where it is a folder: for the files that a write which was cut off leaves there.
     folder: Option<PathBuf>,
+    /// It is the folder of the record itself.
+    own: bool,
 }
 
 /// Bytes younger than this are not written again.
@@ -46,8 +48,17 @@ impl Objects {
                 "Name a folder, or s3://bucket/prefix.",
             )),
             Some(folder) => local(Path::new(folder)),
-            None => local(data_dir),
+            None => Ok(Objects {
+                own: true,
+                ..local(data_dir)?
+            }),
         }
+    }
+
+    /// Whether this is the record's own folder, which no other record keeps anything in.
+    #[must_use]
+    pub const fn is_own(&self) -> bool {
+        self.own
     }
 
     /// Keeps bytes; gives their SHA-256 and whether they were there before. Returns only when they are durable: the
@@ -166,13 +177,20 @@ impl Objects {
 }
 
 impl School {
-    /// Takes away bytes that no row names and files that were never finished: an import that was broken off before its row was written leaves them. They
-    /// must be a day old, so that no import under way loses its own. Gives how many.
+    /// Takes away bytes that no row names and files that were never finished: an import that was broken off before
+    /// its row was written leaves them. They must be a day old, so that no import under way loses its own, and must
+    /// have come after this record began: what lay there before a restore may be all that is left of those flights.
+    /// Gives how many.
+    ///
+    /// A store that several records share is nothing to sweep: see [`Objects::is_own`].
     ///
     /// # Errors
     /// When the store or the database fails.
     pub async fn sweep(&self) -> Result<u64> {
         let mut swept = self.objects().sweep_half_written().await?;
+        let Some(begun) = self.begun().await? else {
+            return Ok(swept);
+        };
         let known: BTreeSet<String> = {
             let mut tx = self.read().await?;
             crate::verify::recordings(&mut tx)
@@ -196,13 +214,26 @@ impl School {
                     values![&sha256],
                 )
                 .await?;
-            if row.is_none() && self.objects().age_s(&sha256).await? > SWEPT_S {
+            let age_s = self.objects().age_s(&sha256).await?;
+            let ours = jiff::Timestamp::now().as_second() - age_s > begun.as_second();
+            if row.is_none() && ours && age_s > SWEPT_S {
                 self.objects().remove(&sha256).await?;
                 tracing::info!(recording = sha256, "bytes without a row were taken away");
                 swept += 1;
             }
         }
         Ok(swept)
+    }
+
+    /// When the school was founded, or the record restored last; none = not yet.
+    async fn begun(&self) -> Result<Option<jiff::Timestamp>> {
+        let mut tx = self.read().await?;
+        let sql = "SELECT at_utc FROM audit WHERE action IN ('school.founded', 'record.restored') \
+                   ORDER BY seq DESC LIMIT 1";
+        tx.row(sql, values![])
+            .await?
+            .map(|row| crate::clock::from_utc(&row.text("at_utc")?))
+            .transpose()
     }
 }
 
@@ -216,6 +247,7 @@ fn local(folder: &Path) -> Result<Objects> {
         store: Arc::new(store.with_fsync(true)),
         prefix: String::new(),
         folder: Some(folder.join(FOLDER)),
+        own: false,
     })
 }
 
@@ -266,6 +298,7 @@ fn s3(url: &str) -> Result<Objects> {
         store: Arc::new(store),
         prefix,
         folder: None,
+        own: false,
     })
 }
 

@@ -105,7 +105,8 @@ pub fn unread(error: &ReadError) -> Reading {
 }
 
 /// The reader's advice names the command line; a page offers the same by hand.
-fn mend(error: &ReadError) -> String {
+#[must_use]
+pub fn mend(error: &ReadError) -> String {
     use recording::Cause;
     match &error.cause {
         Cause::NoTime => {

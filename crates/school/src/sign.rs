@@ -15,14 +15,19 @@ impl School {
     /// signature is the next version and carries the digest of the one before. Ask for the password first
     /// ([`School::check_password`]).
     ///
+    /// `expected_inputs` is [`crate::model::LessonView::inputs_sha256`] as the signer saw it: another aircraft file
+    /// or standard is no entry, so the number of the last one does not tell that the marks are others now. None =
+    /// whatever they are.
+    ///
     /// # Errors
-    /// `Denied` unless the person teaches; `Conflict` when somebody wrote meanwhile, who flew is still a guess, or
-    /// the lesson was set aside.
+    /// `Denied` unless the person teaches; `Conflict` when somebody wrote meanwhile, what the lesson is marked by was
+    /// changed, who flew is still a guess, or the lesson was set aside.
     pub async fn sign(
         &self,
         by: &Actor,
         lesson_id: &str,
         expected_entry_seq: i64,
+        expected_inputs: Option<&str>,
     ) -> Result<SignedBrief> {
         let (standing, document) = self.settled(by, lesson_id).await?;
         by.must_teach()?;
@@ -31,7 +36,10 @@ impl School {
         }
         may_be_signed(&standing.lesson.brief)?;
         if standing.lesson.entry_seq != expected_entry_seq {
-            return Err(moved_on());
+            return Err(written_on());
+        }
+        if expected_inputs.is_some_and(|expected| expected != standing.inputs_sha256) {
+            return Err(marked_otherwise());
         }
         let word = fold::word(&standing.said, &document);
         let previous = standing.signed.last();
@@ -55,13 +63,15 @@ impl School {
             .await??;
         let mut tx = self.write().await?;
         let now = lessons::lesson(&mut tx, lesson_id).await?;
-        // Entries, or what an entry does not show: another aircraft file, standard or map.
-        let inputs = crate::inputs::of_lesson(&mut tx, &now).await?.sha256()?;
+        may_be_signed(&now.brief)?;
         if now.entry_seq != expected_entry_seq
             || now.signed_version != previous.map(|last| last.version)
-            || inputs != standing.inputs_sha256
         {
-            return Err(moved_on());
+            return Err(written_on());
+        }
+        let inputs = crate::inputs::of_lesson(&mut tx, &now).await?.sha256()?;
+        if inputs != standing.inputs_sha256 {
+            return Err(marked_otherwise());
         }
         tx.execute(
             "INSERT INTO signed (lesson_id, version, sha256, previous_sha256, document, by_id, at_utc) \
@@ -110,10 +120,19 @@ impl School {
     }
 }
 
-fn moved_on() -> SchoolError {
+fn written_on() -> SchoolError {
     SchoolError::conflict(
-        "Somebody wrote on this lesson, or what it is marked by was changed, while you were reading it.",
+        "Somebody wrote on this lesson or signed it while you were reading it. Nothing was signed.",
         "Look at it again as it is now, then sign.",
+    )
+}
+
+/// What no entry of the lesson shows.
+fn marked_otherwise() -> SchoolError {
+    SchoolError::conflict(
+        "What this lesson is marked by was changed while you were reading it: its aircraft file, its standard, how \
+         its recording is read, the school's elevation or the program. Nothing was signed.",
+        "Look at its marks again as they are now, then sign.",
     )
 }
 

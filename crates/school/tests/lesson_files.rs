@@ -103,7 +103,7 @@ async fn prop_the_whole_record_holds_what_its_index_says() {
         let school = &case.school;
         let view = bring(school, &cast).await;
         let signed = school
-            .sign(&cast.instructor, &view.lesson.id, view.entry_seq)
+            .sign(&cast.instructor, &view.lesson.id, view.entry_seq, None)
             .await
             .unwrap();
         let zip = school
@@ -246,7 +246,7 @@ async fn prop_another_aircraft_file_marks_anew_and_leaves_what_was_signed() {
             .await
             .unwrap();
         school
-            .sign(&cast.instructor, &id, view.entry_seq)
+            .sign(&cast.instructor, &id, view.entry_seq, None)
             .await
             .unwrap();
         let bytes = school.signed_bytes(&cast.chief, &id, 1).await.unwrap();

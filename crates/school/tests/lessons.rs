@@ -128,7 +128,7 @@ async fn prop_who_flew_is_guessed_until_somebody_says() {
         assert_eq!(lesson.guessed, ["instructor", "aircraft"]);
         assert_eq!(lesson.aircraft_id.as_deref(), Some(cast.aircraft.as_str()));
         assert_eq!(lesson.state, LessonState::ToConfirm);
-        let refused = school.sign(&cast.instructor, &lesson.id, 0).await;
+        let refused = school.sign(&cast.instructor, &lesson.id, 0, None).await;
         assert_eq!(code(&refused), "conflict");
         let all = Setting {
             student_id: Some(cast.student.id.clone()),
@@ -456,8 +456,14 @@ async fn prop_each_role_may_do_its_own() {
             (code(&school.series(&cast.other, &id).await), "not_found"),
             (code(&school.signed(&cast.other, &id).await), "not_found"),
             (code(&school.history(&cast.other, &id).await), "not_found"),
-            (code(&school.sign(&cast.student, &id, 3).await), "denied"),
-            (code(&school.sign(&cast.auditor, &id, 3).await), "denied"),
+            (
+                code(&school.sign(&cast.student, &id, 3, None).await),
+                "denied",
+            ),
+            (
+                code(&school.sign(&cast.auditor, &id, 3, None).await),
+                "denied",
+            ),
             (
                 code(&school.set_aside(&cast.instructor, &id, "no lesson").await),
                 "denied",
@@ -647,8 +653,8 @@ async fn prop_what_was_signed_stays_and_what_changed_is_shown() {
             )
             .await
             .unwrap();
-        assert_eq!(code(&school.sign(by, &id, 0).await), "conflict");
-        let first = school.sign(by, &id, view.entry_seq).await.unwrap();
+        assert_eq!(code(&school.sign(by, &id, 0, None).await), "conflict");
+        let first = school.sign(by, &id, view.entry_seq, None).await.unwrap();
         assert_eq!((first.version, first.previous_sha256.as_deref()), (1, None));
         let bytes = school.signed_bytes(&cast.student, &id, 1).await.unwrap();
         assert_eq!(school::secret::sha256_hex(&bytes), first.sha256);
@@ -690,7 +696,7 @@ async fn prop_what_was_signed_stays_and_what_changed_is_shown() {
             school.list(by, &Default::default()).await.unwrap()[0].state,
             LessonState::ChangedSinceSigned
         );
-        let second = school.sign(by, &id, view.entry_seq).await.unwrap();
+        let second = school.sign(by, &id, view.entry_seq, None).await.unwrap();
         assert_eq!(
             second.previous_sha256.as_deref(),
             Some(first.sha256.as_str())

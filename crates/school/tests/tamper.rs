@@ -269,8 +269,12 @@ async fn prop_damaged_and_lost_recordings_are_found_and_mended_by_bringing_them_
 #[tokio::test]
 async fn prop_only_old_bytes_without_a_row_are_swept() {
     for case in test_schools().await {
-        let made = sample::fill(&case).await;
         let school = &case.school;
+        // The school was founded three days ago.
+        school.clock().shift(-3 * 86_400);
+        let made = sample::fill(&case).await;
+        school.clock().shift(3 * 86_400);
+        let (before, _) = school.objects().put("before, no row".into()).await.unwrap();
         let (young, _) = school.objects().put("young, no row".into()).await.unwrap();
         let (old, _) = school.objects().put("old, no row".into()).await.unwrap();
         let (again, _) = school
@@ -307,9 +311,17 @@ async fn prop_only_old_bytes_without_a_row_are_swept() {
                 .unwrap()
                 .1
         );
+        // What lay there before is not the school's to take away, however old.
+        let four_days_ago =
+            std::time::SystemTime::now() - std::time::Duration::from_secs(4 * 86_400);
+        let earlier = std::fs::File::options()
+            .write(true)
+            .open(file(&before))
+            .unwrap();
+        earlier.set_modified(four_days_ago).unwrap();
         assert_eq!(school.sweep().await.unwrap(), 2);
         assert!(!file(&old).exists() && !half(1).exists() && half(2).exists());
-        for sha256 in [&young, &again, &made.recording] {
+        for sha256 in [&before, &young, &again, &made.recording] {
             assert!(school.objects().get(sha256).await.is_ok());
         }
     }

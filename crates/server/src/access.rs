@@ -218,6 +218,7 @@ pub const TABLE: &[Rule] = &[
     // Recordings.
     rule("GET", "/recordings").staff(),
     rule("POST", "/recordings").teachers().load(Recording),
+    rule("GET", "/recordings/refused").staff(),
     rule("GET", "/recordings/{sha256}").staff(),
     rule("GET", "/recordings/{sha256}/original").staff(),
     rule("PUT", "/recordings/{sha256}/map")
@@ -252,6 +253,7 @@ pub const TABLE: &[Rule] = &[
         .staff()
         .student(OwnLesson),
     rule("POST", "/lessons/{id}/set-aside").chief(),
+    rule("POST", "/lessons/{id}/take-back").chief(),
     rule("GET", "/lessons/{id}/sheets.pdf")
         .staff()
         .student(OwnLesson)

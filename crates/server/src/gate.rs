@@ -5,10 +5,14 @@ use crate::app::App;
 use crate::caller::{By, Caller, identify};
 use crate::error::{ApiError, ApiResult};
 use crate::same_site;
+use axum::body::Body;
 use axum::extract::{MatchedPath, RawPathParams, Request, State};
 use axum::http::StatusCode;
+use axum::http::header::CONTENT_LENGTH;
+use axum::http::request::Parts;
 use axum::middleware::Next;
 use axum::response::{IntoResponse, Response};
+use futures_util::StreamExt;
 use std::time::Duration;
 
 /// Where the API stands.
@@ -21,18 +25,34 @@ pub async fn gate(
     request: Request,
     next: Next,
 ) -> Response {
-    match let_in(&app, &params, request).await {
-        Ok((rule, request)) => run(&app, rule, request, next).await,
-        Err(error) => error.into_response(),
+    let (mut parts, body) = request.into_parts();
+    match let_in(&app, &params, &mut parts).await {
+        Ok(rule) => run(&app, rule, Request::from_parts(parts, body), next).await,
+        Err(error) => {
+            hear_out(&parts, body).await;
+            error.into_response()
+        }
     }
 }
 
-async fn let_in(
-    app: &App,
-    params: &RawPathParams,
-    request: Request,
-) -> ApiResult<(&'static Rule, Request)> {
-    let (mut parts, body) = request.into_parts();
+/// Largest body that is taken although its request is turned away, bytes.
+const HEARD_OUT: u64 = 32 << 20;
+
+/// Takes what a client that is turned away still sends, and drops it: one that has not sent all of it would find the
+/// connection closed, and never read why. Neither a large body nor a slow one is waited for.
+async fn hear_out(parts: &Parts, body: Body) {
+    let told = parts.headers.get(CONTENT_LENGTH);
+    let told = told.and_then(|value| value.to_str().ok()?.parse::<u64>().ok());
+    if !told.is_some_and(|bytes| bytes > 0 && bytes <= HEARD_OUT) {
+        return;
+    }
+    let mut pieces = body.into_data_stream();
+    let all = async { while let Some(Ok(_)) = pieces.next().await {} };
+    // Whether it came whole does not matter any more.
+    let _ = tokio::time::timeout(Duration::from_secs(5), all).await;
+}
+
+async fn let_in(app: &App, params: &RawPathParams, parts: &mut Parts) -> ApiResult<&'static Rule> {
     let matched = parts
         .extensions
         .get::<MatchedPath>()
@@ -44,7 +64,7 @@ async fn let_in(
     let rule = rule_of(&parts.method, path).ok_or_else(|| no_rule(path))?;
     let caller = identify(app, &parts.headers).await?;
     if !matches!(&caller, Some(Caller { by: By::Token, .. })) {
-        same_site::check(&parts)?;
+        same_site::check(parts)?;
     }
     if let Some(caller) = caller {
         if !rule.anyone {
@@ -54,7 +74,7 @@ async fn let_in(
     } else if !rule.anyone {
         return Err(ApiError::signed_out());
     }
-    Ok((rule, Request::from_parts(parts, body)))
+    Ok(rule)
 }
 
 fn no_rule(path: &str) -> ApiError {

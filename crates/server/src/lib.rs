@@ -25,8 +25,10 @@ mod same_site;
 mod serve;
 mod throttle;
 mod upload;
+mod watch;
 pub mod wire;
 
 pub use options::{DemoLogin, DemoLogins, Options};
 pub use router::router;
 pub use serve::{ServeError, Server, serve};
+pub use watch::{EVERY_S, Looked, STILL, Watcher, watch};

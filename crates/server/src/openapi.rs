@@ -54,6 +54,7 @@ pub fn description() -> Value {
     }
     refer_to_document(&mut api);
     tell_who_and_what_goes_wrong(&mut api);
+    name_operations(&mut api);
     api
 }
 
@@ -206,6 +207,27 @@ fn tell_who_and_what_goes_wrong(api: &mut Value) {
                 continue;
             };
             tell(operation, rule);
+        }
+    }
+}
+
+/// Functions are named within their module; over the whole description a name stands once (OpenAPI 3.1, Operation
+/// Object: the id MUST be unique). So the tag goes before it: `lessons_list`, `people_change`.
+fn name_operations(api: &mut Value) {
+    let Some(paths) = api.get_mut("paths").and_then(Value::as_object_mut) else {
+        return;
+    };
+    for item in paths.values_mut() {
+        for method in METHODS {
+            let Some(operation) = item.get_mut(method) else {
+                continue;
+            };
+            let words = |pointer: &str| operation.pointer(pointer).and_then(Value::as_str);
+            if let (Some(tag), Some(name)) = (words("/tags/0"), words("/operationId"))
+                && tag != name
+            {
+                operation["operationId"] = json!(format!("{tag}_{name}"));
+            }
         }
     }
 }

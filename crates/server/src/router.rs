@@ -18,7 +18,6 @@ use tower_http::compression::predicate::{NotForContentType, Predicate, SizeAbove
 pub const JSON_BYTES: usize = 1_000_000;
 
 /// The whole server as one service.
-#[must_use]
 pub fn router(app: App) -> Router {
     let (api, _) = crate::routes::all().split_for_parts();
     let api = api

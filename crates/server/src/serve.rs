@@ -87,9 +87,29 @@ pub async fn serve(
         tracing::info!("stopping: requests under way are finished, no new ones are taken");
         handle.graceful_shutdown(Some(finish));
     });
+    let sweeping = tokio::spawn(sweep_daily(school));
     let done = server.run().await;
     orders.abort();
+    sweeping.abort();
     done
+}
+
+/// Takes away, once a day, what imports that were broken off left behind in the record's own folder.
+async fn sweep_daily(school: School) {
+    while school.objects().is_own() {
+        match school.sweep().await {
+            Ok(0) => {}
+            Ok(swept) => tracing::info!(
+                swept,
+                "files of imports that were broken off were taken away"
+            ),
+            Err(error) => tracing::warn!(
+                error = error.for_log(),
+                "nobody could look for what broken-off imports left"
+            ),
+        }
+        tokio::time::sleep(Duration::from_secs(86_400)).await;
+    }
 }
 
 impl Server {

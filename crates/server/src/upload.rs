@@ -20,12 +20,26 @@ pub const LARGEST_BYTES: u64 = school::import::LARGEST_BYTES as u64;
 pub const AT_ONCE: usize = 16;
 /// Memory for recordings that are being read, MiB, over all uploads.
 pub const ROOM_MIB: usize = 768;
-/// Longest pause between two pieces, s.
-const PAUSE_S: u64 = 30;
-/// Slowest mean rate after the first [`PAUSE_S`], bytes/s: a modem of the nineties would do.
-const SLOWEST_BYTES_S: u64 = 4 * 1024;
-/// Longest upload, s.
-const LONGEST_S: u64 = 3600;
+/// How large an upload may be and how slowly it may come.
+#[derive(Clone, Copy, Debug)]
+struct Limits {
+    /// Largest, bytes.
+    largest: u64,
+    /// Longest pause between two pieces.
+    pause: Duration,
+    /// Slowest mean rate after the first pause's time, bytes/s.
+    slowest_bytes_s: u64,
+    /// Longest upload.
+    longest: Duration,
+}
+
+const LIMITS: Limits = Limits {
+    largest: LARGEST_BYTES,
+    pause: Duration::from_secs(30),
+    // A modem of the nineties would do.
+    slowest_bytes_s: 4 * 1024,
+    longest: Duration::from_secs(3600),
+};
 
 /// A recording that came whole and lies in a temporary file, which goes when this is dropped.
 pub struct Received {
@@ -39,10 +53,19 @@ pub struct Received {
 /// # Errors
 /// 413 beyond 512 MB, 408 when it comes too slowly, 503 when too many come at once.
 pub async fn receive(app: &App, headers: &HeaderMap, body: Body) -> ApiResult<Received> {
+    receive_within(LIMITS, app, headers, body).await
+}
+
+async fn receive_within(
+    limits: Limits,
+    app: &App,
+    headers: &HeaderMap,
+    body: Body,
+) -> ApiResult<Received> {
     let told: Option<u64> = headers
         .get(CONTENT_LENGTH)
         .and_then(|value| value.to_str().ok()?.parse().ok());
-    if told.is_some_and(|bytes| bytes > LARGEST_BYTES) {
+    if told.is_some_and(|bytes| bytes > limits.largest) {
         return Err(too_large());
     }
     let place = Arc::clone(&app.uploads)
@@ -54,7 +77,7 @@ pub async fn receive(app: &App, headers: &HeaderMap, body: Body) -> ApiResult<Re
     let mut stream = body.into_data_stream();
     let mut bytes = 0u64;
     loop {
-        let piece = tokio::time::timeout(Duration::from_secs(PAUSE_S), stream.next())
+        let piece = tokio::time::timeout(limits.pause, stream.next())
             .await
             .map_err(|_| too_slow())?;
         let Some(piece) = piece else { break };
@@ -62,11 +85,12 @@ pub async fn receive(app: &App, headers: &HeaderMap, body: Body) -> ApiResult<Re
             ApiError::bad_request("The file did not come whole.").hint("Send it again.")
         })?;
         bytes += piece.len() as u64;
-        if bytes > LARGEST_BYTES {
+        if bytes > limits.largest {
             return Err(too_large());
         }
-        let passed_s = begun.elapsed().as_secs();
-        if passed_s > LONGEST_S || (passed_s > PAUSE_S && bytes / passed_s < SLOWEST_BYTES_S) {
+        let passed = begun.elapsed();
+        let least = passed.as_millis() * u128::from(limits.slowest_bytes_s) / 1000;
+        if passed > limits.longest || (passed > limits.pause && u128::from(bytes) < least) {
             return Err(too_slow());
         }
         file = write(file, piece).await?;
@@ -128,4 +152,90 @@ fn too_slow() -> ApiError {
         "The file came too slowly and was given up.",
     )
     .hint("Send it again; packed with gzip it is a fifth of its size.")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::options::Options;
+    use axum::http::HeaderValue;
+    use futures_util::stream;
+    use school::{Config, School};
+
+    const SMALL: Limits = Limits {
+        largest: 1000,
+        pause: Duration::from_millis(200),
+        slowest_bytes_s: 100,
+        longest: Duration::from_millis(900),
+    };
+
+    async fn app(folder: &std::path::Path) -> App {
+        let school = School::open(Config::folder(folder)).await.unwrap();
+        App::new(school, &Options::default()).unwrap()
+    }
+
+    /// A piece of so many bytes every so many ms, so many times.
+    fn pieces(bytes: usize, every_ms: u64, times: usize) -> Body {
+        Body::from_stream(stream::unfold(0, move |sent| async move {
+            if sent == times {
+                return None;
+            }
+            tokio::time::sleep(Duration::from_millis(every_ms)).await;
+            Some((Ok::<_, std::io::Error>(vec![b'x'; bytes]), sent + 1))
+        }))
+    }
+
+    async fn status(app: &App, headers: &HeaderMap, body: Body) -> u16 {
+        match receive_within(SMALL, app, headers, body).await {
+            Ok(_) => 200,
+            Err(error) => error.status().as_u16(),
+        }
+    }
+
+    #[tokio::test]
+    async fn prop_too_large_and_too_slow_are_given_up() {
+        let folder = tempfile::tempdir().unwrap();
+        let app = app(folder.path()).await;
+        let none = HeaderMap::new();
+        assert_eq!(status(&app, &none, pieces(100, 1, 10)).await, 200);
+        // Without a length told, what comes is counted.
+        assert_eq!(status(&app, &none, pieces(100, 1, 11)).await, 413);
+        // What is told is believed before a byte is read.
+        let mut told = HeaderMap::new();
+        told.insert(CONTENT_LENGTH, HeaderValue::from_static("1001"));
+        let never = Body::from_stream(stream::pending::<std::io::Result<Bytes>>());
+        assert_eq!(status(&app, &told, never).await, 413);
+        // Nothing comes; a byte now and then comes; fast enough, but for ever.
+        let never = Body::from_stream(stream::pending::<std::io::Result<Bytes>>());
+        assert_eq!(status(&app, &none, never).await, 408);
+        assert_eq!(status(&app, &none, pieces(1, 50, 100)).await, 408);
+        assert_eq!(status(&app, &none, pieces(20, 50, 49)).await, 408);
+        // Whatever was given up has given its place back.
+        assert_eq!(app.uploads.available_permits(), AT_ONCE);
+    }
+
+    #[tokio::test]
+    async fn prop_uploads_beyond_the_places_are_told_to_wait() {
+        let folder = tempfile::tempdir().unwrap();
+        let app = app(folder.path()).await;
+        let mut held = Vec::new();
+        for _ in 0..AT_ONCE {
+            held.push(
+                receive(&app, &HeaderMap::new(), Body::from("x"))
+                    .await
+                    .unwrap(),
+            );
+        }
+        let more = receive(&app, &HeaderMap::new(), Body::from("x"))
+            .await
+            .err()
+            .unwrap();
+        assert_eq!(more.status().as_u16(), 503);
+        drop(held);
+        assert!(
+            receive(&app, &HeaderMap::new(), Body::from("x"))
+                .await
+                .is_ok()
+        );
+    }
 }

@@ -184,7 +184,7 @@ pub struct ResetLink {
 pub struct NewToken {
     /// What it is for.
     pub label: String,
-    /// How many days it works, 1 to 365.
+    /// How many days it works, 1 to 366.
     pub days: u32,
 }
 
@@ -278,6 +278,9 @@ pub struct NewEntry {
 pub struct Sign {
     /// `LessonView.entry_seq` as the signer saw it: nobody signs what they have not seen.
     pub expected_entry_seq: i64,
+    /// `LessonView.inputs_sha256` as the signer saw it; then 409 when what the lesson is marked by was changed since
+    /// (aircraft file, standard, map, elevation, program). Absent = whatever it is.
+    pub expected_inputs_sha256: Option<String>,
     /// The signer's password, once more.
     pub password: String,
 }

@@ -44,6 +44,7 @@ const CONTRACT: &[(&str, &str, &str)] = &[
     ("PATCH", "/school", "Ct"),
     ("POST", "/recordings", "CIt"),
     ("GET", "/recordings", "CIAt"),
+    ("GET", "/recordings/refused", "CIAt"),
     ("GET", "/recordings/{sha256}", "CIAt"),
     ("GET", "/recordings/{sha256}/original", "CIAt"),
     ("PUT", "/recordings/{sha256}/map", "CIt"),
@@ -57,6 +58,7 @@ const CONTRACT: &[(&str, &str, &str)] = &[
     ("GET", "/lessons/{id}/signed/{version}", "CIAot"),
     ("GET", "/lessons/{id}/signed/{version}/difference", "CIAot"),
     ("POST", "/lessons/{id}/set-aside", "Ct"),
+    ("POST", "/lessons/{id}/take-back", "Ct"),
     ("GET", "/lessons/{id}/sheets.pdf", "CIAot"),
     ("GET", "/lessons/{id}/lesson.pdf", "CIAot"),
     ("GET", "/lessons/{id}/debrief.html", "CIAot"),
@@ -106,14 +108,22 @@ fn filled(cast: &Cast, path: &str) -> String {
     } else {
         &cast.student.id
     };
-    let path = path.replace("{id}", id).replace("{sha256}", &cast.recording);
-    format!("/api/v1{}", path.replace("{version}", "1").replace("{token}", "no-such-secret"))
+    let path = path
+        .replace("{id}", id)
+        .replace("{sha256}", &cast.recording);
+    format!(
+        "/api/v1{}",
+        path.replace("{version}", "1")
+            .replace("{token}", "no-such-secret")
+    )
 }
 
 fn request(cast: &Cast, method: &str, path: &str) -> Ask {
     match (method, path) {
         ("GET" | "DELETE", _) => ask(method, &filled(cast, path)),
-        ("POST", "/recordings") => ask(method, "/api/v1/recordings?name=nothing.csv").bytes(b"no table"),
+        ("POST", "/recordings") => {
+            ask(method, "/api/v1/recordings?name=nothing.csv").bytes(b"no table")
+        }
         _ => ask(method, &filled(cast, path)).json(&json!({})),
     }
 }
@@ -123,7 +133,8 @@ fn request(cast: &Cast, method: &str, path: &str) -> Ask {
 fn turned_away(path: &str, person: Option<&Person>, answer: &Answer) -> bool {
     let student = person.is_some_and(|person| person.role == Role::Student);
     match answer.status.as_u16() {
-        401 | 403 => ["signed_out", "forbidden", "not_with_token", "bad_token"].contains(&answer.code().as_str()),
+        401 | 403 => ["signed_out", "forbidden", "not_with_token", "bad_token"]
+            .contains(&answer.code().as_str()),
         404 => student && (path.starts_with("/lessons/{id}") || path == "/people/{id}/record.zip"),
         405 => true,
         _ => false,
@@ -148,16 +159,30 @@ fn may(who: &str, cast: &Cast, person: &Person, token: bool, demonstration: bool
 async fn val_every_route_as_everybody_does_as_the_contract_says() {
     let cast = cast().await;
     let routes = described();
-    assert_eq!(routes.len(), CONTRACT.len(), "the table of this test and the description differ in length");
+    assert_eq!(
+        routes.len(),
+        CONTRACT.len(),
+        "the table of this test and the description differ in length"
+    );
     let mut asked = 0;
     for (method, path) in &routes {
         let who = who(method, path);
         let nobody = request(&cast, method, path).of(cast.router()).await;
-        assert_eq!(turned_away(path, None, &nobody), who != "*", "{method} {path} as nobody: {nobody:?}");
+        assert_eq!(
+            turned_away(path, None, &nobody),
+            who != "*",
+            "{method} {path} as nobody: {nobody:?}"
+        );
         if who != "*" {
             assert_eq!(nobody.status, 401, "{method} {path} as nobody");
         }
-        for person in [&cast.chief, &cast.instructor, &cast.auditor, &cast.student, &cast.other] {
+        for person in [
+            &cast.chief,
+            &cast.instructor,
+            &cast.auditor,
+            &cast.student,
+            &cast.other,
+        ] {
             for token in [false, true] {
                 let ask = request(&cast, method, path);
                 let ask = match token {
@@ -172,19 +197,37 @@ async fn val_every_route_as_everybody_does_as_the_contract_says() {
                     "{method} {path} as {} (token: {token}): {} {}",
                     person.name,
                     answer.status,
-                    String::from_utf8_lossy(&answer.bytes.iter().copied().take(300).collect::<Vec<u8>>()),
+                    String::from_utf8_lossy(
+                        &answer.bytes.iter().copied().take(300).collect::<Vec<u8>>()
+                    ),
                 );
                 assert_ne!(answer.status, 500, "{method} {path} as {}", person.name);
                 if expected && method == "GET" && !path.contains("{token}") {
-                    assert_eq!(answer.status, 200, "{method} {path} as {}: {}", person.name, answer.code());
+                    assert_eq!(
+                        answer.status,
+                        200,
+                        "{method} {path} as {}: {}",
+                        person.name,
+                        answer.code()
+                    );
                 }
                 asked += 1;
             }
         }
         // A token is made for each of them; they must not run out.
-        for person in [&cast.chief, &cast.instructor, &cast.auditor, &cast.student, &cast.other] {
+        for person in [
+            &cast.chief,
+            &cast.instructor,
+            &cast.auditor,
+            &cast.student,
+            &cast.other,
+        ] {
             for token in cast.served.school.tokens(&person.id).await.unwrap() {
-                cast.served.school.revoke_token(&Actor::from(person), &token.id).await.unwrap();
+                cast.served
+                    .school
+                    .revoke_token(&Actor::from(person), &token.id)
+                    .await
+                    .unwrap();
             }
         }
     }
@@ -194,13 +237,58 @@ async fn val_every_route_as_everybody_does_as_the_contract_says() {
 #[tokio::test(flavor = "multi_thread")]
 async fn val_a_demonstration_is_seen_by_every_student_but_not_what_was_said() {
     let cast = cast().await;
-    let setting = Setting { demonstration: Some(true), ..Setting::default() };
-    cast.served.school.act(&Actor::from(&cast.instructor), &cast.lesson, None, Act::Setting(setting)).await.unwrap();
-    for (method, path) in described().iter().filter(|(_, path)| path.starts_with("/lessons/{id}")) {
+    let session = cast.session(&cast.other).await;
+    let lists = [
+        "/lessons",
+        "/lessons?demonstration=true",
+        "/maneuvers",
+        "/maneuvers?kind=power_off_stall",
+    ];
+    let count = async |path: &str| {
+        let answer = ask("GET", &format!("/api/v1{path}"))
+            .session(&session)
+            .of(cast.router())
+            .await;
+        assert_eq!(answer.status, 200, "{path}");
+        answer.json().as_array().unwrap().len()
+    };
+    for path in lists {
+        assert_eq!(count(path).await, 0, "{path}");
+    }
+    let setting = Setting {
+        demonstration: Some(true),
+        ..Setting::default()
+    };
+    cast.served
+        .school
+        .act(
+            &Actor::from(&cast.instructor),
+            &cast.lesson,
+            None,
+            Act::Setting(setting),
+        )
+        .await
+        .unwrap();
+    for path in lists {
+        assert!(count(path).await > 0, "{path}");
+    }
+    assert_eq!(count("/lessons?demonstration=false").await, 0);
+    for (method, path) in described()
+        .iter()
+        .filter(|(_, path)| path.starts_with("/lessons/{id}"))
+    {
         let session = cast.session(&cast.other).await;
-        let answer = request(&cast, method, path).session(&session).of(cast.router()).await;
+        let answer = request(&cast, method, path)
+            .session(&session)
+            .of(cast.router())
+            .await;
         let expected = may(who(method, path), &cast, &cast.other, false, true);
-        assert_eq!(!turned_away(path, Some(&cast.other), &answer), expected, "{method} {path}: {}", answer.status);
+        assert_eq!(
+            !turned_away(path, Some(&cast.other), &answer),
+            expected,
+            "{method} {path}: {}",
+            answer.status
+        );
     }
 }
 
@@ -209,8 +297,16 @@ async fn prop_nothing_changes_without_our_own_page() {
     let cast = cast().await;
     for (method, path) in described().iter().filter(|(method, _)| method != "GET") {
         let session = cast.session(&cast.chief).await;
-        let bare = request(&cast, method, path).plain().session(&session).of(cast.router()).await;
-        assert_eq!((bare.status.as_u16(), bare.code().as_str()), (403, "no_request_header"), "{method} {path}");
+        let bare = request(&cast, method, path)
+            .plain()
+            .session(&session)
+            .of(cast.router())
+            .await;
+        assert_eq!(
+            (bare.status.as_u16(), bare.code().as_str()),
+            (403, "no_request_header"),
+            "{method} {path}"
+        );
         for (name, value) in [
             ("origin", "https://elsewhere.example"),
             ("origin", "null"),
@@ -218,7 +314,9 @@ async fn prop_nothing_changes_without_our_own_page() {
             ("sec-fetch-site", "cross-site"),
             ("sec-fetch-site", "same-site"),
         ] {
-            let ask = request(&cast, method, path).session(&session).header(name, value);
+            let ask = request(&cast, method, path)
+                .session(&session)
+                .header(name, value);
             let answer = ask.of(cast.router()).await;
             assert_eq!(
                 (answer.status.as_u16(), answer.code().as_str()),
@@ -228,8 +326,12 @@ async fn prop_nothing_changes_without_our_own_page() {
         }
     }
     let session = cast.session(&cast.chief).await;
-    let own = ask("PATCH", "/api/v1/school").json(&json!({})).session(&session);
-    let own = own.header("origin", "http://127.0.0.1:8440").header("sec-fetch-site", "same-origin");
+    let own = ask("PATCH", "/api/v1/school")
+        .json(&json!({}))
+        .session(&session);
+    let own = own
+        .header("origin", "http://127.0.0.1:8440")
+        .header("sec-fetch-site", "same-origin");
     assert_eq!(own.of(cast.router()).await.status, 200);
 }
 
@@ -237,28 +339,90 @@ async fn prop_nothing_changes_without_our_own_page() {
 async fn prop_over_sessions_and_people_who_left_get_nothing() {
     let cast = cast().await;
     let school = &cast.served.school;
-    let (session, token) = (cast.session(&cast.student).await, cast.token(&cast.student).await);
+    let (session, token) = (
+        cast.session(&cast.student).await,
+        cast.token(&cast.student).await,
+    );
     let lesson = format!("/api/v1/lessons/{}", cast.lesson);
-    assert_eq!(ask("GET", &lesson).session(&session).of(cast.router()).await.status, 200);
-    assert_eq!(ask("GET", &lesson).token(&token).of(cast.router()).await.status, 200);
+    assert_eq!(
+        ask("GET", &lesson)
+            .session(&session)
+            .of(cast.router())
+            .await
+            .status,
+        200
+    );
+    assert_eq!(
+        ask("GET", &lesson)
+            .token(&token)
+            .of(cast.router())
+            .await
+            .status,
+        200
+    );
     school.clock().shift(school::sessions::IDLE_S + 1);
-    assert_eq!(ask("GET", &lesson).session(&session).of(cast.router()).await.code(), "signed_out");
+    assert_eq!(
+        ask("GET", &lesson)
+            .session(&session)
+            .of(cast.router())
+            .await
+            .code(),
+        "signed_out"
+    );
     let session = cast.session(&cast.student).await;
-    let left = school::people::PersonChange { active: Some(false), ..Default::default() };
-    school.change_person(&Actor::from(&cast.chief), &cast.student.id, &left).await.unwrap();
-    assert_eq!(ask("GET", &lesson).session(&session).of(cast.router()).await.status, 401);
-    assert_eq!(ask("GET", &lesson).token(&token).of(cast.router()).await.code(), "bad_token");
+    let left = school::people::PersonChange {
+        active: Some(false),
+        ..Default::default()
+    };
+    school
+        .change_person(&Actor::from(&cast.chief), &cast.student.id, &left)
+        .await
+        .unwrap();
+    assert_eq!(
+        ask("GET", &lesson)
+            .session(&session)
+            .of(cast.router())
+            .await
+            .status,
+        401
+    );
+    assert_eq!(
+        ask("GET", &lesson)
+            .token(&token)
+            .of(cast.router())
+            .await
+            .code(),
+        "bad_token"
+    );
 }
 
 #[tokio::test(flavor = "multi_thread")]
 async fn prop_what_is_not_ones_own_reads_as_what_is_not_there() {
     let cast = cast().await;
     let session = cast.session(&cast.other).await;
-    for tail in ["", "/series", "/entries", "/signed", "/signed/1", "/sheets.pdf", "/path.kml", "/flight.csv"] {
-        let theirs = ask("GET", &format!("/api/v1/lessons/{}{tail}", cast.lesson)).session(&session);
-        let none = ask("GET", &format!("/api/v1/lessons/{}{tail}", school::new_id())).session(&session);
+    for tail in [
+        "",
+        "/series",
+        "/entries",
+        "/signed",
+        "/signed/1",
+        "/sheets.pdf",
+        "/path.kml",
+        "/flight.csv",
+    ] {
+        let theirs =
+            ask("GET", &format!("/api/v1/lessons/{}{tail}", cast.lesson)).session(&session);
+        let none = ask(
+            "GET",
+            &format!("/api/v1/lessons/{}{tail}", school::new_id()),
+        )
+        .session(&session);
         let (theirs, none) = (theirs.of(cast.router()).await, none.of(cast.router()).await);
         assert_eq!(theirs.status, 404, "{tail}");
-        assert_eq!((theirs.status, theirs.bytes), (none.status, none.bytes), "{tail}");
+        assert_eq!(
+            (theirs.status, theirs.bytes),
+            (none.status, none.bytes),
+            "{tail}"
+        );
     }
 }

@@ -1,26 +1,5 @@
-// What came in and what did not, in one list.
-import { request } from '../shared/api/http';
-import type { RecordingBrief } from '../shared/api/types';
-
-/** A file of the watched folder that was not brought in. */
-export interface Refused {
-  /** File name. */
-  name: string;
-  /** Size. */
-  bytes: number;
-  /** Why, in words. */
-  why: string;
-  /** It is tried again by itself. */
-  tried_again: boolean;
-  /** When it was told. */
-  at_utc: string;
-  /** In whose name the folder is watched. */
-  by_name: string;
-}
-
-/** Files of the watched folder that were refused, newest first. */
-export const refusedFiles = (signal: AbortSignal) =>
-  request<Refused[]>('GET', '/recordings/refused', undefined, { signal });
+// What came in and what did not, in one list. Pure.
+import type { RecordingBrief, Refused } from '../shared/api/types';
 
 export type Arrival =
   | { what: 'recording'; key: string; at_utc: string; recording: RecordingBrief }

@@ -141,3 +141,8 @@ export function viaWords(recording: Pick<RecordingBrief, 'via'>): string {
       return recording.via;
   }
 }
+
+/** `All 28 columns used`, `13 of 19 columns used`. */
+export function usedWords(used: number, all: number): string {
+  return used === all ? `All ${number(all)} columns used` : `${number(used)} of ${number(all)} columns used`;
+}

@@ -1,6 +1,11 @@
 // Ids of the document in a pilot's words; what is not listed reads as its own words. The printed sheets say the same.
 
 const PLAIN: Record<string, string> = {
+  power_off_stall: 'power-off stall',
+  power_on_stall: 'power-on stall',
+  power_off_180: 'power-off 180',
+  s_turns: 'S-turns',
+  go_around: 'go-around',
   bank_max_20: 'bank over 20°',
   rollout_heading: 'roll-out',
   min_altitude_agl: 'height above ground',

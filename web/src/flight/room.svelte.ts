@@ -27,6 +27,8 @@ export type Speed = (typeof SPEEDS)[number];
 export interface Place {
   readonly m?: number | undefined;
   readonly t?: number | undefined;
+  /** Sheets ask first. */
+  readonly ask?: boolean | undefined;
 }
 
 export class Room {
@@ -83,6 +85,7 @@ export class Room {
     this.#asked = asked;
     this.id = view.lesson.id;
     this.view = view;
+    this.askFirst = place.ask ?? false;
     const marked = this.maneuvers.filter((one) => one.marked);
     const wished = this.maneuvers.find((one) => one.number === place.m);
     const first =
@@ -189,8 +192,8 @@ export class Room {
   }
 
   /**
-   * A mark was pressed: the first press picks it out, a second opens its word, where the person may give it; with the
-   * keyboard the first press opens it. Who may only read lets go of it with the second press.
+   * A mark was pressed: the first press picks it out, a second opens its word, to be given or, by who may only read, to
+   * be read; with the keyboard the first press opens it.
    */
   press(ref: MarkRef, byKey: boolean): void {
     const again =
@@ -198,8 +201,49 @@ export class Room {
       this.selected.element === ref.element &&
       this.selected.criterion === ref.criterion;
     if (!again) this.select(ref);
-    else if (!this.view.can.judge) this.select(undefined);
-    if (this.view.can.judge && (again || byKey)) this.opened = ref;
+    if (again || byKey) this.opened = ref;
+  }
+
+  /** Picks out the next mark with a verdict in a maneuver: the list's glyphs stand for several. */
+  selectNext(number: number, verdict: Verdict): void {
+    const all = this.maneuvers
+      .find((one) => one.number === number)
+      ?.marks.filter((mark) => this.verdict(mark, number) === verdict);
+    if (!all || all.length === 0) return;
+    const now = all.findIndex(
+      (mark) =>
+        number === this.selected?.number &&
+        mark.element === this.selected.element &&
+        mark.criterion === this.selected.criterion,
+    );
+    const next = all[(now + 1) % all.length];
+    if (next) this.select({ number, element: next.element, criterion: next.criterion });
+  }
+
+  /** Opens the next mark that only a person can judge and that nobody gave, from the chosen one on and round again. */
+  openNext(): boolean {
+    const open = this.maneuvers
+      .filter((one) => one.marked)
+      .flatMap((one) =>
+        one.marks
+          .filter((mark) => mark.mark === 'for_instructor' && !this.given(mark, one.number))
+          .map((mark): MarkRef => ({ number: one.number, element: mark.element, criterion: mark.criterion })),
+      );
+    const { selected } = this;
+    const now = selected
+      ? open.findIndex(
+          (one) =>
+            one.number === selected.number &&
+            one.element === selected.element &&
+            one.criterion === selected.criterion,
+        )
+      : -1;
+    const next = now >= 0 ? open[now + 1] : open.find((one) => one.number >= this.number);
+    const ref = next ?? open[0];
+    if (!ref) return false;
+    this.select(ref);
+    this.opened = ref;
+    return true;
   }
 
   isSelected(mark: Mark): boolean {

@@ -35,7 +35,9 @@ export function frameFor(width: number, label: number): Frame {
   const names = Math.min(Math.max(width * 0.18, 104), 150);
   const right = Math.min(Math.max(width * 0.17, 118), 150);
   const ticks = label > 12 ? 46 : 42;
-  return { width, x0: names + ticks, x1: width - right, names, label, line: Math.round(label * 1.12) };
+  const x0 = names + ticks;
+  // While the page finds its shape the width may be next to nothing.
+  return { width, x0, x1: Math.max(width - right, x0 + 1), names, label, line: Math.round(label * 1.12) };
 }
 
 export interface RowLayout {
@@ -131,6 +133,8 @@ export interface FigureInput {
   readonly step_s: number;
   /** A person's word on a mark; empty = none. */
   readonly said?: (mark: Mark) => string;
+  /** Room between the phase names and the columns, px: for what is pinned there. */
+  readonly head?: number;
 }
 
 /** Lays out a figure. */
@@ -138,7 +142,8 @@ export function figureLayout(input: FigureInput): FigureLayout {
   const { maneuver, axis, frame, watch, story } = input;
   const names = phaseNames(input);
   const lines = names.reduce((most, name) => Math.max(most, name.line + 1), 1);
-  const top = 6 + 15 * lines;
+  const head = input.head ?? 0;
+  const top = 6 + 15 * lines + head;
   let y = top + 4;
   const rows = input.rows.map((mark) => {
     const row = rowLayout(input, mark, y);
@@ -157,7 +162,7 @@ export function figureLayout(input: FigureInput): FigureLayout {
     frame,
     axis,
     top,
-    phaseNames: names.map(({ x, line, words }) => ({ x, y: top - 5 - 15 * line, words })),
+    phaseNames: names.map(({ x, line, words }) => ({ x, y: top - head - 5 - 15 * line, words })),
     columns: columnsOf(maneuver, axis),
     rows,
     panels,

@@ -16,11 +16,16 @@ export interface Told {
   readonly cost: string;
   readonly advice: string;
   readonly source: string;
+  /** The marks that it broke. */
+  readonly broke: readonly Mark[];
 }
 
 export function tell(maneuver: Maneuver, finding: Finding, verdict: (mark: Mark) => Verdict): Told {
   const notMet = finding.criteria.filter((criterion) =>
     maneuver.marks.some((mark) => mark.criterion === criterion && verdict(mark) === 'not_met'),
+  );
+  const broke = maneuver.marks.filter(
+    (mark) => finding.criteria.includes(mark.criterion) && verdict(mark) === 'not_met',
   );
   const cost = [
     ...(notMet.length > 0 ? [`${notMet.map(plainId).join(', ')} not met`] : []),
@@ -36,5 +41,6 @@ export function tell(maneuver: Maneuver, finding: Finding, verdict: (mark: Mark)
     cost: cost.join(', and '),
     advice: sentence(finding.advice),
     source: finding.source.trim(),
+    broke,
   };
 }

@@ -13,3 +13,11 @@ export function givenWords(given: GivenMark): string {
     ? `${said}; program: ${verdictWord(given.program ?? 'not_recorded')}`
     : said;
 }
+
+/** The same in the little room beside a ribbon: whose word it is stands where the mark is picked out. */
+export function givenShort(given: GivenMark): string {
+  if (given.how === 'confirmed') return 'confirmed';
+  if (given.how === 'given') return 'given';
+  const differs = given.program !== null && given.program !== given.verdict;
+  return differs ? `changed; program: ${verdictWord(given.program ?? 'not_recorded')}` : 'changed';
+}

@@ -49,7 +49,7 @@ export function confirmAll(maneuver: Maneuver): Act {
 
 /**
  * Confirms what the recording decides and nobody spoke of yet. One act says it of the whole maneuver; where a person
- * has spoken of some of it, that act would speak over them, so the others are confirmed one by one.
+ * has spoken of some of it, the others are confirmed one by one, so that what they confirmed stays theirs.
  */
 export function confirmRest(maneuver: Maneuver, given: (mark: Mark) => GivenMark | undefined): Act[] {
   const decided = maneuver.marks.filter(isDecided);

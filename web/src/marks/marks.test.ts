@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { maneuverOf, markOf } from '../flight/document.fixture';
 import type { GivenMark, LessonView } from '../shared/api/types';
 import { actOf, confirmAll, confirmRest, needsReason } from './giving';
-import { maySign, openOf } from './open';
+import { maySign, openOf, repeated } from './open';
 
 // What each act may hold is docs/contract.md, "Entries".
 const mark = markOf();
@@ -76,6 +76,19 @@ test('prop: a guess or a lesson without a student is not signed; a demonstration
   expect(maySign(openOf(view([], { guessed: ['student'] })))).toBe(false);
   expect(maySign(openOf(view([], { student: null })))).toBe(false);
   expect(maySign(openOf(view([], { student: null, demonstration: true })))).toBe(true);
+});
+
+test('prop: only what is asked in several maneuvers is answered together', () => {
+  const third = maneuverOf({ number: 3, marks: [asked] });
+  const alone = markOf({ quantity: 'resource management', mark: 'for_instructor' });
+  const groups = repeated([
+    { maneuver: stall, mark: asked },
+    { maneuver: stall, mark: alone },
+    { maneuver: third, mark: asked },
+  ]);
+  expect(groups.map(({ quantity, all }) => [quantity, all.map(({ maneuver }) => maneuver.number)])).toEqual([
+    [asked.quantity, [2, 3]],
+  ]);
 });
 
 test('prop: what the program says otherwise since is told', () => {

@@ -48,3 +48,10 @@ export function openOf(view: LessonView): Open {
 export function maySign(open: Open): boolean {
   return open.guessed.length === 0 && !open.nobody;
 }
+
+/** Open marks that ask the same in more than one maneuver, in the order they come. */
+export function repeated(ungiven: readonly Placed[]): { quantity: string; all: Placed[] }[] {
+  const groups = new Map<string, Placed[]>();
+  for (const one of ungiven) groups.set(one.mark.quantity, [...(groups.get(one.mark.quantity) ?? []), one]);
+  return [...groups].filter(([, all]) => all.length > 1).map(([quantity, all]) => ({ quantity, all }));
+}

@@ -110,12 +110,12 @@ export interface LetteredNote {
   readonly note: PinnedNote;
 }
 
-/** The notes pinned between two times, lettered. */
+/** The notes pinned between two times, with the letters that they have in the whole lesson. */
 export function notesBetween(notes: readonly PinnedNote[], from_s: number, to_s: number): LetteredNote[] {
-  return notes
-    .filter((note) => note.at_s >= from_s && note.at_s <= to_s)
+  return [...notes]
     .sort((a, b) => a.at_s - b.at_s)
-    .map((note, index) => ({ letter: letter(index), note }));
+    .map((note, index) => ({ letter: letter(index), note }))
+    .filter(({ note }) => note.at_s >= from_s && note.at_s <= to_s);
 }
 
 export function noteLabels(notes: readonly LetteredNote[]): PlanLabel[] {

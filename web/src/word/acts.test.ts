@@ -18,6 +18,7 @@ test('val: a setting names each thing once, and an id that is not known is not s
   expect(what({ kind: 'setting', student_id: 'p1', aircraft_id: 'x', terrain_ft: 1250 })).toBe(
     'set the student to A. Wren; the aircraft to Trainer B; the elevation below to 1,250\u00a0ft above sea level',
   );
+  expect(what({ kind: 'setting', terrain_ft: null })).toBe('set the elevation below back to the school’s');
   expect(what({ kind: 'setting', student_id: 'gone' })).toBe('set the student to another person');
   expect(what({ kind: 'setting', student_id: '' })).toBe('set the student to nobody');
 });

@@ -116,7 +116,8 @@ function settingWords(set: Setting, names: Names): string {
   if (set.aircraft_id != null)
     parts.push(`the aircraft to ${named(set.aircraft_id, names.aircraft, 'none', 'another aircraft')}`);
   if (set.standard != null) parts.push(`the standard to ${names.standard(set.standard) ?? set.standard}`);
-  if (set.terrain_ft != null)
+  if (set.terrain_ft === null) parts.push('the elevation below back to the school’s');
+  else if (set.terrain_ft !== undefined)
     parts.push(`the elevation below to ${number(set.terrain_ft)}\u00a0ft above sea level`);
   if (set.title != null)
     parts.push(set.title === '' ? 'the title back to the program’s' : `the title to “${set.title}”`);

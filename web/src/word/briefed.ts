@@ -26,8 +26,8 @@ export interface KeyWords {
 
 /** Names, units and limits as the briefing file has them. */
 export const NUMBERS: Readonly<Record<NumberKey, KeyWords>> = {
-  bank_deg: { words: 'Bank', unit: '°', low: 0, high: 75, step: 1 },
-  heading_deg: { words: 'Heading', unit: '° magnetic', low: 0, high: 360, step: 1 },
+  bank_deg: { words: 'Bank', unit: 'degrees', low: 0, high: 75, step: 1 },
+  heading_deg: { words: 'Heading', unit: 'degrees magnetic', low: 0, high: 360, step: 1 },
   speed_kias: { words: 'Airspeed', unit: 'kt indicated', low: 1, high: 400, step: 1 },
   altitude_ft: { words: 'Altitude', unit: 'ft by the altimeter', low: -1000, high: 25_000, step: 10 },
 };

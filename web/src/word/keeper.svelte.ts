@@ -28,7 +28,12 @@ export class Lesson implements Keeper {
     return turn;
   }
 
-  async reload(): Promise<void> {
-    this.view = await api.lesson(this.view.lesson.id);
+  /** Asks for the lesson as it is now, in its turn: an answer from before an act would undo what the act showed. */
+  reload(): Promise<void> {
+    const turn = this.#before.then(async () => {
+      this.view = await api.lesson(this.view.lesson.id);
+    });
+    this.#before = turn.catch(() => undefined);
+    return turn;
   }
 }

@@ -19,7 +19,9 @@ test('prop: what was not touched is not sent', () => {
   const before = headerOf(view);
   expect(settingOf(before, { ...before })).toBeUndefined();
   expect(settingOf(before, { ...before, title: ' Stalls ' })).toBeUndefined();
-  expect(settingOf(before, { ...before, terrain_ft: '' })).toBeUndefined();
+  expect(settingOf(before, { ...before, terrain_ft: ' 1250 ' })).toBeUndefined();
+  expect(settingOf(before, { ...before, terrain_ft: 'high' })).toBeUndefined();
+  expect(settingOf(before, { ...before, terrain_ft: ' ' })).toEqual({ terrain_ft: null });
   expect(settingOf(before, { ...before, aircraft_id: 'a2', terrain_ft: '900' })).toEqual({
     aircraft_id: 'a2',
     terrain_ft: 900,

@@ -7,7 +7,7 @@ export interface Header {
   instructor_id: string;
   aircraft_id: string;
   standard: string;
-  /** As written in the field; empty = as it is. */
+  /** As written in the field; empty = the school's. */
   terrain_ft: string;
   title: string;
   demonstration: boolean;
@@ -35,9 +35,11 @@ export function settingOf(before: Header, after: Header): Setting | undefined {
   if (after.standard !== before.standard) set.standard = after.standard;
   if (after.title.trim() !== before.title) set.title = after.title.trim();
   if (after.demonstration !== before.demonstration) set.demonstration = after.demonstration;
-  const terrain = Number(after.terrain_ft);
-  if (after.terrain_ft.trim() !== '' && after.terrain_ft !== before.terrain_ft && Number.isFinite(terrain))
-    set.terrain_ft = terrain;
+  const terrain = after.terrain_ft.trim();
+  if (terrain !== before.terrain_ft) {
+    if (terrain === '') set.terrain_ft = null;
+    else if (Number.isFinite(Number(terrain))) set.terrain_ft = Number(terrain);
+  }
   return Object.keys(set).length === 0 ? undefined : set;
 }
 

@@ -78,7 +78,14 @@ pub struct ImportArgs {
     #[arg(required = true, value_name = "RECORDING")]
     pub recordings: Vec<PathBuf>,
     /// Folder of the school's record on this machine; also while it is being served
-    #[arg(long, value_name = "DIR", env = "PROOFWING_DATA", requires = "login", conflicts_with = "server", required_unless_present = "server")]
+    #[arg(
+        long,
+        value_name = "DIR",
+        env = "PROOFWING_DATA",
+        requires = "login",
+        conflicts_with = "server",
+        required_unless_present = "server"
+    )]
     pub data: Option<PathBuf>,
     /// PostgreSQL instead of SQLite in the folder
     #[arg(
@@ -144,7 +151,9 @@ pub struct RestoreArgs {
 
 /// `proofwing verify`.
 #[derive(Debug, Args)]
-#[command(after_help = "Exit code: 0 the record holds, 1 it does not (each place is named), 2 wrong usage.")]
+#[command(
+    after_help = "Exit code: 0 the record holds, 1 it does not (each place is named), 2 wrong usage."
+)]
 pub struct VerifyArgs {
     #[command(flatten)]
     pub place: Place,

@@ -58,12 +58,15 @@ fn sweep(args: &DemoRoom) -> Result<(), Failure> {
 }
 
 fn logins() -> Result<DemoLogins, Failure> {
-    let logins = demo_school::manifest()?.people.into_iter().map(|person| DemoLogin {
-        role: person.role().id().to_owned(),
-        login: person.login,
-        password: PASSWORD.to_owned(),
-        name: person.name,
-    });
+    let logins = demo_school::manifest()?
+        .people
+        .into_iter()
+        .map(|person| DemoLogin {
+            role: person.role().id().to_owned(),
+            login: person.login,
+            password: PASSWORD.to_owned(),
+            name: person.name,
+        });
     Ok(DemoLogins {
         logins: logins.collect(),
     })
@@ -94,7 +97,10 @@ fn words(server: &Server, demo: &DemoLogins) -> String {
 fn lines(server: &Server, demo: &DemoLogins) -> String {
     let mut lines = String::new();
     for login in &demo.logins {
-        lines.push_str(&format!("login {} {} {}\n", login.role, login.login, login.password));
+        lines.push_str(&format!(
+            "login {} {} {}\n",
+            login.role, login.login, login.password
+        ));
     }
     lines.push_str(&format!("address {}\n", server.url()));
     lines

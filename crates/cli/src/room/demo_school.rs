@@ -74,6 +74,9 @@ struct FlightEntry {
     #[serde(default)]
     demonstration: bool,
     state: String,
+    /// What of the header nobody said, so that the program guesses it: `student`, `aircraft`.
+    #[serde(default)]
+    guessed: Vec<String>,
     briefed: Option<Briefed>,
     summary: Option<SummaryEntry>,
     #[serde(default)]
@@ -113,7 +116,8 @@ struct ReplyEntry {
 /// The manifest.
 pub fn manifest() -> Result<Manifest, Failure> {
     let ours = |error: String| Failure::Output(format!("the built-in demo school: {error}"));
-    let file = Files::get("school.toml").ok_or_else(|| ours("school.toml is missing".to_owned()))?;
+    let file =
+        Files::get("school.toml").ok_or_else(|| ours("school.toml is missing".to_owned()))?;
     let text = std::str::from_utf8(&file.data).map_err(|error| ours(error.to_string()))?;
     toml::from_str(text).map_err(|error| ours(error.to_string()))
 }
@@ -157,8 +161,15 @@ impl<'a> Filling<'a> {
             terrain_ft: Some(Some(manifest.school.terrain_ft)),
             ..SchoolChange::default()
         };
-        school.change_settings(&by, &change).await.map_err(refused)?;
-        for person in manifest.people.iter().filter(|person| person.id != chief.id) {
+        school
+            .change_settings(&by, &change)
+            .await
+            .map_err(refused)?;
+        for person in manifest
+            .people
+            .iter()
+            .filter(|person| person.id != chief.id)
+        {
             let new = NewPerson {
                 name: person.name.clone(),
                 login: person.login.clone(),
@@ -184,25 +195,43 @@ impl<'a> Filling<'a> {
     }
 
     fn who(&self, id: &str) -> Result<&Actor, Failure> {
-        self.people
-            .get(id)
-            .ok_or_else(|| Failure::Output(format!("the built-in demo school has nobody called {id}")))
+        self.people.get(id).ok_or_else(|| {
+            Failure::Output(format!("the built-in demo school has nobody called {id}"))
+        })
     }
 
     /// One lesson, from the recording to the student's acknowledgment as far as it went.
     async fn lesson(&self, flight: &FlightEntry) -> Result<(), Failure> {
-        let file = Files::get(&flight.file)
-            .ok_or_else(|| Failure::Output(format!("the built-in demo school lacks {}", flight.file)))?;
+        let file = Files::get(&flight.file).ok_or_else(|| {
+            Failure::Output(format!("the built-in demo school lacks {}", flight.file))
+        })?;
         let instructor = self.who(&flight.instructor)?;
-        let student = flight.student.as_deref().map(|id| self.who(id)).transpose()?;
+        let student = flight
+            .student
+            .as_deref()
+            .map(|id| self.who(id))
+            .transpose()?;
+        let said = |field: &str| !flight.guessed.iter().any(|guessed| guessed == field);
         let given = Given {
-            aircraft_id: self.aircraft.get(&flight.aircraft).cloned(),
-            student_id: student.map(|student| student.id.clone()),
+            aircraft_id: self
+                .aircraft
+                .get(&flight.aircraft)
+                .filter(|_| said("aircraft"))
+                .cloned(),
+            student_id: student
+                .filter(|_| said("student"))
+                .map(|student| student.id.clone()),
             instructor_id: Some(instructor.id.clone()),
         };
         let imported = self
             .school
-            .import(instructor, &flight.file, file.data.to_vec().into(), Via::Command, &given)
+            .import(
+                instructor,
+                &flight.file,
+                file.data.to_vec().into(),
+                Via::Command,
+                &given,
+            )
             .await
             .map_err(|error| refused(&error))?;
         let lesson = imported
@@ -211,7 +240,7 @@ impl<'a> Filling<'a> {
             .ok_or_else(|| Failure::Output(format!("{} holds no flight", flight.file)))?;
         let setting = Act::Setting(Setting {
             standard: Some(flight.standard.clone()),
-            terrain_ft: Some(flight.terrain_ft),
+            terrain_ft: Some(Some(flight.terrain_ft)),
             title: Some(flight.title.clone()),
             demonstration: flight.demonstration.then_some(true),
             ..Setting::default()
@@ -219,7 +248,9 @@ impl<'a> Filling<'a> {
         let mut view = self.act(instructor, &lesson.id, setting).await?;
         if let Some(briefed) = &flight.briefed {
             let briefed = briefed.clone();
-            view = self.act(instructor, &lesson.id, Act::Briefed { briefed }).await?;
+            view = self
+                .act(instructor, &lesson.id, Act::Briefed { briefed })
+                .await?;
         }
         self.words(instructor, flight, view).await?;
         self.sign(instructor, student, flight, &lesson.id).await
@@ -233,14 +264,18 @@ impl<'a> Filling<'a> {
     }
 
     /// The instructor's marks, notes and summary.
-    async fn words(&self, by: &Actor, flight: &FlightEntry, view: LessonView) -> Result<(), Failure> {
+    async fn words(
+        &self,
+        by: &Actor,
+        flight: &FlightEntry,
+        view: LessonView,
+    ) -> Result<(), Failure> {
         let id = &view.lesson.id;
         for mark in &flight.marks {
-            let there = view
-                .debrief
-                .maneuvers
-                .iter()
-                .find(|maneuver| maneuver.number == mark.maneuver && maneuver.kind == mark.kind);
+            let there =
+                view.debrief.maneuvers.iter().find(|maneuver| {
+                    maneuver.number == mark.maneuver && maneuver.kind == mark.kind
+                });
             // A later program may number the maneuvers otherwise; a demo does not fail over that.
             let Some(maneuver) = there else {
                 continue;
@@ -286,10 +321,14 @@ impl<'a> Filling<'a> {
         if flight.state == "open" {
             return Ok(());
         }
-        let view = self.school.view(by, lesson).await.map_err(|error| refused(&error))?;
+        let view = self
+            .school
+            .view(by, lesson)
+            .await
+            .map_err(|error| refused(&error))?;
         let signed = self
             .school
-            .sign(by, lesson, view.entry_seq)
+            .sign(by, lesson, view.entry_seq, Some(&view.inputs_sha256))
             .await
             .map_err(|error| refused(&error))?;
         let Some(student) = student else {

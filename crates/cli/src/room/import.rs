@@ -25,8 +25,12 @@ pub fn run(args: &ImportArgs) -> Result<(), Failure> {
     }
     match failures {
         0 => Ok(()),
-        1 => Err(Failure::Recording("1 recording could not be read".to_owned())),
-        count => Err(Failure::Recording(format!("{count} recordings could not be read"))),
+        1 => Err(Failure::Recording(
+            "1 recording could not be read".to_owned(),
+        )),
+        count => Err(Failure::Recording(format!(
+            "{count} recordings could not be read"
+        ))),
     }
 }
 
@@ -43,7 +47,13 @@ fn local(args: &ImportArgs) -> Result<usize, Failure> {
         for path in &args.recordings {
             let told = match read(path) {
                 Ok(bytes) => school
-                    .import(&by, &name(path), bytes.into(), Via::Command, &Given::default())
+                    .import(
+                        &by,
+                        &name(path),
+                        bytes.into(),
+                        Via::Command,
+                        &Given::default(),
+                    )
                     .await
                     .map(|imported| Told::from(&imported))
                     .map_err(|error| refused(&error)),
@@ -86,7 +96,12 @@ impl From<&Imported> for Told {
                 .iter()
                 .map(|flown| format!("{} {}", flown.count, flown.title.to_lowercase()))
                 .collect();
-            format!("{}  {}: {}", lesson.start_utc, lesson.title, flown.join(", "))
+            format!(
+                "{}  {}: {}",
+                lesson.start_utc,
+                lesson.title,
+                flown.join(", ")
+            )
         });
         let trouble = imported
             .recording
@@ -113,13 +128,19 @@ fn tell(path: &Path, told: Result<Told, Failure>) -> Result<usize, Failure> {
             return Ok(1);
         }
     };
-    let here = if told.known { " (was here already)" } else { "" };
+    let here = if told.known {
+        " (was here already)"
+    } else {
+        ""
+    };
     output::print(&format!("{}{here}\n", path.display()))?;
     for lesson in &told.lessons {
         output::print(&format!("  {lesson}\n"))?;
     }
     if told.unsure {
-        output::print("  how it was read is unsure: confirm it on the page, or see `proofwing inspect`\n")?;
+        output::print(
+            "  how it was read is unsure: confirm it on the page, or see `proofwing inspect`\n",
+        )?;
     }
     if told.lessons.is_empty() {
         let why = told.trouble.unwrap_or_else(|| "no flight in it".to_owned());

@@ -32,7 +32,8 @@ pub fn backup(args: &BackupArgs) -> Result<(), Failure> {
 /// Runs `proofwing restore`.
 pub fn restore(args: &RestoreArgs) -> Result<(), Failure> {
     block_on(async {
-        let restored = school::restore::restore(&args.backup, args.place.config(), args.accept_problems).await;
+        let restored =
+            school::restore::restore(&args.backup, args.place.config(), args.accept_problems).await;
         let (_, restored) = restored.map_err(|error| refused(&error))?;
         output::print(&format!(
             "Restored {} rows of the backup of {}.\n{}",
@@ -54,8 +55,12 @@ pub fn verify(args: &VerifyArgs) -> Result<(), Failure> {
         output::print(&words(&verified))?;
         match verified.problems.len() {
             0 => Ok(()),
-            1 => Err(Failure::Output("the record does not hold: 1 problem".to_owned())),
-            count => Err(Failure::Output(format!("the record does not hold: {count} problems"))),
+            1 => Err(Failure::Output(
+                "the record does not hold: 1 problem".to_owned(),
+            )),
+            count => Err(Failure::Output(format!(
+                "the record does not hold: {count} problems"
+            ))),
         }
     })
 }

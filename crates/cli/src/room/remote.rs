@@ -3,10 +3,12 @@
 use super::import::Told;
 use crate::failure::Failure;
 use school::model::Imported;
+use serde::de::DeserializeOwned;
 use std::path::Path;
 use std::time::Duration;
-use ureq::Agent;
+use ureq::http::Response;
 use ureq::tls::{Certificate, RootCerts, TlsConfig};
+use ureq::{Agent, Body};
 
 /// The server.
 pub struct Remote {
@@ -25,7 +27,8 @@ impl Remote {
         })?;
         let mut tls = TlsConfig::builder();
         if let Some(path) = trust {
-            let pem = std::fs::read(path).map_err(|error| Failure::Usage(Failure::opening(path, &error)))?;
+            let pem = std::fs::read(path)
+                .map_err(|error| Failure::Usage(Failure::opening(path, &error)))?;
             let certificate = Certificate::from_pem(&pem)
                 .map_err(|error| Failure::Usage(format!("{}: {error}", path.display())))?;
             tls = tls.root_certs(RootCerts::new_with_certs(&[certificate]));
@@ -36,34 +39,77 @@ impl Remote {
             .tls_config(tls.build())
             .build()
             .into();
-        Ok(Self {
+        let remote = Self {
             address: address.trim_end_matches('/').to_owned(),
             token,
             agent,
+        };
+        remote.ask_who_we_are()?;
+        Ok(remote)
+    }
+
+    /// Before any file is sent: is the server there, does the token work, may its owner bring flights in?
+    fn ask_who_we_are(&self) -> Result<(), Failure> {
+        let response = self
+            .agent
+            .get(format!("{}/api/v1/me", self.address))
+            .header("Authorization", format!("Bearer {}", self.token))
+            .call()
+            .map_err(|error| self.failed(&error))?;
+        let me: serde_json::Value = self.read(response)?;
+        if me.pointer("/permissions/bring_in") == Some(&false.into()) {
+            return Err(Failure::Usage(format!(
+                "{}: who made this token brings no flights in\nhint: use a token of an instructor",
+                self.address
+            )));
+        }
+        Ok(())
+    }
+
+    /// The answer, or what the server says is wrong.
+    fn read<T: DeserializeOwned>(&self, mut response: Response<Body>) -> Result<T, Failure> {
+        let status = response.status();
+        let body = response
+            .body_mut()
+            .read_to_vec()
+            .map_err(|error| self.failed(&error))?;
+        if !status.is_success() {
+            let told: serde_json::Value = serde_json::from_slice(&body).unwrap_or_default();
+            let word = |name: &str| told.get(name).and_then(|word| word.as_str());
+            let message = word("message").map_or_else(|| status.to_string(), str::to_owned);
+            let hint = word("hint").map_or_else(String::new, |hint| format!("\nhint: {hint}"));
+            return Err(Failure::Usage(format!("{}: {message}{hint}", self.address)));
+        }
+        serde_json::from_slice(&body).map_err(|error| {
+            Failure::Usage(format!(
+                "{}: not the answer of this program: {error}",
+                self.address
+            ))
         })
+    }
+
+    fn failed(&self, error: &ureq::Error) -> Failure {
+        let words = error.to_string();
+        let hint = if words.contains("certificate") {
+            "\nhint: name a certificate of the school's own with --trust; it must be for this name, and no authority's \
+             (docs/serving.md)"
+        } else {
+            "\nhint: is the server running, and is this its address?"
+        };
+        Failure::Usage(format!("{}: {words}{hint}", self.address))
     }
 
     /// Brings a recording in.
     pub fn import(&self, name: &str, bytes: &[u8]) -> Result<Told, Failure> {
-        let failed = |error: ureq::Error| Failure::Usage(format!("{}: {error}", self.address));
-        let mut response = self
+        let response = self
             .agent
             .post(format!("{}/api/v1/recordings", self.address))
             .query("name", name)
             .header("Authorization", format!("Bearer {}", self.token))
             .header("Content-Type", "application/octet-stream")
             .send(bytes)
-            .map_err(failed)?;
-        let status = response.status();
-        let body = response.body_mut().read_to_vec().map_err(failed)?;
-        if !status.is_success() {
-            let words = serde_json::from_slice::<serde_json::Value>(&body)
-                .ok()
-                .and_then(|error| Some(error.get("message")?.as_str()?.to_owned()));
-            return Err(Failure::Usage(words.unwrap_or_else(|| status.to_string())));
-        }
-        let imported: Imported = serde_json::from_slice(&body)
-            .map_err(|error| Failure::Usage(format!("{}: not the answer of this program: {error}", self.address)))?;
+            .map_err(|error| self.failed(&error))?;
+        let imported: Imported = self.read(response)?;
         Ok(Told::from(&imported))
     }
 }

@@ -1,28 +1,25 @@
 //! `proofwing serve`: the debrief room for a school.
 
 use super::args::{Listen, ServeArgs};
-use super::place::actor;
 use super::block_on;
+use super::place::actor;
 use crate::failure::Failure;
 use crate::output;
-use school::School;
+use school::{Actor, School};
 use server::{DemoLogins, Options, Server};
+use std::path::PathBuf;
 
 /// Runs the command.
 pub fn run(args: &ServeArgs) -> Result<(), Failure> {
     logging();
     block_on(async {
         let school = args.place.open().await?;
-        if let (Some(folder), Some(login)) = (&args.watch, &args.watch_as) {
-            let by = actor(&school, login).await?;
-            if !by.role.teaches() {
-                return Err(Failure::Usage(format!(
-                    "--watch-as {login}: only an instructor brings flights in"
-                )));
-            }
-            let _ = folder;
-        }
+        let watched = watched(args, &school).await?;
+        let also = school.clone();
         serve(school, &args.listen, None, |server| {
+            if let Some((folder, by)) = watched {
+                tokio::spawn(server::watch(also, folder, by));
+            }
             let first = match server.first_run_code() {
                 Some(code) => format!(
                     "\nNobody has an account yet. The first page makes the chief instructor's; it asks for this code:\n  {code}\n"
@@ -36,6 +33,27 @@ pub fn run(args: &ServeArgs) -> Result<(), Failure> {
         })
         .await
     })
+}
+
+/// The folder to watch, and in whose name files come in.
+async fn watched(args: &ServeArgs, school: &School) -> Result<Option<(PathBuf, Actor)>, Failure> {
+    let (Some(folder), Some(login)) = (&args.watch, &args.watch_as) else {
+        return Ok(None);
+    };
+    let by = actor(school, login).await?;
+    if !by.role.teaches() {
+        return Err(Failure::Usage(format!(
+            "--watch-as {login}: only an instructor brings flights in"
+        )));
+    }
+    // A folder that is not there is a card that is not in; a file is a mistake.
+    if folder.is_file() {
+        return Err(Failure::Usage(format!(
+            "--watch {}: this is a file\nhint: name the folder that the recordings come into, or use `proofwing import`",
+            folder.display()
+        )));
+    }
+    Ok(Some((folder.clone(), by)))
 }
 
 /// The words that stand on every first screen, set for 80 columns.

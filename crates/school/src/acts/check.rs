@@ -181,7 +181,7 @@ pub(super) fn corrections_took_hold(
 }
 
 fn checked_setting(mut setting: Setting) -> Result<Setting> {
-    if let Some(terrain_ft) = setting.terrain_ft {
+    if let Some(Some(terrain_ft)) = setting.terrain_ft {
         checks::terrain_ft(terrain_ft)?;
     }
     if let Some(title) = &setting.title {

@@ -191,6 +191,73 @@ fn prop_confirming_a_maneuver_confirms_what_was_decided_and_nothing_else() {
 }
 
 #[test]
+fn prop_confirming_a_maneuver_does_not_speak_over_a_persons_mark() {
+    let marks = [("bank", Verdict::NotMet), ("altitude", Verdict::Met)];
+    let (now, here) = (debrief(&[(100.0, 140.0, &marks)]), turn(100.0, 140.0));
+    let changed = said(
+        1,
+        mark(here.clone(), "bank", Verdict::Met),
+        &[("bank", Verdict::NotMet)],
+    );
+    let told = |word: Word| -> Vec<(String, Verdict, String, String)> {
+        word.marks
+            .into_iter()
+            .map(|mark| (mark.criterion, mark.verdict, mark.how, mark.at_utc))
+            .collect()
+    };
+    let line = |criterion: &str, verdict, how: &str, at: &str| {
+        (criterion.to_owned(), verdict, how.to_owned(), at.to_owned())
+    };
+    // All at once: the changed mark stays with its reason, the other is confirmed.
+    let whole = [changed.clone(), said(2, confirm(here.clone(), ""), &marks)];
+    let folded = word(&whole, &now);
+    assert_eq!(folded.marks[0].reason, "seen from the right seat");
+    assert_eq!(
+        told(folded),
+        [
+            line("bank", Verdict::Met, "changed", "001"),
+            line("altitude", Verdict::Met, "confirmed", "002")
+        ]
+    );
+    // By its name it is confirmed over the change, and after the change is taken back, all at once too.
+    let named = [
+        changed.clone(),
+        said(
+            2,
+            confirm(here.clone(), "bank"),
+            &[("bank", Verdict::NotMet)],
+        ),
+    ];
+    assert_eq!(
+        told(word(&named, &now)),
+        [line("bank", Verdict::NotMet, "confirmed", "002")]
+    );
+    let back = Act::Unmark {
+        maneuver: here.clone(),
+        element: "PA.V.A.S5".to_owned(),
+        criterion: "bank".to_owned(),
+    };
+    let again = [
+        changed,
+        said(2, back, &[]),
+        said(3, confirm(here.clone(), ""), &marks),
+    ];
+    assert_eq!(
+        told(word(&again, &now))[0],
+        line("bank", Verdict::NotMet, "confirmed", "003")
+    );
+    // What was only confirmed is confirmed anew when the program says otherwise now.
+    let twice = [
+        said(1, confirm(here.clone(), ""), &[("bank", Verdict::Met)]),
+        said(2, confirm(here, ""), &marks),
+    ];
+    assert_eq!(
+        told(word(&twice, &now))[0],
+        line("bank", Verdict::NotMet, "confirmed", "002")
+    );
+}
+
+#[test]
 fn prop_a_confirmation_of_all_does_not_reach_what_came_later() {
     // At the time only the bank was decided; since then the program decides the altitude too.
     let entries = [said(

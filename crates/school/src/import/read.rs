@@ -62,11 +62,20 @@ impl School {
             };
             SchoolError::invalid(
                 "entries",
-                format!("{}{place}.", error.cause),
-                error.cause.mend(),
+                sentence(&format!("{}{place}", error.cause)),
+                sentence(&reading::mend(&error)),
             )
         })
     }
+}
+
+/// Causes are written to stand within a sentence; a person reads them as one.
+fn sentence(words: &str) -> String {
+    let mut letters = words.chars();
+    let first = letters
+        .next()
+        .map(|letter| letter.to_uppercase().to_string());
+    format!("{}{}.", first.unwrap_or_default(), letters.as_str())
 }
 
 /// Reads with the map for the header; a file in which the reader finds no table may still be one by a map.

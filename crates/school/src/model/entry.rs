@@ -124,15 +124,25 @@ pub struct Setting {
     /// Pack id.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub standard: Option<String>,
-    /// Elevation below the practice area, ft above sea level.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub terrain_ft: Option<f64>,
+    /// Elevation below the practice area, ft above sea level; `null` = the school's again.
+    #[serde(
+        default,
+        deserialize_with = "given",
+        skip_serializing_if = "Option::is_none"
+    )]
+    #[schema(value_type = Option<f64>)]
+    pub terrain_ft: Option<Option<f64>>,
     /// Title.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub title: Option<String>,
     /// Instructor's demonstration.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub demonstration: Option<bool>,
+}
+
+/// Tells `null` from absent.
+fn given<'de, D: serde::Deserializer<'de>>(value: D) -> Result<Option<Option<f64>>, D::Error> {
+    Option::<f64>::deserialize(value).map(Some)
 }
 
 /// One thing that the student said.

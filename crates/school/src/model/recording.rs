@@ -119,6 +119,23 @@ pub struct ReadNote {
     pub done: String,
 }
 
+/// A file of the watched folder that was not brought in.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
+pub struct Refused {
+    /// File name.
+    pub name: String,
+    /// Size.
+    pub bytes: i64,
+    /// Why, in words.
+    pub why: String,
+    /// It is tried again by itself.
+    pub tried_again: bool,
+    /// When it was told.
+    pub at_utc: String,
+    /// In whose name the folder is watched.
+    pub by_name: String,
+}
+
 /// One correction of how a column is read.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize, ToSchema)]
 pub struct MapColumn {

@@ -28,6 +28,8 @@ pub struct Wanted {
     pub kind: Option<String>,
     /// State. Lessons that were set aside come only when asked for.
     pub state: Option<LessonState>,
+    /// Only demonstrations (true), or only lessons that are none (false).
+    pub demonstration: Option<bool>,
     /// Only those before this lesson (id) or time, for the next page.
     pub before: Option<String>,
     /// At most so many (200 unless told, 1,000 at most).
@@ -59,6 +61,7 @@ pub async fn list(
         instructor,
         kind,
         state,
+        demonstration,
         before,
         limit,
     } = asked;
@@ -67,6 +70,7 @@ pub async fn list(
         instructor,
         kind,
         state,
+        demonstration,
         before,
         limit,
     };
@@ -129,6 +133,18 @@ pub async fn set_aside(
     app.school
         .set_aside(&caller.actor(), &id, &form.reason)
         .await?;
+    Ok(Json(app.school.lesson_brief(&caller.actor(), &id).await?))
+}
+
+/// Takes a lesson back that was set aside: it is in the lists again, as it was.
+#[utoipa::path(post, path = "/lessons/{id}/take-back", tag = "lessons",
+    params(("id" = String, Path, description = "Lesson id")), responses((status = 200, body = LessonBrief)))]
+pub async fn take_back(
+    State(app): State<App>,
+    caller: Caller,
+    Part(id): Part<String>,
+) -> ApiResult<Json<LessonBrief>> {
+    app.school.take_back(&caller.actor(), &id).await?;
     Ok(Json(app.school.lesson_brief(&caller.actor(), &id).await?))
 }
 

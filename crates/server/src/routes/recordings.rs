@@ -12,7 +12,7 @@ use axum::extract::State;
 use axum::http::HeaderMap;
 use axum::response::Response;
 use school::import::{Given, Via};
-use school::model::{Imported, RecordingBrief, RecordingView};
+use school::model::{Imported, RecordingBrief, RecordingView, Refused};
 use serde::Deserialize;
 use utoipa::IntoParams;
 
@@ -23,6 +23,14 @@ pub struct Arrivals {
     /// Only those before this time (RFC 3339), for the next page.
     pub before: Option<String>,
     /// At most so many.
+    pub limit: Option<i64>,
+}
+
+/// How many.
+#[derive(Debug, Deserialize, IntoParams)]
+#[into_params(parameter_in = Query)]
+pub struct Latest {
+    /// At most so many (50 unless told).
     pub limit: Option<i64>,
 }
 
@@ -54,6 +62,16 @@ pub async fn list(
             .recordings(&caller.actor(), asked.before.as_deref(), limit)
             .await?,
     ))
+}
+
+/// Files of the watched folder that were not brought in, newest first, each with why.
+#[utoipa::path(get, path = "/recordings/refused", tag = "recordings", params(Latest),
+    responses((status = 200, body = Vec<Refused>)))]
+pub async fn refused(
+    State(app): State<App>,
+    Asked(asked): Asked<Latest>,
+) -> ApiResult<Json<Vec<Refused>>> {
+    Ok(Json(app.school.refused(asked.limit.unwrap_or(50)).await?))
 }
 
 /// Brings a recording in: the file's bytes as they are, at most 512 MB. The same bytes twice are recognized.

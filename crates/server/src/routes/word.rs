@@ -55,7 +55,7 @@ pub async fn add(
     ))
 }
 
-/// Signs the debrief as the signer saw it; 409 when somebody wrote meanwhile.
+/// Signs the debrief as the signer saw it; 409 when somebody wrote meanwhile, or what it is marked by was changed.
 #[utoipa::path(post, path = "/lessons/{id}/sign", tag = "word", request_body = Sign,
     params(("id" = String, Path, description = "Lesson id")), responses((status = 200, body = SignedBrief)))]
 pub async fn sign(
@@ -82,7 +82,12 @@ pub async fn sign(
     app.throttle.right(&trier, network);
     Ok(Json(
         app.school
-            .sign(&caller.actor(), &id, form.expected_entry_seq)
+            .sign(
+                &caller.actor(),
+                &id,
+                form.expected_entry_seq,
+                form.expected_inputs_sha256.as_deref(),
+            )
             .await?,
     ))
 }

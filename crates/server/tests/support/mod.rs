@@ -14,6 +14,7 @@ use school::{Actor, Config, School};
 use serde_json::Value;
 use server::Options;
 use server::app::App;
+use std::io::Read;
 use std::net::SocketAddr;
 use tempfile::TempDir;
 use tower::ServiceExt;
@@ -60,8 +61,15 @@ impl Answer {
 
     /// `name=value` of each cookie that is set.
     pub fn cookies(&self) -> Vec<String> {
-        let lines = self.headers.get_all("set-cookie").iter().filter_map(|line| line.to_str().ok());
-        lines.filter_map(|line| line.split(';').next()).map(str::to_owned).collect()
+        let lines = self
+            .headers
+            .get_all("set-cookie")
+            .iter()
+            .filter_map(|line| line.to_str().ok());
+        lines
+            .filter_map(|line| line.split(';').next())
+            .map(str::to_owned)
+            .collect()
     }
 }
 
@@ -139,7 +147,10 @@ impl Ask {
 
     /// Sends it.
     pub async fn of(self, router: &Router) -> Answer {
-        let mut request = Request::builder().method(self.method.as_str()).uri(&self.path).header("host", &self.host);
+        let mut request = Request::builder()
+            .method(self.method.as_str())
+            .uri(&self.path)
+            .header("host", &self.host);
         if !self.plain {
             request = request.header("x-proofwing-request", "1");
         }
@@ -147,20 +158,32 @@ impl Ask {
             request = request.header(name, value);
         }
         let mut request = request.body(Body::from(self.body)).unwrap();
-        request.extensions_mut().insert(ConnectInfo(SocketAddr::from((self.from, 40_000))));
+        request
+            .extensions_mut()
+            .insert(ConnectInfo(SocketAddr::from((self.from, 40_000))));
         let response = router.clone().oneshot(request).await.unwrap();
         let (parts, body) = response.into_parts();
         let bytes = body.collect().await.unwrap().to_bytes().to_vec();
-        Answer { status: parts.status, headers: parts.headers, bytes }
+        Answer {
+            status: parts.status,
+            headers: parts.headers,
+            bytes,
+        }
     }
 }
 
 /// A school without anybody.
 pub async fn empty() -> Served {
     let folder = tempfile::tempdir().unwrap();
-    let school = School::open(Config::folder(folder.path().join("data"))).await.unwrap();
+    let school = School::open(Config::folder(folder.path().join("data")))
+        .await
+        .unwrap();
     let app = App::new(school.clone(), &Options::default()).unwrap();
-    Served { school, router: server::router(app), _folder: folder }
+    Served {
+        school,
+        router: server::router(app),
+        _folder: folder,
+    }
 }
 
 /// Everybody, and one signed lesson.
@@ -193,23 +216,40 @@ impl Cast {
 
     /// A new session of a person.
     pub async fn session(&self, person: &Person) -> String {
-        self.served.school.start_session(&person.id, "a test").await.unwrap()
+        self.served
+            .school
+            .start_session(&person.id, "a test")
+            .await
+            .unwrap()
     }
 
     /// A new token of a person.
     pub async fn token(&self, person: &Person) -> String {
-        self.served.school.make_token(&Actor::from(person), "a test", 30).await.unwrap().1
+        self.served
+            .school
+            .make_token(&Actor::from(person), "a test", 30)
+            .await
+            .unwrap()
+            .1
     }
 }
 
 /// A school with everybody.
 pub async fn people(served: &Served) -> (Person, Person, Person, Person, Person) {
     let school = &served.school;
-    let chief = school.found("Pellwick School of Flying", "Ada Thorne", "ada", PASSWORD).await.unwrap();
+    let chief = school
+        .found("Pellwick School of Flying", "Ada Thorne", "ada", PASSWORD)
+        .await
+        .unwrap();
     let by = Actor::from(&chief);
     let add = async |login: &str, name: &str, role: Role| {
         let password = Some(PASSWORD.to_owned());
-        let new = NewPerson { name: name.to_owned(), login: login.to_owned(), role, password };
+        let new = NewPerson {
+            name: name.to_owned(),
+            login: login.to_owned(),
+            role,
+            password,
+        };
         school.add_person(&by, &new).await.unwrap()
     };
     let instructor = add("farrow", "Wynn Farrow", Role::Instructor).await;
@@ -219,23 +259,60 @@ pub async fn people(served: &Served) -> (Person, Person, Person, Person, Person)
     (chief, instructor, student, other, auditor)
 }
 
+/// The lesson's first lines as a recording: ten lines a second. What is asked for many times need not be long.
+pub fn part(lines: usize) -> Vec<u8> {
+    let mut text = String::new();
+    flate2::read::GzDecoder::new(LESSON)
+        .read_to_string(&mut text)
+        .unwrap();
+    let head: Vec<&str> = text.lines().take(lines).collect();
+    head.join("\n").into_bytes()
+}
+
 /// Everybody, and one signed lesson.
 pub async fn cast() -> Cast {
     let served = empty().await;
     let (chief, instructor, student, other, auditor) = people(&served).await;
     let school = &served.school;
     let by = Actor::from(&instructor);
-    let aircraft = school.add_aircraft(&Actor::from(&chief), "Pellwick A", PELLWICK).await.unwrap().brief.id;
+    let aircraft = school
+        .add_aircraft(&Actor::from(&chief), "Pellwick A", PELLWICK)
+        .await
+        .unwrap()
+        .brief
+        .id;
     let given = Given {
         aircraft_id: Some(aircraft.clone()),
         student_id: Some(student.id.clone()),
         instructor_id: Some(instructor.id.clone()),
     };
-    let imported = school.import(&by, "lesson.csv.gz", LESSON.into(), Via::Page, &given).await.unwrap();
+    let imported = school
+        .import(&by, "lesson.csv", part(7500).into(), Via::Page, &given)
+        .await
+        .unwrap();
     let lesson = imported.lessons[0].id.clone();
-    let setting = Setting { title: Some("Stalls".to_owned()), ..Setting::default() };
-    let view = school.act(&by, &lesson, None, school::model::Act::Setting(setting)).await.unwrap();
-    school.sign(&by, &lesson, view.entry_seq).await.unwrap();
+    let setting = Setting {
+        title: Some("Stalls".to_owned()),
+        ..Setting::default()
+    };
+    let view = school
+        .act(&by, &lesson, None, school::model::Act::Setting(setting))
+        .await
+        .unwrap();
+    school
+        .sign(&by, &lesson, view.entry_seq, None)
+        .await
+        .unwrap();
     let recording = imported.recording.brief.sha256;
-    Cast { served, chief, instructor, student, other, auditor, lesson, recording, aircraft }
+    Cast {
+        served,
+        chief,
+        instructor,
+        student,
+        other,
+        auditor,
+        lesson,
+        recording,
+        aircraft,
+    }
 }

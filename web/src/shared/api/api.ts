@@ -68,6 +68,8 @@ export const api = {
     o: Options & { onProgress?: (share: number) => void } = {},
   ) => upload<t.Imported>('/recordings', file, { ...o, query: { name: file.name, ...guess } }),
   recordings: (o: Options = {}) => request<t.RecordingBrief[]>('GET', '/recordings', undefined, o),
+  /** Files of the watched folder that were not brought in. */
+  refused: (o: Options = {}) => request<t.Refused[]>('GET', '/recordings/refused', undefined, o),
   recording: (sha256: string, o: Options = {}) =>
     request<t.RecordingView>('GET', `/recordings/${id(sha256)}`, undefined, o),
   mapRecording: (sha256: string, body: { name: string; entries: t.MapColumn[] }) =>
@@ -87,8 +89,11 @@ export const api = {
     }),
   entries: (lesson: string, o: Options = {}) =>
     request<t.Entry[]>('GET', `/lessons/${id(lesson)}/entries`, undefined, o),
-  sign: (lesson: string, body: { expected_entry_seq: number; password: string }) =>
-    request<t.SignedBrief>('POST', `/lessons/${id(lesson)}/sign`, body),
+  /** @param body - With what the signer saw: the number of the last entry and the digest of what it is marked by. */
+  sign: (
+    lesson: string,
+    body: { expected_entry_seq: number; expected_inputs_sha256: string; password: string },
+  ) => request<t.SignedBrief>('POST', `/lessons/${id(lesson)}/sign`, body),
   signedVersions: (lesson: string, o: Options = {}) =>
     request<t.SignedBrief[]>('GET', `/lessons/${id(lesson)}/signed`, undefined, o),
   signedDifference: (lesson: string, version: number, withVersion: number | 'now', o: Options = {}) =>
@@ -98,6 +103,7 @@ export const api = {
     }),
   setAside: (lesson: string, reason: string) =>
     request<undefined>('POST', `/lessons/${id(lesson)}/set-aside`, { reason }),
+  takeBack: (lesson: string) => request<t.LessonBrief>('POST', `/lessons/${id(lesson)}/take-back`),
   maneuvers: (query: { kind: string; student?: string }, o: Options = {}) =>
     request<t.ManeuverBrief[]>('GET', '/maneuvers', undefined, { ...o, query }),
 

@@ -50,6 +50,7 @@ interface Answers {
   Problem: Agrees<hand.Problem, Described['Problem']>;
   RecordingBrief: Agrees<hand.RecordingBrief, Described['RecordingBrief']>;
   RecordingView: Agrees<hand.RecordingView, Described['RecordingView']>;
+  Refused: Agrees<hand.Refused, Described['Refused']>;
   ResetLink: Agrees<hand.ResetLink, Described['ResetLink']>;
   School: Agrees<hand.School, Described['School']>;
   Session: Agrees<hand.Session, Described['Session']>;

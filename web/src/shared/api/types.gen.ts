@@ -11,71 +11,13 @@ export interface paths {
          * Every aircraft, those in use first.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["AircraftBrief"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["aircraft_list"];
         put?: never;
         /**
          * Adds an aircraft.
          * @description Who: chief instructor; also with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["AircraftText"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["AircraftView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["aircraft_add"];
         delete?: never;
         options?: never;
         head?: never;
@@ -93,76 +35,12 @@ export interface paths {
          * One aircraft with its file, what looks odd in it, and every file it had.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Aircraft id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["AircraftView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["aircraft_view"];
         /**
          * Changes an aircraft's name or file, or whether it is in use. Its former files stay on record.
          * @description Who: chief instructor; also with a token.
          */
-        put: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Aircraft id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["AircraftChange"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["AircraftView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        put: operations["aircraft_change"];
         post?: never;
         delete?: never;
         options?: never;
@@ -183,38 +61,7 @@ export interface paths {
          * Checks an aircraft file without keeping it: its problems by line and column (422), or what looks odd.
          * @description Who: chief instructor; also with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["AircraftText"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["AircraftChecked"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["aircraft_check"];
         delete?: never;
         options?: never;
         head?: never;
@@ -232,39 +79,7 @@ export interface paths {
          * The audit trail, newest first.
          * @description Who: chief instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description Only those before this number, for the next page. */
-                    before?: number;
-                    /** @description At most so many. */
-                    limit?: number;
-                };
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["AuditRow"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["audit_rows"];
         put?: never;
         post?: never;
         delete?: never;
@@ -284,37 +99,7 @@ export interface paths {
          * Checks the whole record: the trail's chain, what was signed, and the recordings' bytes.
          * @description Who: chief instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description `Verified.audit_head` as it was written down once, e.g. on paper: rows cut off since are then found too. */
-                    head?: string;
-                };
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Verified"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["audit_verify"];
         put?: never;
         post?: never;
         delete?: never;
@@ -336,38 +121,7 @@ export interface paths {
          * Makes the school and its chief instructor's account, and signs them in. Works once.
          * @description Who: Anyone.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["FirstRun"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Me"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["status_first_run"];
         delete?: never;
         options?: never;
         head?: never;
@@ -385,71 +139,13 @@ export interface paths {
          * Every invitation and reset, newest first.
          * @description Who: chief instructor; not with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Invite"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["invites_list"];
         put?: never;
         /**
          * Invites a person. The link is told this once.
          * @description Who: chief instructor; not with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["NewInvite"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["InviteMade"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["invites_make"];
         delete?: never;
         options?: never;
         head?: never;
@@ -467,110 +163,18 @@ export interface paths {
          * What a link is for, as the one who holds it sees it.
          * @description Who: Anyone.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description The secret of the link */
-                    token: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["InviteView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["invites_view"];
         put?: never;
         /**
          * Uses a link: makes the account or sets the new password, and signs in.
          * @description Who: Anyone.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description The secret of the link */
-                    token: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["InviteUse"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Me"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["invites_accept"];
         /**
          * Withdraws an invitation.
          * @description Who: chief instructor; not with a token.
          */
-        delete: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description The invitation's id */
-                    token: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                204: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        delete: operations["invites_withdraw"];
         options?: never;
         head?: never;
         patch?: never;
@@ -587,34 +191,7 @@ export interface paths {
          * Long works in the background, newest first.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Job"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["jobs"];
         put?: never;
         post?: never;
         delete?: never;
@@ -634,47 +211,7 @@ export interface paths {
          * Lessons, newest first; a student gets their own and the demonstrations.
          * @description Who: chief instructor, instructor, auditor, student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description Only those before this lesson (id) or time, for the next page. */
-                    before?: string;
-                    /** @description Instructor (person id). */
-                    instructor?: string;
-                    /** @description Kind of maneuver that was flown. */
-                    kind?: string;
-                    /** @description At most so many (200 unless told, 1,000 at most). */
-                    limit?: number;
-                    /** @description State. Lessons that were set aside come only when asked for. */
-                    state?: components["schemas"]["LessonState"];
-                    /** @description Student (person id). */
-                    student?: string;
-                };
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["LessonBrief"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["lessons_list"];
         put?: never;
         post?: never;
         delete?: never;
@@ -694,37 +231,7 @@ export interface paths {
          * Everything the debrief room shows of a lesson but the series.
          * @description Who: chief instructor, instructor, auditor, the lesson's student (a demonstration: every student); also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["LessonView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["lessons_view"];
         put?: never;
         post?: never;
         delete?: never;
@@ -744,38 +251,7 @@ export interface paths {
          * The debrief as one page that needs nothing else.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "text/html": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_debrief_html"];
         put?: never;
         post?: never;
         delete?: never;
@@ -795,38 +271,7 @@ export interface paths {
          * The document `proofwing/debrief/1`.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Debrief"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_debrief_json"];
         put?: never;
         post?: never;
         delete?: never;
@@ -846,77 +291,13 @@ export interface paths {
          * Every act on a lesson, in order.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Entry"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["word_entries"];
         put?: never;
         /**
          * Adds an act. Setting, briefing and corrections mark the lesson anew at once.
          * @description Who: chief instructor, instructor, the lesson's student; also with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["NewEntry"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["LessonView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["word_add"];
         delete?: never;
         options?: never;
         head?: never;
@@ -934,38 +315,7 @@ export interface paths {
          * The reconstructed flight as CSV, with units and σ.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "text/csv": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_flight_csv"];
         put?: never;
         post?: never;
         delete?: never;
@@ -985,38 +335,7 @@ export interface paths {
          * The reconstructed flight as Parquet, with units and σ.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/vnd.apache.parquet": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_flight_parquet"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1036,43 +355,7 @@ export interface paths {
          * The lesson on one page; with `sheets=true` every maneuver's sheet behind it.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description `letter` (unless told) or `a4`. */
-                    paper?: string;
-                    /** @description Every maneuver's sheet behind it. */
-                    sheets?: boolean;
-                };
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/pdf": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_lesson_pdf"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1092,38 +375,7 @@ export interface paths {
          * The path as GPX 1.1.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/gpx+xml": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_path_gpx"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1143,38 +395,7 @@ export interface paths {
          * The path as KML.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/vnd.google-earth.kml+xml": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_path_kml"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1194,45 +415,7 @@ export interface paths {
          * The flight as typed columns (`PWS1`, docs/series.md). The ETag changes only when the flight is reconstructed anew.
          * @description Who: chief instructor, instructor, auditor, the lesson's student (a demonstration: every student); also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description PWS1 */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/octet-stream": number[];
-                    };
-                };
-                /** @description As the ETag says */
-                304: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["lessons_series"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1254,41 +437,7 @@ export interface paths {
          * Sets a lesson aside that is none. Nothing is deleted.
          * @description Who: chief instructor; also with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["SetAside"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["LessonBrief"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["lessons_set_aside"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1306,41 +455,7 @@ export interface paths {
          * Every maneuver's sheet, one page each.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description `letter` (unless told) or `a4`. */
-                    paper?: string;
-                };
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/pdf": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_sheets_pdf"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1359,44 +474,10 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * Signs the debrief as the signer saw it; 409 when somebody wrote meanwhile.
+         * Signs the debrief as the signer saw it; 409 when somebody wrote meanwhile, or what it is marked by was changed.
          * @description Who: chief instructor, instructor; not with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["Sign"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["SignedBrief"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["word_sign"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1414,37 +495,7 @@ export interface paths {
          * Signed versions, oldest first.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["SignedBrief"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["word_signed"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1464,40 +515,7 @@ export interface paths {
          * The exact bytes that were signed (`proofwing/signed/1`): their SHA-256 is the digest.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                    /** @description 1, 2, … */
-                    version: number;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The signed bytes */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": Record<string, never>;
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["word_signed_bytes"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1517,44 +535,29 @@ export interface paths {
          * What differs between a signed version and another, or what the program computes now.
          * @description Who: chief instructor, instructor, auditor, the lesson's student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description Another version; absent = what the program computes now. */
-                    with?: number;
-                };
-                header?: never;
-                path: {
-                    /** @description Lesson id */
-                    id: string;
-                    /** @description 1, 2, … */
-                    version: number;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Difference"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["word_difference"];
         put?: never;
         post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/lessons/{id}/take-back": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Takes a lesson back that was set aside: it is in the lists again, as it was.
+         * @description Who: chief instructor; also with a token.
+         */
+        post: operations["lessons_take_back"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1572,41 +575,7 @@ export interface paths {
          * Maneuvers of a kind over lessons, for comparing; a student gets their own and the demonstrations.
          * @description Who: chief instructor, instructor, auditor, student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description Kind id; absent = every kind. */
-                    kind?: string;
-                    /** @description At most so many (200 unless told, 1,000 at most). */
-                    limit?: number;
-                    /** @description Student (person id), with the demonstrations besides; absent = all that one may see. */
-                    student?: string;
-                };
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["ManeuverBrief"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["lessons_maneuvers"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1626,34 +595,7 @@ export interface paths {
          * Who is signed in and what they may do.
          * @description Who: chief instructor, instructor, auditor, student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Me"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["account_me"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1675,38 +617,7 @@ export interface paths {
          * Changes one's own password. Every other session ends; this one goes on with a new cookie.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["PasswordChange"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Me"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["account_change_password"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1724,35 +635,7 @@ export interface paths {
          * This description.
          * @description Who: Anyone.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description OpenAPI 3.1 */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": Record<string, never>;
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["status_openapi"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1772,34 +655,7 @@ export interface paths {
          * Everybody, by name.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Person"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["people"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1825,41 +681,7 @@ export interface paths {
          * Changes a person's name or role, or whether they may sign in.
          * @description Who: chief instructor; not with a token.
          */
-        patch: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Person id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["PersonChange"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Person"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        patch: operations["people_change"];
         trace?: never;
     };
     "/people/{id}/record.zip": {
@@ -1873,38 +695,7 @@ export interface paths {
          * A student's whole record: PDF, JSON, signed versions and the original recordings.
          * @description Who: chief instructor, instructor, auditor, the student themselves; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Person id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/zip": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["files_record_zip"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1926,37 +717,7 @@ export interface paths {
          * Makes a link by which a person chooses a new password. It is told this once.
          * @description Who: chief instructor; not with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Person id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["ResetLink"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["people_reset"];
         delete?: never;
         options?: never;
         head?: never;
@@ -1977,35 +738,7 @@ export interface paths {
          * Signs a person out everywhere.
          * @description Who: chief instructor; not with a token.
          */
-        delete: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Person id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                204: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        delete: operations["people_sign_out_everywhere"];
         options?: never;
         head?: never;
         patch?: never;
@@ -2022,86 +755,13 @@ export interface paths {
          * Arrivals, newest first.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: {
-                    /** @description Only those before this time (RFC 3339), for the next page. */
-                    before?: string;
-                    /** @description At most so many. */
-                    limit?: number;
-                };
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["RecordingBrief"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["recordings_list"];
         put?: never;
         /**
          * Brings a recording in: the file's bytes as they are, at most 512 MB. The same bytes twice are recognized.
          * @description Who: chief instructor, instructor; also with a token.
          */
-        post: {
-            parameters: {
-                query: {
-                    /** @description Aircraft id; absent = guessed. */
-                    aircraft?: string;
-                    /** @description Instructor (person id); absent = who brings it in. */
-                    instructor?: string;
-                    /** @description Name of the file. */
-                    name: string;
-                    /** @description Student (person id); absent = guessed. */
-                    student?: string;
-                };
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            /** @description The file's bytes */
-            requestBody: {
-                content: {
-                    "application/octet-stream": number[];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Imported"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["recordings_bring_in"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2119,37 +779,7 @@ export interface paths {
          * One recording and how it was read.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description SHA-256 of the bytes, hex */
-                    sha256: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["RecordingView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["recordings_view"];
         put?: never;
         post?: never;
         delete?: never;
@@ -2170,41 +800,7 @@ export interface paths {
          * Says how the columns are to be read; the recording is read anew and the map is kept for files with this header.
          * @description Who: chief instructor, instructor; also with a token.
          */
-        put: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description SHA-256 of the bytes, hex */
-                    sha256: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["MapText"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Imported"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        put: operations["recordings_map"];
         post?: never;
         delete?: never;
         options?: never;
@@ -2223,38 +819,27 @@ export interface paths {
          * The bytes as they were received.
          * @description Who: chief instructor, instructor, auditor; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description SHA-256 of the bytes, hex */
-                    sha256: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                /** @description The file */
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/octet-stream": number[];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
+        get: operations["recordings_original"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/recordings/refused": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
         };
+        /**
+         * Files of the watched folder that were not brought in, newest first, each with why.
+         * @description Who: chief instructor, instructor, auditor; also with a token.
+         */
+        get: operations["recordings_refused"];
         put?: never;
         post?: never;
         delete?: never;
@@ -2276,34 +861,7 @@ export interface paths {
          * Marks every lesson that is not signed anew, in the background; what was signed keeps what was signed.
          * @description Who: chief instructor; also with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Job"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["jobs_remark"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2327,38 +885,7 @@ export interface paths {
          * Changes the school's name, standard or elevation.
          * @description Who: chief instructor; also with a token.
          */
-        patch: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["SchoolChange"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["School"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        patch: operations["people_change_school"];
         trace?: never;
     };
     "/session": {
@@ -2374,68 +901,12 @@ export interface paths {
          * Signs in. A wrong password makes the next try from the same address wait; it never shuts out the login elsewhere.
          * @description Who: Anyone.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["SignIn"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Me"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["account_sign_in"];
         /**
          * Signs out here.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        delete: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                204: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        delete: operations["account_sign_out"];
         options?: never;
         head?: never;
         patch?: never;
@@ -2452,66 +923,14 @@ export interface paths {
          * Where one is signed in.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Session"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["account_sessions"];
         put?: never;
         post?: never;
         /**
          * Signs out everywhere, here too.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        delete: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                204: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        delete: operations["account_sign_out_everywhere"];
         options?: never;
         head?: never;
         patch?: never;
@@ -2528,34 +947,7 @@ export interface paths {
          * Every standard that a lesson may be marked against.
          * @description Who: chief instructor, instructor, auditor, student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["StandardBrief"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["standards_list"];
         put?: never;
         post?: never;
         delete?: never;
@@ -2575,110 +967,18 @@ export interface paths {
          * One standard with its tasks, elements and limits.
          * @description Who: chief instructor, instructor, auditor, student; also with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Pack id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["StandardView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["standards_view"];
         /**
          * Puts a school's own standard in force. Errors in the text by line and column (422).
          * @description Who: chief instructor; also with a token.
          */
-        put: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Pack id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["StandardText"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["StandardView"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        put: operations["standards_put"];
         post?: never;
         /**
          * Retires a school's own standard: new lessons cannot use it, what was signed with it stays.
          * @description Who: chief instructor; also with a token.
          */
-        delete: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Pack id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                204: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        delete: operations["standards_retire"];
         options?: never;
         head?: never;
         patch?: never;
@@ -2695,34 +995,7 @@ export interface paths {
          * What anybody may know of this server.
          * @description Who: Anyone.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Status"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["status"];
         put?: never;
         post?: never;
         delete?: never;
@@ -2742,71 +1015,13 @@ export interface paths {
          * One's own tokens that still work.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        get: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Token"][];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        get: operations["account_tokens"];
         put?: never;
         /**
          * Makes a personal access token for a script. Its secret is told this once.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        post: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path?: never;
-                cookie?: never;
-            };
-            requestBody: {
-                content: {
-                    "application/json": components["schemas"]["NewToken"];
-                };
-            };
-            responses: {
-                200: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["TokenMade"];
-                    };
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        post: operations["account_make_token"];
         delete?: never;
         options?: never;
         head?: never;
@@ -2827,35 +1042,7 @@ export interface paths {
          * Revokes a token.
          * @description Who: chief instructor, instructor, auditor, student; not with a token.
          */
-        delete: {
-            parameters: {
-                query?: never;
-                header?: never;
-                path: {
-                    /** @description Token id */
-                    id: string;
-                };
-                cookie?: never;
-            };
-            requestBody?: never;
-            responses: {
-                204: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content?: never;
-                };
-                /** @description What went wrong, and how to mend it. */
-                default: {
-                    headers: {
-                        [name: string]: unknown;
-                    };
-                    content: {
-                        "application/json": components["schemas"]["Problem"];
-                    };
-                };
-            };
-        };
+        delete: operations["account_revoke_token"];
         options?: never;
         head?: never;
         patch?: never;
@@ -3786,7 +1973,7 @@ export interface components {
         NewToken: {
             /**
              * Format: int32
-             * @description How many days it works, 1 to 365.
+             * @description How many days it works, 1 to 366.
              */
             days: number;
             /** @description What it is for. */
@@ -4079,6 +2266,24 @@ export interface components {
          * @enum {string}
          */
         Recovery: "full_stall" | "first_indication";
+        /** @description A file of the watched folder that was not brought in. */
+        Refused: {
+            /** @description When it was told. */
+            at_utc: string;
+            /** @description In whose name the folder is watched. */
+            by_name: string;
+            /**
+             * Format: int64
+             * @description Size.
+             */
+            bytes: number;
+            /** @description File name. */
+            name: string;
+            /** @description It is tried again by itself. */
+            tried_again: boolean;
+            /** @description Why, in words. */
+            why: string;
+        };
         /** @description The student's words. */
         Reply: {
             /** @description When. */
@@ -4208,7 +2413,7 @@ export interface components {
             student_id?: string | null;
             /**
              * Format: double
-             * @description Elevation below the practice area, ft above sea level.
+             * @description Elevation below the practice area, ft above sea level; `null` = the school's again.
              */
             terrain_ft?: number | null;
             /** @description Title. */
@@ -4221,6 +2426,11 @@ export interface components {
              * @description `LessonView.entry_seq` as the signer saw it: nobody signs what they have not seen.
              */
             expected_entry_seq: number;
+            /**
+             * @description `LessonView.inputs_sha256` as the signer saw it; then 409 when what the lesson is marked by was changed since
+             *     (aircraft file, standard, map, elevation, program). Absent = whatever it is.
+             */
+            expected_inputs_sha256?: string | null;
             /** @description The signer's password, once more. */
             password: string;
         };
@@ -4410,4 +2620,1982 @@ export interface components {
     pathItems: never;
 }
 export type $defs = Record<string, never>;
-export type operations = Record<string, never>;
+export interface operations {
+    aircraft_list: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AircraftBrief"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    aircraft_add: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AircraftText"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AircraftView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    aircraft_view: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Aircraft id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AircraftView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    aircraft_change: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Aircraft id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AircraftChange"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AircraftView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    aircraft_check: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["AircraftText"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AircraftChecked"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    audit_rows: {
+        parameters: {
+            query?: {
+                /** @description Only those before this number, for the next page. */
+                before?: number;
+                /** @description At most so many. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["AuditRow"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    audit_verify: {
+        parameters: {
+            query?: {
+                /** @description `Verified.audit_head` as it was written down once, e.g. on paper: rows cut off since are then found too. */
+                head?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Verified"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    status_first_run: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["FirstRun"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    invites_list: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Invite"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    invites_make: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewInvite"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["InviteMade"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    invites_view: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The secret of the link */
+                token: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["InviteView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    invites_accept: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The secret of the link */
+                token: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["InviteUse"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    invites_withdraw: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The invitation's id */
+                token: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    jobs: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Job"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_list: {
+        parameters: {
+            query?: {
+                /** @description Only those before this lesson (id) or time, for the next page. */
+                before?: string;
+                /** @description Only demonstrations (true), or only lessons that are none (false). */
+                demonstration?: boolean;
+                /** @description Instructor (person id). */
+                instructor?: string;
+                /** @description Kind of maneuver that was flown. */
+                kind?: string;
+                /** @description At most so many (200 unless told, 1,000 at most). */
+                limit?: number;
+                /** @description State. Lessons that were set aside come only when asked for. */
+                state?: components["schemas"]["LessonState"];
+                /** @description Student (person id). */
+                student?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonBrief"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_view: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_debrief_html: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/html": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_debrief_json: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Debrief"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    word_entries: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Entry"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    word_add: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewEntry"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_flight_csv: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "text/csv": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_flight_parquet: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/vnd.apache.parquet": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_lesson_pdf: {
+        parameters: {
+            query?: {
+                /** @description `letter` (unless told) or `a4`. */
+                paper?: string;
+                /** @description Every maneuver's sheet behind it. */
+                sheets?: boolean;
+            };
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_path_gpx: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/gpx+xml": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_path_kml: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/vnd.google-earth.kml+xml": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_series: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description PWS1 */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": number[];
+                };
+            };
+            /** @description As the ETag says */
+            304: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_set_aside: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SetAside"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonBrief"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_sheets_pdf: {
+        parameters: {
+            query?: {
+                /** @description `letter` (unless told) or `a4`. */
+                paper?: string;
+            };
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/pdf": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    word_sign: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Sign"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SignedBrief"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    word_signed: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SignedBrief"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    word_signed_bytes: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+                /** @description 1, 2, … */
+                version: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The signed bytes */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": Record<string, never>;
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    word_difference: {
+        parameters: {
+            query?: {
+                /** @description Another version; absent = what the program computes now. */
+                with?: number;
+            };
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+                /** @description 1, 2, … */
+                version: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Difference"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_take_back: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LessonBrief"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_maneuvers: {
+        parameters: {
+            query?: {
+                /** @description Kind id; absent = every kind. */
+                kind?: string;
+                /** @description At most so many (200 unless told, 1,000 at most). */
+                limit?: number;
+                /** @description Student (person id), with the demonstrations besides; absent = all that one may see. */
+                student?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ManeuverBrief"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_me: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_change_password: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PasswordChange"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    status_openapi: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description OpenAPI 3.1 */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": Record<string, never>;
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    people: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Person"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    people_change: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Person id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PersonChange"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Person"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    files_record_zip: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Person id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/zip": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    people_reset: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Person id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ResetLink"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    people_sign_out_everywhere: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Person id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    recordings_list: {
+        parameters: {
+            query?: {
+                /** @description Only those before this time (RFC 3339), for the next page. */
+                before?: string;
+                /** @description At most so many. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RecordingBrief"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    recordings_bring_in: {
+        parameters: {
+            query: {
+                /** @description Aircraft id; absent = guessed. */
+                aircraft?: string;
+                /** @description Instructor (person id); absent = who brings it in. */
+                instructor?: string;
+                /** @description Name of the file. */
+                name: string;
+                /** @description Student (person id); absent = guessed. */
+                student?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /** @description The file's bytes */
+        requestBody: {
+            content: {
+                "application/octet-stream": number[];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Imported"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    recordings_view: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the bytes, hex */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["RecordingView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    recordings_map: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the bytes, hex */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MapText"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Imported"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    recordings_original: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description SHA-256 of the bytes, hex */
+                sha256: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The file */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/octet-stream": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    recordings_refused: {
+        parameters: {
+            query?: {
+                /** @description At most so many (50 unless told). */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Refused"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    jobs_remark: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Job"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    people_change_school: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SchoolChange"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["School"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_sign_in: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SignIn"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Me"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_sign_out: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_sessions: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Session"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_sign_out_everywhere: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    standards_list: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["StandardBrief"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    standards_view: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Pack id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["StandardView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    standards_put: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Pack id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["StandardText"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["StandardView"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    standards_retire: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Pack id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    status: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Status"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_tokens: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Token"][];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_make_token: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["NewToken"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["TokenMade"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    account_revoke_token: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Token id */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            204: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+}

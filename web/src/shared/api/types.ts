@@ -292,8 +292,8 @@ export interface Setting {
   aircraft_id?: string;
   /** Pack id. */
   standard?: string;
-  /** Elevation below the practice area, ft above sea level. */
-  terrain_ft?: number;
+  /** Elevation below the practice area, ft above sea level; null = the school's again. */
+  terrain_ft?: number | null;
   /** Title. */
   title?: string;
   /** Instructor's demonstration. */
@@ -567,6 +567,22 @@ export interface RecordingBrief {
 export interface RecordingView extends RecordingBrief {
   /** How it was read. */
   reading: Reading;
+}
+
+/** A file of the watched folder that was not brought in. */
+export interface Refused {
+  /** File name. */
+  name: string;
+  /** Size. */
+  bytes: number;
+  /** Why, in words. */
+  why: string;
+  /** It is tried again by itself. */
+  tried_again: boolean;
+  /** When it was told. */
+  at_utc: string;
+  /** In whose name the folder is watched. */
+  by_name: string;
 }
 
 /** How a recording was read, for a person to check. */

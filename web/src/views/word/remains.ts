@@ -13,6 +13,10 @@ export interface Step {
   /** How it stands: `three of eight not given yet`. */
   readonly how: string;
   readonly done: boolean;
+  /** Somebody else's to do, or nobody's: told, not asked. */
+  readonly told?: boolean;
+  /** Where on the page it is, where that is not its usual place. */
+  readonly at?: string;
   /** Nothing can be signed before it is done. */
   readonly needed: boolean;
 }
@@ -59,7 +63,7 @@ export function steps(view: LessonView, unkept: boolean): Step[] {
       id: 'judge',
       what: 'Yours to judge',
       how: open.ungiven.length
-        ? `${count(open.ungiven.length, 'mark')} of ${String(yours.length)} still unsaid`
+        ? `${String(open.ungiven.length)} of ${String(yours.length)} still unsaid`
         : `all ${String(yours.length)} given`,
       done: open.ungiven.length === 0,
       needed: false,
@@ -105,8 +109,11 @@ export function steps(view: LessonView, unkept: boolean): Step[] {
   return list;
 }
 
-/** Steps of the one who reads: the student has one thing to do, others none. */
-export function readerSteps(view: LessonView): Step[] {
+/**
+ * Steps of the one who reads: the student has one thing to do, others none. `own`: may see what was signed and what
+ * is different since.
+ */
+export function readerSteps(view: LessonView, own: boolean): Step[] {
   const last = view.signed.at(-1);
   const list: Step[] = [];
   if (!last)
@@ -116,6 +123,7 @@ export function readerSteps(view: LessonView): Step[] {
         what: 'Not signed yet',
         how: 'what stands here can still change',
         done: true,
+        told: true,
         needed: false,
       },
     ];
@@ -141,7 +149,9 @@ export function readerSteps(view: LessonView): Step[] {
       id: 'again',
       what: 'Being changed',
       how: `${count(view.changes_since_signing.length, 'thing')} changed since, not signed yet`,
+      ...(own ? { at: '#since' } : {}),
       done: true,
+      told: true,
       needed: false,
     });
   return list;

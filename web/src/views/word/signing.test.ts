@@ -2,7 +2,7 @@ import { expect, test } from 'vitest';
 import { maneuverOf, markOf } from '../../flight/document.fixture';
 import type { GivenMark, LessonView } from '../../shared/api/types';
 import { signingOf, unsaidWords } from './signing';
-import { steps } from './remains';
+import { readerSteps, steps } from './remains';
 
 const heading = markOf();
 const bank = markOf({ criterion: 'bank', quantity: 'bank', mark: 'met' });
@@ -80,4 +80,21 @@ test('prop: what remains is done when nothing remains', () => {
 test('prop: nothing is signed before who flew is said', () => {
   const step = steps(view([], {}, { student: null }), false).find((one) => one.needed);
   expect(step).toMatchObject({ id: 'header', done: false });
+});
+
+test('prop: a student has the newest version to read until it is acknowledged', () => {
+  const version = (acknowledged_utc: string | null) => ({
+    version: 2,
+    by: { name: 'R. Tern' },
+    acknowledged_utc,
+  });
+  const of = (acknowledged: string | null, more: object = {}) =>
+    view([], { signed: [version(acknowledged)], can: { reply: true }, ...more });
+  expect(readerSteps(of(null), true)).toMatchObject([{ id: 'read', done: false }]);
+  expect(readerSteps(of('2026-01-01T10:00:00Z'), true)).toMatchObject([{ id: 'read', done: true }]);
+  // What is being changed is told, and shown only to who may see what was signed.
+  const changing = of(null, { changes_since_signing: [{}] });
+  expect(readerSteps(changing, true)[1]).toMatchObject({ told: true, at: '#since' });
+  expect(readerSteps(changing, false)[1]?.at).toBeUndefined();
+  expect(readerSteps(view([], { can: { reply: true } }), true)).toMatchObject([{ told: true }]);
 });
