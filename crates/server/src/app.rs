@@ -86,7 +86,7 @@ impl App {
     /// Waits for a turn at work that fills a core.
     ///
     /// # Errors
-    /// 503 when the line is full or the turn does not come in [`LINE_S`].
+    /// 503 when the line is full or the turn does not come in `LINE_S`.
     pub async fn turn(&self) -> ApiResult<Turn> {
         let place = Arc::clone(&self.waiting)
             .try_acquire_owned()

@@ -10,7 +10,7 @@ pub const PART: &str = "manifest.json";
 /// What a backup carries, with the digest of every part.
 #[derive(Clone, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Manifest {
-    /// [`SCHEMA`].
+    /// Name and version of this shape.
     pub schema: String,
     /// Version of the program that wrote it.
     pub program: String,
