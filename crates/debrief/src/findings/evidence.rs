@@ -104,7 +104,9 @@ pub(super) fn words(id: &str, mark: &Mark, case: &Case) -> String {
             exact(limit, "deg/s")
         ),
         // Beside the mark's own name the note may be short; alone it has to say of what it speaks.
-        "no_clearing_turns" => mark.note.replacen("the last ones", "the last clearing turns", 1),
+        "no_clearing_turns" => mark
+            .note
+            .replacen("the last ones", "the last clearing turns", 1),
         "heading_wander" => format!(
             "the heading went {} to the {}{outside}",
             off(),
