@@ -45,8 +45,9 @@ impl Server {
             let line = line.map_err(|error| error.to_string())?;
             let words: Vec<&str> = line.split(' ').collect();
             match words.as_slice() {
-                ["login", role, login, password] => {
-                    let pair = ((*login).to_owned(), (*password).to_owned());
+                // A password is words with spaces between.
+                ["login", role, login, password @ ..] if !password.is_empty() => {
+                    let pair = ((*login).to_owned(), password.join(" "));
                     if matches!(*role, "chief" | "instructor") {
                         self.instructors.push(pair.clone());
                     }
