@@ -29,6 +29,8 @@ pub enum Command {
     Inspect(InspectArgs),
     /// Check an aircraft file and say what it lacks, line by line
     Aircraft(AircraftArgs),
+    /// List the standards, show one of them, or check a school's own
+    Standards(StandardsArgs),
     /// Open the debrief room with an invented school, or write the demo debrief with --out
     Demo(DemoArgs),
     /// Open the debrief room of a school
@@ -150,6 +152,20 @@ pub struct InspectArgs {
 pub struct AircraftArgs {
     /// Aircraft file
     pub file: PathBuf,
+}
+
+/// `proofwing standards`.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    proofwing standards                    what comes with the program\n  \
+    proofwing standards faa-commercial     its tasks, elements and limits\n  \
+    proofwing standards our-school.toml    the same for a file, once it is found to be right")]
+pub struct StandardsArgs {
+    /// faa-private, faa-commercial, or a pack file of the school's own; left out: what there is
+    pub standard: Option<String>,
+    /// Only the task of this maneuver, e.g. chandelle
+    #[arg(long, value_name = "KIND")]
+    pub kind: Option<String>,
 }
 
 /// `proofwing demo`.

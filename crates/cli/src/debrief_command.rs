@@ -137,7 +137,8 @@ fn no_flight(path: &Path) -> Failure {
     ))
 }
 
-fn pack(id: &str) -> Result<Pack, Failure> {
+/// A standard by its id, or a file of the school's own.
+pub fn pack(id: &str) -> Result<Pack, Failure> {
     // A school's own pack is a file; the published ones have ids.
     let path = Path::new(id);
     if path

@@ -10,6 +10,7 @@ mod maps;
 mod output;
 #[cfg(feature = "room")]
 mod room;
+mod standards_command;
 
 use args::{Cli, Command};
 use clap::{CommandFactory, Parser};
@@ -21,6 +22,7 @@ fn main() -> ExitCode {
         Command::Debrief(args) => debrief_command::run(args),
         Command::Inspect(args) => inspect_command::run(args),
         Command::Aircraft(args) => aircraft_command::run(args),
+        Command::Standards(args) => standards_command::run(args),
         Command::Demo(args) => demo_command::run(args),
         #[cfg(feature = "room")]
         Command::Serve(args) => room::serve(args),

@@ -257,3 +257,57 @@ fn regress_saved_map_is_found_by_the_header() {
         "{text}"
     );
 }
+
+/// FAA-S-ACS-7B, CA.V.C.S7: the chandelle ends within 10 degrees of 180.
+#[test]
+fn standards_lists_shows_and_checks() {
+    let folder = Folder::new("standards");
+    let said = |words: &[&str]| {
+        let output = proofwing(&folder)
+            .arg("standards")
+            .args(words)
+            .output()
+            .unwrap();
+        let text = |bytes: &[u8]| String::from_utf8_lossy(bytes).into_owned();
+        (
+            output.status.code(),
+            text(&output.stdout),
+            text(&output.stderr),
+        )
+    };
+    let (code, all, _) = said(&[]);
+    assert_eq!(code, Some(0));
+    assert!(
+        all.contains("faa-private") && all.contains("FAA-S-ACS-7B"),
+        "{all}"
+    );
+    let (code, one, _) = said(&["faa-commercial", "--kind", "chandelle"]);
+    assert_eq!(code, Some(0));
+    assert!(one.contains("CA.V.C Chandelles"), "{one}");
+    assert!(
+        one.contains("heading at wings level, from 180 degrees turned: −10 to 10°"),
+        "{one}"
+    );
+    assert!(
+        one.contains("(assumed)") && !one.contains("CA.V.A"),
+        "{one}"
+    );
+    let (code, _, wrong) = said(&["faa-private", "--kind", "chandelle"]);
+    assert_eq!(code, Some(2));
+    assert!(wrong.contains("has no task for chandelle"), "{wrong}");
+    let text = std::fs::read_to_string(data("standards/faa-commercial.toml")).unwrap();
+    let own = folder.file(
+        "own.toml",
+        &text.replace("figure = \"final_ias\"", "figure = \"last_ias\""),
+    );
+    let (code, _, wrong) = said(&[own.to_str().unwrap()]);
+    assert_eq!(code, Some(2));
+    assert!(
+        wrong.contains("figure 'last_ias' is not known in chandelle"),
+        "{wrong}"
+    );
+    assert!(
+        wrong.contains("own.toml line ") && wrong.contains("final_ias"),
+        "{wrong}"
+    );
+}

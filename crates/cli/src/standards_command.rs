@@ -1,0 +1,96 @@
+//! `proofwing standards`: which standards there are, what they ask for, and whether a school's own is right.
+
+use crate::args::StandardsArgs;
+use crate::debrief_command;
+use crate::failure::Failure;
+use crate::output;
+use maneuver::Kind;
+use standard::{Criterion, LimitOrigin, Pack, Task};
+use std::fmt::Write as _;
+
+/// Lists, or shows one.
+pub fn run(args: &StandardsArgs) -> Result<(), Failure> {
+    let Some(id) = &args.standard else {
+        return output::print(&list());
+    };
+    let pack = debrief_command::pack(id)?;
+    let kind = args.kind.as_deref().map(kind).transpose()?;
+    if let Some(kind) = kind
+        && pack.task(kind).is_none()
+    {
+        let kinds: Vec<&str> = pack.tasks.iter().map(|task| task.kind.id()).collect();
+        return Err(Failure::Usage(format!(
+            "{} has no task for {}; it has {}",
+            pack.id,
+            kind.id(),
+            kinds.join(", ")
+        )));
+    }
+    output::print(&shown(&pack, kind))
+}
+
+fn kind(id: &str) -> Result<Kind, Failure> {
+    Kind::from_id(id).ok_or_else(|| {
+        let ids: Vec<&str> = Kind::ALL.iter().map(|(_, id, _)| *id).collect();
+        Failure::Usage(format!(
+            "kind '{id}' is not known; write one of {}",
+            ids.join(", ")
+        ))
+    })
+}
+
+fn list() -> String {
+    let mut text = String::new();
+    for pack in Pack::embedded() {
+        let _ = writeln!(text, "{}", pack.id);
+        let _ = writeln!(text, "  {}, {}, {}", pack.title, pack.edition, pack.date);
+        for task in &pack.tasks {
+            let _ = writeln!(text, "  {:<10} {}", task.code, task.title);
+        }
+    }
+    text
+}
+
+fn shown(pack: &Pack, only: Option<Kind>) -> String {
+    let mut text = format!(
+        "{}\n{}\n{}, {}\nSource: {}\n\
+         A deviation counts once it was kept up for {} s. The document counts above this pack.\n",
+        pack.title, pack.document, pack.edition, pack.date, pack.source, pack.policy.held_s
+    );
+    let tasks = pack
+        .tasks
+        .iter()
+        .filter(|task| only.is_none_or(|kind| task.kind == kind));
+    for task in tasks {
+        show(task, &mut text);
+    }
+    text
+}
+
+fn show(task: &Task, text: &mut String) {
+    let _ = writeln!(text, "\n{} {} ({})", task.code, task.title, task.kind.id());
+    for element in &task.elements {
+        let _ = writeln!(text, "  {:<4} {}", element.code, element.skill);
+        for criterion in &element.criteria {
+            let _ = writeln!(text, "       {}", words(criterion));
+        }
+    }
+}
+
+/// `heading at roll-out: ±10°` and, where the number is ours, `(assumed)`.
+fn words(criterion: &Criterion) -> String {
+    if criterion.for_instructor() {
+        return format!("{}: a person judges", criterion.quantity);
+    }
+    let limit = criterion.limit_words();
+    let limit = if limit.is_empty() {
+        String::new()
+    } else {
+        format!(": {limit}")
+    };
+    let assumed = match criterion.origin {
+        LimitOrigin::Assumed => " (assumed)",
+        _ => "",
+    };
+    format!("{}{limit}{assumed}", criterion.quantity)
+}
