@@ -19,12 +19,13 @@ demo: pages
 test: pages
 	.ci/postgres $(CARGO) test --workspace --quiet
 	cd web && npm run --silent types:check && npm test --silent
-	$(CARGO) build --package proofwing --package crash --quiet
+	$(CARGO) build --workspace --bins --quiet
 	.ci/browser
 
-## The lesson in a real browser, against the program that `make test` built.
+## The lesson in a real browser, against the program that `make test` built (of the whole workspace: one package
+## alone resolves other features and builds the database crates again).
 browser: pages
-	$(CARGO) build --package proofwing
+	$(CARGO) build --workspace --bins
 	.ci/browser
 
 ## Format and lints, warnings are errors.
