@@ -61,6 +61,8 @@ fn val_steep_turn_bank() {
 
 /// Every skill element of each task, once and no other: counted in FAA-S-ACS-6C and 7B, November 2023 (the
 /// private stall tasks have eleven since 6C added resource management, the commercial ones ten).
+///
+/// From memory: S1 of PA.VIII.A to C, and how CA.V.B parts bank (S3) and radius (S4).
 #[test]
 fn val_every_element_is_there() {
     let codes = |count: usize| {
