@@ -1,7 +1,9 @@
 //! Putting the document together.
 
 use crate::convert::tidy;
-use crate::document::{Debrief, EventDebrief, FactDebrief, ManeuverDebrief, PhaseDebrief, SCHEMA};
+use crate::document::{
+    Debrief, EventDebrief, FactDebrief, ManeuverDebrief, PhaseDebrief, SCHEMA, VariantDebrief,
+};
 use crate::findings::{self, Case};
 use crate::head::RecordingHead;
 use crate::{convert, lines, story, strengths, summary, words};
@@ -105,6 +107,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         task: None,
         specified_recovery: None,
         targets_origin: LimitOrigin::Assumed.id().to_owned(),
+        variants: maneuver.variants.iter().map(variant).collect(),
         phases: maneuver.phases.iter().filter_map(phase).collect(),
         events: maneuver.events.iter().filter_map(event).collect(),
         facts: facts(maneuver),
@@ -144,6 +147,14 @@ fn marked(index: usize, case: &Case) -> ManeuverDebrief {
         findings,
         strengths,
         ..listed(index, case.maneuver)
+    }
+}
+
+fn variant(variant: &maneuver::Variant) -> VariantDebrief {
+    VariantDebrief {
+        name: variant.name.to_owned(),
+        probability: tidy(variant.probability.clamp(0.0, 1.0)),
+        why: variant.why.to_owned(),
     }
 }
 

@@ -133,6 +133,9 @@ pub struct ManeuverDebrief {
     pub specified_recovery: Option<String>,
     /// `briefed` or `assumed`.
     pub targets_origin: String,
+    /// Forms in which it was flown: `no_flap`, `cross_controlled`, ….
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub variants: Vec<VariantDebrief>,
     /// Phases.
     pub phases: Vec<PhaseDebrief>,
     /// Events.
@@ -156,6 +159,18 @@ pub struct ManeuverDebrief {
 /// Documents written before a person could correct them say nothing.
 fn by_program() -> String {
     "program".to_owned()
+}
+
+/// A form in which a maneuver was flown.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct VariantDebrief {
+    /// Id.
+    pub name: String,
+    /// Chance that it was flown so, 0 to 1.
+    pub probability: f64,
+    /// What shows it.
+    pub why: String,
 }
 
 /// A phase.

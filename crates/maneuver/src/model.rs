@@ -270,6 +270,20 @@ pub struct Fact {
 /// In [`Maneuver::missing`]: the figure has no meaning in this one (wings level before the pull, nose high).
 pub const DOES_NOT_APPLY: &str = "";
 
+/// A form in which a maneuver was flown, as the recording shows it: `no_flap`, `cross_controlled`, ….
+///
+/// Forms are no kinds: a short-field landing is a landing, a stall entered with crossed controls is a stall. A
+/// standard may have a task for one form (`variant` in the pack).
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Variant {
+    /// Stable id, snake_case.
+    pub name: &'static str,
+    /// Chance that it was flown so, 0 to 1.
+    pub probability: f64,
+    /// What shows it, in words.
+    pub why: &'static str,
+}
+
 /// A found maneuver.
 #[derive(Clone, Debug)]
 pub struct Maneuver {
@@ -295,6 +309,8 @@ pub struct Maneuver {
     pub facts: BTreeMap<&'static str, Fact>,
     /// Figures that could not be worked out, and why, in words: `the touchdown cannot be told at one sample a second`.
     pub missing: BTreeMap<&'static str, &'static str>,
+    /// Forms in which it was flown.
+    pub variants: Vec<Variant>,
 }
 
 impl Maneuver {

@@ -17,6 +17,7 @@ fn stall(kind: Kind, start_s: f64) -> Maneuver {
         events: Vec::new(),
         facts: BTreeMap::new(),
         missing: std::collections::BTreeMap::new(),
+        variants: Vec::new(),
     }
 }
 

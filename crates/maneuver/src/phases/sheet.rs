@@ -1,6 +1,6 @@
 //! Collects what is found about one maneuver.
 
-use crate::{Bounds, Event, Fact, Maneuver, Phase, SetBy, Span};
+use crate::{Bounds, Event, Fact, Maneuver, Phase, SetBy, Span, Variant};
 use flight::Origin;
 use std::collections::BTreeMap;
 
@@ -27,6 +27,7 @@ impl Sheet {
                 events: Vec::new(),
                 facts: BTreeMap::new(),
                 missing: BTreeMap::new(),
+                variants: Vec::new(),
             },
             bounds: span.bounds,
         }
@@ -79,6 +80,15 @@ impl Sheet {
     /// Says that a figure has no meaning in this one.
     pub fn does_not_apply(&mut self, name: &'static str) {
         self.missing(name, crate::DOES_NOT_APPLY);
+    }
+
+    /// Says in which form it was flown.
+    pub fn variant(&mut self, name: &'static str, probability: f64, why: &'static str) {
+        self.maneuver.variants.push(Variant {
+            name,
+            probability,
+            why,
+        });
     }
 
     /// Adds an event that surely happened.

@@ -79,6 +79,7 @@ pub fn maneuver(kind: Kind, direction: Direction, start_s: f64, end_s: f64) -> M
         events: Vec::new(),
         facts: BTreeMap::new(),
         missing: std::collections::BTreeMap::new(),
+        variants: Vec::new(),
     }
 }
 
