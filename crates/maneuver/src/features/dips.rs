@@ -264,7 +264,7 @@ fn entry_power(features: &Features, at_s: f64) -> f64 {
 fn entry_energy(features: &Features, at_s: f64) -> f64 {
     let best =
         |from: f64, within: f64| best_mean(features, from, within, 4.0, |w| w.mean_energy_rate());
-    let before = best(at_s - 10.0, 9.5);
+    let before = best(at_s - 7.5, 7.0);
     cue(features, at_s).map_or(before, |cue_s| before.min(best(cue_s - 4.0, 8.0)))
 }
 
