@@ -120,7 +120,10 @@ fn let_go(features: &Features, dip: &Dip, pulled: bool, sharp: f64) -> f64 {
     let after = features.window(dip.at_s + 4.0, dip.at_s + 9.0);
     let rolled_out = before.percentile(&features.bank, 0.75, f64::abs)
         - after.percentile(&features.bank, 0.5, f64::abs);
-    let unloaded = dip.load - features.window(dip.at_s, dip.at_s + 6.0).min(&features.load);
+    let unloaded = dip.load
+        - features
+            .window(dip.at_s, dip.at_s + 6.0)
+            .min(&features.load);
     let off = Evidence::base(0.0)
         .ramp(rolled_out, deg(8.0), -3.0, deg(28.0), 1.5)
         .ramp(unloaded, 0.15, -1.5, 0.45, 1.0)
