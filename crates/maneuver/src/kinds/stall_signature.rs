@@ -197,7 +197,12 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
     // Under power the nose must go higher for the speed to fall.
     let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(2.5)).clamp(-1.5, 1.5);
     // Power off is flown out of a stabilized descent, power on out of a level deceleration.
-    let by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
+    let mut by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
+    // Out of slow flight either is entered level.
+    let before = features.window(dip.at_s - 32.0, dip.at_s - 12.0);
+    if before.max(&features.ias) < 1.35 * features.scale.vs1_mps {
+        by_approach = by_approach.min(0.0);
+    }
     let sum = known(by_energy) + known(by_climb) + known(by_pitch) + known(by_approach);
     if by_engine.is_finite() {
         by_engine + 0.3 * sum
