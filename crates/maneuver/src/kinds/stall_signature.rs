@@ -282,7 +282,16 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
     let later = features.dips_in(dip.at_s + 0.1, dip.at_s + 150.0);
     let next = later.iter().find(|d| d.ratio < 1.25);
     let chained = next.map_or(f64::INFINITY, |d| d.before_s.max(dip.at_s + 8.0));
-    end.max(up + 6.0).min(chained).min(features.end_s())
+    // Whatever else is missing, a turn through half a circle is a thing of its own.
+    let turns = features.turns_in(dip.at_s + 6.0, end + 60.0);
+    let own = turns
+        .iter()
+        .find(|turn| turn.start_s > dip.at_s + 6.0 && turn.turned_rad.abs() > deg(150.0));
+    let turn_s = own.map_or(f64::INFINITY, |turn| turn.start_s);
+    end.max(up + 6.0)
+        .min(chained)
+        .min(turn_s)
+        .min(features.end_s())
 }
 
 /// Direction by what was flown into the stall: banked steadily, or wings level.
