@@ -16,9 +16,10 @@ pub fn run(args: &StandardsArgs) -> Result<(), Failure> {
     let pack = debrief_command::pack(id)?;
     let kind = args.kind.as_deref().map(kind).transpose()?;
     if let Some(kind) = kind
-        && pack.task(kind).is_none()
+        && pack.tasks.iter().all(|task| task.kind != kind)
     {
-        let kinds: Vec<&str> = pack.tasks.iter().map(|task| task.kind.id()).collect();
+        let mut kinds: Vec<&str> = pack.tasks.iter().map(|task| task.kind.id()).collect();
+        kinds.dedup();
         return Err(Failure::Usage(format!(
             "{} has no task for {}; it has {}",
             pack.id,
@@ -68,7 +69,16 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
 }
 
 fn show(task: &Task, text: &mut String) {
-    let _ = writeln!(text, "\n{} {} ({})", task.code, task.title, task.kind.id());
+    let form = task
+        .variant
+        .map_or(String::new(), |form| format!(", {form}"));
+    let _ = writeln!(
+        text,
+        "\n{} {} ({}{form})",
+        task.code,
+        task.title,
+        task.kind.id()
+    );
     for element in &task.elements {
         let _ = writeln!(text, "  {:<4} {}", element.code, element.skill);
         for criterion in &element.criteria {

@@ -105,6 +105,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         set_by: maneuver.set_by.id().to_owned(),
         marked: false,
         task: None,
+        task_variant: None,
         specified_recovery: None,
         targets_origin: LimitOrigin::Assumed.id().to_owned(),
         variants: maneuver.variants.iter().map(variant).collect(),
@@ -123,6 +124,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
 fn marked(index: usize, case: &Case) -> ManeuverDebrief {
     let TaskMarks {
         task,
+        variant,
         recovery,
         briefed,
         marks,
@@ -138,6 +140,7 @@ fn marked(index: usize, case: &Case) -> ManeuverDebrief {
     ManeuverDebrief {
         marked: true,
         task: Some(task.clone()),
+        task_variant: variant.map(str::to_owned),
         specified_recovery: recovery.map(|(recovery, _)| recovery.id().to_owned()),
         targets_origin: origin.id().to_owned(),
         verdict_line: lines::verdict(case.maneuver, case.marks, &findings),

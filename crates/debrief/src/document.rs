@@ -129,6 +129,9 @@ pub struct ManeuverDebrief {
     pub marked: bool,
     /// Task code, e.g. `PA.VII.B`.
     pub task: Option<String>,
+    /// Form that the task is for (`short_field`); absent = no particular one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub task_variant: Option<String>,
     /// Recovery that was asked for: `full_stall`, `first_indication`; with origin.
     pub specified_recovery: Option<String>,
     /// `briefed` or `assumed`.

@@ -32,6 +32,7 @@ fn task(task: &standard::Task) -> TaskView {
     TaskView {
         code: task.code.clone(),
         kind: task.kind.id().to_owned(),
+        variant: task.variant.map(str::to_owned),
         title: task.title.clone(),
         elements: task
             .elements

@@ -16,11 +16,12 @@ mod model;
 mod pack;
 mod ribbon;
 mod units;
+mod words;
 
 pub use briefed::{Asked, Briefed, Recovery};
 pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{
     BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed,
-    Pack, PackError, Policy, Target, Task, When, pack,
+    PLAIN, Pack, PackError, Policy, Target, Task, When, pack,
 };

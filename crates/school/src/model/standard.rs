@@ -43,6 +43,9 @@ pub struct TaskView {
     pub code: String,
     /// Kind id.
     pub kind: String,
+    /// Form that the task is for (`short_field`); absent = no particular one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variant: Option<String>,
     /// Title.
     pub title: String,
     /// Elements.

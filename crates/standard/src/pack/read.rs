@@ -5,9 +5,9 @@ use super::{
     BriefedBy, Channel, Criterion, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed, Pack,
     PackError, Policy, Target, Task, When,
 };
-use crate::units;
-use maneuver::Kind;
+use crate::{units, words};
 use maneuver::kinds::grammar;
+use maneuver::{Kind, variant, variants_of};
 use toml::Spanned;
 
 /// Moments that every maneuver has; each kind adds its own ([`maneuver::kinds::Grammar::moments`]).
@@ -65,9 +65,13 @@ pub(super) fn read(text: &str, name: &str) -> Result<Pack, PackError> {
     let mut tasks: Vec<Task> = Vec::with_capacity(file.task.len());
     for entry in &file.task {
         let task = task(&place, entry, policy)?;
-        if tasks.iter().any(|known| known.kind == task.kind) {
-            let what = format!("a second task for '{}'", task.kind.id());
-            return Err(place.wrong(&entry.kind, what, "keep one task for each kind of maneuver"));
+        let form = |task: &Task| (task.kind, task.variant);
+        if tasks.iter().any(|known| form(known) == form(&task)) {
+            return Err(second(&place, entry, &task));
+        }
+        if tasks.iter().any(|known| known.code == task.code) {
+            let what = format!("code {} stands twice", task.code);
+            return Err(place.wrong(&entry.code, what, "give each task its own code"));
         }
         tasks.push(task);
     }
@@ -80,6 +84,37 @@ pub(super) fn read(text: &str, name: &str) -> Result<Pack, PackError> {
         source: file.source,
         policy,
         tasks,
+    })
+}
+
+/// Told of a task for what another task is for already.
+fn second(place: &Place, entry: &TaskFile, task: &Task) -> PackError {
+    match (&entry.variant, task.variant) {
+        (Some(word), Some(variant)) => {
+            let what = format!(
+                "a second task for '{}' in the form '{variant}'",
+                task.kind.id()
+            );
+            place.wrong(word, what, "keep one task for each form of a kind")
+        }
+        _ => {
+            let what = format!("a second task for '{}'", task.kind.id());
+            let mend = if variants_of(Some(task.kind)).is_empty() {
+                "keep one task for each kind of maneuver".to_owned()
+            } else {
+                let forms = variants_of(Some(task.kind)).join(", ");
+                format!("keep one, or say with variant = which form the other is for: {forms}")
+            };
+            place.wrong(&entry.kind, what, mend)
+        }
+    }
+}
+
+/// The form that a task is for.
+fn form(place: &Place, kind: Kind, word: &Spanned<String>) -> Result<&'static str, PackError> {
+    variant(Some(kind), word.get_ref()).ok_or_else(|| {
+        let (what, mend) = words::unknown_variant(Some(kind), word.get_ref(), &[]);
+        place.wrong(word, what, mend)
     })
 }
 
@@ -135,6 +170,10 @@ fn task(place: &Place, file: &TaskFile, policy: Policy) -> Result<Task, PackErro
     }
     Ok(Task {
         kind,
+        variant: match &file.variant {
+            None => None,
+            Some(word) => Some(form(place, kind, word)?),
+        },
         code: file.code.get_ref().clone(),
         title: file.title.clone(),
         elements,

@@ -28,6 +28,7 @@ pub(super) struct PolicyFile {
 #[serde(deny_unknown_fields)]
 pub(super) struct TaskFile {
     pub kind: Spanned<String>,
+    pub variant: Option<Spanned<String>>,
     pub code: Spanned<String>,
     pub title: String,
     pub element: Vec<ElementFile>,
