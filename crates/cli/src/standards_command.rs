@@ -65,6 +65,12 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
     for task in tasks {
         show(task, &mut text);
     }
+    if only.is_none() && !pack.missing.is_empty() {
+        text.push_str("\nNot in this pack\n");
+        for missing in &pack.missing {
+            let _ = writeln!(text, "  {}: {}", missing.task, missing.why);
+        }
+    }
     text
 }
 

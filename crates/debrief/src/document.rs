@@ -76,6 +76,9 @@ pub struct StandardSummary {
     pub title: String,
     /// Edition, with date.
     pub edition: String,
+    /// Tasks of the document that the pack leaves out, with the reason: `AI.X.I Spin awareness: …`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub missing: Vec<String>,
 }
 
 /// The flight in short.

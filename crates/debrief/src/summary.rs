@@ -91,6 +91,11 @@ pub(crate) fn standard(pack: &Pack) -> StandardSummary {
         id: pack.id.clone(),
         title: pack.title.clone(),
         edition: format!("{}, {}", pack.edition, pack.date),
+        missing: pack
+            .missing
+            .iter()
+            .map(|missing| format!("{}: {}", missing.task, missing.why))
+            .collect(),
     }
 }
 

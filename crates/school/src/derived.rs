@@ -69,8 +69,8 @@ impl Product {
             .await?;
         for maneuver in &self.document.maneuvers {
             tx.execute(
-                "INSERT INTO maneuvers (lesson_id, number, kind, title, start_s, end_s, marks) \
-                 VALUES ($1, $2, $3, $4, $5, $6, $7)",
+                "INSERT INTO maneuvers (lesson_id, number, kind, title, start_s, end_s, marks, variant) \
+                 VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
                 values![
                     id,
                     i64::try_from(maneuver.number).unwrap_or(i64::MAX),
@@ -78,7 +78,8 @@ impl Product {
                     &maneuver.title,
                     maneuver.start_s,
                     maneuver.end_s,
-                    serde_json::to_string(&counts(maneuver))?
+                    serde_json::to_string(&counts(maneuver))?,
+                    maneuver.task_variant.as_deref().unwrap_or_default()
                 ],
             )
             .await?;

@@ -23,6 +23,11 @@ pub fn view(pack: &Pack, school_pack: bool, sha256: &str, toml: &str) -> Standar
         brief: brief(pack, school_pack, sha256),
         document: pack.document.clone(),
         source: pack.source.clone(),
+        missing: pack
+            .missing
+            .iter()
+            .map(|missing| format!("{}: {}", missing.task, missing.why))
+            .collect(),
         tasks: pack.tasks.iter().map(task).collect(),
         toml: toml.to_owned(),
     }

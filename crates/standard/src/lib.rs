@@ -22,6 +22,6 @@ pub use briefed::{Asked, Briefed, Recovery};
 pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{
-    BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed,
-    PLAIN, Pack, PackError, Policy, Target, Task, When, pack,
+    BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, Missing,
+    NamedSpeed, PLAIN, Pack, PackError, Policy, Target, Task, When, pack,
 };

@@ -30,6 +30,8 @@ pub struct StandardView {
     pub document: String,
     /// Where the numbers stand.
     pub source: String,
+    /// Tasks of the document that the pack leaves out, with the reason.
+    pub missing: Vec<String>,
     /// Tasks.
     pub tasks: Vec<TaskView>,
     /// The pack's text.

@@ -39,8 +39,19 @@ pub struct Pack {
     pub source: String,
     /// What counts as outside.
     pub policy: Policy,
+    /// Tasks of the document that the pack leaves out.
+    pub missing: Vec<Missing>,
     /// Tasks.
     pub tasks: Vec<Task>,
+}
+
+/// A task of the document that the pack leaves out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing {
+    /// Which, in words.
+    pub task: String,
+    /// Why.
+    pub why: String,
 }
 
 impl Pack {

@@ -2,8 +2,8 @@
 
 use super::schema::{CriterionFile, ElementFile, PackFile, PolicyFile, TaskFile};
 use super::{
-    BriefedBy, Channel, Criterion, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed, Pack,
-    PackError, Policy, Target, Task, When,
+    BriefedBy, Channel, Criterion, Element, LimitFrom, LimitOrigin, Measure, Missing, NamedSpeed,
+    Pack, PackError, Policy, Target, Task, When,
 };
 use crate::{units, words};
 use maneuver::kinds::grammar;
@@ -69,10 +69,6 @@ pub(super) fn read(text: &str, name: &str) -> Result<Pack, PackError> {
         if tasks.iter().any(|known| form(known) == form(&task)) {
             return Err(second(&place, entry, &task));
         }
-        if tasks.iter().any(|known| known.code == task.code) {
-            let what = format!("code {} stands twice", task.code);
-            return Err(place.wrong(&entry.code, what, "give each task its own code"));
-        }
         tasks.push(task);
     }
     Ok(Pack {
@@ -83,6 +79,14 @@ pub(super) fn read(text: &str, name: &str) -> Result<Pack, PackError> {
         date: file.date,
         source: file.source,
         policy,
+        missing: file
+            .missing
+            .into_iter()
+            .map(|entry| Missing {
+                task: entry.task,
+                why: entry.why,
+            })
+            .collect(),
         tasks,
     })
 }

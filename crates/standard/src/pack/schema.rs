@@ -13,7 +13,16 @@ pub(super) struct PackFile {
     pub date: String,
     pub source: String,
     pub policy: PolicyFile,
+    #[serde(default)]
+    pub missing: Vec<MissingFile>,
     pub task: Vec<TaskFile>,
+}
+
+#[derive(Deserialize, Clone)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MissingFile {
+    pub task: String,
+    pub why: String,
 }
 
 #[derive(Deserialize, Clone, Copy)]
