@@ -6,7 +6,7 @@ use crate::document::{
 };
 use crate::findings::{self, Case};
 use crate::head::RecordingHead;
-use crate::{convert, lines, story, strengths, summary, words};
+use crate::{convert, lines, own, story, strengths, summary, words};
 use aircraft::Aircraft;
 use flight::Flight;
 use maneuver::{Event, Maneuver};
@@ -74,6 +74,7 @@ pub fn debrief_from(
             None => listed(index, maneuver),
         })
     };
+    let own = standard::own::find(flight, aircraft, maneuvers, pack);
     Debrief {
         schema: SCHEMA.to_owned(),
         program: program_version.to_owned(),
@@ -82,7 +83,14 @@ pub fn debrief_from(
         aircraft: summary::aircraft(aircraft),
         standard: summary::standard(pack),
         flight: summary::flight(flight),
-        maneuvers: (0..maneuvers.len()).filter_map(one).collect(),
+        maneuvers: (0..maneuvers.len())
+            .filter_map(one)
+            .chain(
+                own.iter()
+                    .enumerate()
+                    .map(|(index, found)| own::maneuver(maneuvers.len() + index + 1, found)),
+            )
+            .collect(),
     }
 }
 

@@ -26,7 +26,7 @@ pub struct Debrief {
     pub standard: StandardSummary,
     /// The flight.
     pub flight: FlightSummary,
-    /// Maneuvers in order of time.
+    /// Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay.
     pub maneuvers: Vec<ManeuverDebrief>,
 }
 

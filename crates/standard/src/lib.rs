@@ -13,6 +13,7 @@ mod instrument;
 mod mark;
 mod measure;
 mod model;
+pub mod own;
 mod pack;
 mod ribbon;
 mod units;
@@ -23,5 +24,6 @@ pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{
     BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, Missing,
-    NamedSpeed, PLAIN, Pack, PackError, Policy, Target, Task, When, pack,
+    NamedSpeed, OwnManeuver, PLAIN, Pack, PackError, Policy, Power, Primitive, Step, Target, Task,
+    When, pack,
 };

@@ -64,14 +64,13 @@ pub fn mark(
                 .filter_map(|criterion| measure::mark(&context, &code, criterion)),
         );
     }
-    marks.iter_mut().for_each(finite);
     Some(TaskMarks {
         task: task.code.clone(),
         title: task.title.clone(),
         variant: task.variant,
         recovery,
         briefed,
-        marks,
+        marks: tidied(marks),
     })
 }
 
@@ -101,6 +100,12 @@ fn recovery(
         }
         None => (Recovery::FullStall, LimitOrigin::Assumed),
     })
+}
+
+/// Marks as they leave this crate.
+pub(crate) fn tidied(mut marks: Vec<Mark>) -> Vec<Mark> {
+    marks.iter_mut().for_each(finite);
+    marks
 }
 
 /// No number that is not one leaves this crate, nor digits that no instrument has.

@@ -6,12 +6,17 @@
 
 mod embedded;
 mod error;
+mod extend;
+mod own;
 mod page;
 mod read;
+mod read_own;
 mod schema;
 
 pub use embedded::{EMBEDDED, pack};
 pub use error::PackError;
+pub(crate) use own::{FIGURES, NAMES};
+pub use own::{OwnManeuver, Power, Primitive, Step};
 
 use maneuver::{Kind, Maneuver};
 
@@ -43,6 +48,10 @@ pub struct Pack {
     pub missing: Vec<Missing>,
     /// Tasks.
     pub tasks: Vec<Task>,
+    /// Id of the pack that it extends; none = it stands alone.
+    pub extends: Option<String>,
+    /// Maneuvers of the school's own, found by their steps.
+    pub own: Vec<OwnManeuver>,
 }
 
 /// A task of the document that the pack leaves out.
