@@ -5,7 +5,7 @@ use crate::debrief_command;
 use crate::failure::Failure;
 use crate::output;
 use maneuver::Kind;
-use standard::{Criterion, LimitOrigin, Pack, Task};
+use standard::{Criterion, Element, LimitOrigin, OwnManeuver, Pack, Task};
 use std::fmt::Write as _;
 
 /// Lists, or shows one.
@@ -58,12 +58,20 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
          A deviation counts once it was kept up for {} s. The document counts above this pack.\n",
         pack.title, pack.document, pack.edition, pack.date, pack.source, pack.policy.held_s
     );
+    if let Some(base) = &pack.extends {
+        let _ = writeln!(text, "The school's own, on top of {base}.");
+    }
     let tasks = pack
         .tasks
         .iter()
         .filter(|task| only.is_none_or(|kind| task.kind == kind));
     for task in tasks {
         show(task, &mut text);
+    }
+    if only.is_none() {
+        for own in &pack.own {
+            show_own(own, &mut text);
+        }
     }
     if only.is_none() && !pack.missing.is_empty() {
         text.push_str("\nNot in this pack\n");
@@ -85,7 +93,24 @@ fn show(task: &Task, text: &mut String) {
         task.title,
         task.kind.id()
     );
-    for element in &task.elements {
+    elements(&task.elements, text);
+}
+
+/// `school_box School box, by its steps: step_1, first_turn, climb_out`.
+fn show_own(own: &OwnManeuver, text: &mut String) {
+    let steps: Vec<&str> = own.steps.iter().map(|step| step.name.as_str()).collect();
+    let _ = writeln!(
+        text,
+        "\n{} {}, by its steps: {}",
+        own.id,
+        own.title,
+        steps.join(", ")
+    );
+    elements(&own.elements, text);
+}
+
+fn elements(elements: &[Element], text: &mut String) {
+    for element in elements {
         let _ = writeln!(text, "  {:<4} {}", element.code, element.skill);
         for criterion in &element.criteria {
             let _ = writeln!(text, "       {}", words(criterion));

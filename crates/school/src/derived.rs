@@ -120,12 +120,22 @@ pub fn flown(document: &Debrief) -> Vec<Flown> {
             None => flown.push(Flown {
                 kind: maneuver.kind.clone(),
                 title: Kind::from_id(&maneuver.kind)
-                    .map_or_else(|| maneuver.kind.clone(), |kind| kind.title().to_owned()),
+                    .map_or_else(|| plain(&maneuver.kind), |kind| kind.title().to_owned()),
                 count: 1,
             }),
         }
     }
     flown
+}
+
+/// `School box` for `school_box`: a maneuver of the school's own.
+fn plain(id: &str) -> String {
+    let words = id.replace('_', " ");
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => words,
+    }
 }
 
 /// Kinds that stand in a title only where nothing else was flown: every flight has them.

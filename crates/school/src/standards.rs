@@ -28,7 +28,12 @@ pub fn view(pack: &Pack, school_pack: bool, sha256: &str, toml: &str) -> Standar
             .iter()
             .map(|missing| format!("{}: {}", missing.task, missing.why))
             .collect(),
-        tasks: pack.tasks.iter().map(task).collect(),
+        tasks: pack
+            .tasks
+            .iter()
+            .map(task)
+            .chain(pack.own.iter().map(own))
+            .collect(),
         toml: toml.to_owned(),
     }
 }
@@ -44,6 +49,25 @@ fn task(task: &standard::Task) -> TaskView {
             .iter()
             .map(|element| ElementView {
                 code: task.full_code(element),
+                skill: element.skill.clone(),
+                criteria: element.criteria.iter().map(criterion).collect(),
+            })
+            .collect(),
+    }
+}
+
+/// A maneuver of the school's own: its id is its kind and its code.
+fn own(own: &standard::OwnManeuver) -> TaskView {
+    TaskView {
+        code: own.id.clone(),
+        kind: own.id.clone(),
+        variant: None,
+        title: own.title.clone(),
+        elements: own
+            .elements
+            .iter()
+            .map(|element| ElementView {
+                code: format!("{}.{}", own.id, element.code),
                 skill: element.skill.clone(),
                 criteria: element.criteria.iter().map(criterion).collect(),
             })
