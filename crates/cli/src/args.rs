@@ -93,7 +93,7 @@ pub struct DebriefArgs {
     /// marks that need a limit speed are `not_recorded`
     #[arg(long, value_name = "FILE")]
     pub aircraft: Option<PathBuf>,
-    /// Standard: faa-private, faa-commercial, or a pack file of the school's own
+    /// Standard: faa-private, faa-commercial, faa-instructor, easa-ppl, or a pack file of the school's own
     #[arg(long, value_name = "ID")]
     pub standard: String,
     /// What was asked for: recovery, bank, heading, speed, altitude by maneuver
@@ -161,7 +161,7 @@ pub struct AircraftArgs {
     proofwing standards faa-commercial     its tasks, elements and limits\n  \
     proofwing standards our-school.toml    the same for a file, once it is found to be right")]
 pub struct StandardsArgs {
-    /// faa-private, faa-commercial, or a pack file of the school's own; left out: what there is
+    /// faa-private, faa-commercial, faa-instructor, easa-ppl, or a pack file of the school's own; left out: what there is
     pub standard: Option<String>,
     /// Only the task of this maneuver, e.g. chandelle
     #[arg(long, value_name = "KIND")]

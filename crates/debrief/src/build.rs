@@ -6,7 +6,7 @@ use crate::document::{
 };
 use crate::findings::{self, Case};
 use crate::head::RecordingHead;
-use crate::{convert, lines, story, strengths, summary, words};
+use crate::{convert, lines, own, story, strengths, summary, words};
 use aircraft::Aircraft;
 use flight::Flight;
 use maneuver::{Event, Maneuver};
@@ -74,6 +74,7 @@ pub fn debrief_from(
             None => listed(index, maneuver),
         })
     };
+    let own = standard::own::find(flight, aircraft, maneuvers, pack);
     Debrief {
         schema: SCHEMA.to_owned(),
         program: program_version.to_owned(),
@@ -82,7 +83,14 @@ pub fn debrief_from(
         aircraft: summary::aircraft(aircraft),
         standard: summary::standard(pack),
         flight: summary::flight(flight),
-        maneuvers: (0..maneuvers.len()).filter_map(one).collect(),
+        maneuvers: (0..maneuvers.len())
+            .filter_map(one)
+            .chain(
+                own.iter()
+                    .enumerate()
+                    .map(|(index, found)| own::maneuver(maneuvers.len() + index + 1, found)),
+            )
+            .collect(),
     }
 }
 
@@ -105,6 +113,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         set_by: maneuver.set_by.id().to_owned(),
         marked: false,
         task: None,
+        task_variant: None,
         specified_recovery: None,
         targets_origin: LimitOrigin::Assumed.id().to_owned(),
         variants: maneuver.variants.iter().map(variant).collect(),
@@ -123,6 +132,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
 fn marked(index: usize, case: &Case) -> ManeuverDebrief {
     let TaskMarks {
         task,
+        variant,
         recovery,
         briefed,
         marks,
@@ -138,6 +148,7 @@ fn marked(index: usize, case: &Case) -> ManeuverDebrief {
     ManeuverDebrief {
         marked: true,
         task: Some(task.clone()),
+        task_variant: variant.map(str::to_owned),
         specified_recovery: recovery.map(|(recovery, _)| recovery.id().to_owned()),
         targets_origin: origin.id().to_owned(),
         verdict_line: lines::verdict(case.maneuver, case.marks, &findings),

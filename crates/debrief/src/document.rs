@@ -26,7 +26,7 @@ pub struct Debrief {
     pub standard: StandardSummary,
     /// The flight.
     pub flight: FlightSummary,
-    /// Maneuvers in order of time.
+    /// Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay.
     pub maneuvers: Vec<ManeuverDebrief>,
 }
 
@@ -76,6 +76,9 @@ pub struct StandardSummary {
     pub title: String,
     /// Edition, with date.
     pub edition: String,
+    /// Tasks of the document that the pack leaves out, with the reason: `AI.X.I Spin awareness: …`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub missing: Vec<String>,
 }
 
 /// The flight in short.
@@ -129,6 +132,9 @@ pub struct ManeuverDebrief {
     pub marked: bool,
     /// Task code, e.g. `PA.VII.B`.
     pub task: Option<String>,
+    /// Form that the task is for (`short_field`); absent = no particular one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub task_variant: Option<String>,
     /// Recovery that was asked for: `full_stall`, `first_indication`; with origin.
     pub specified_recovery: Option<String>,
     /// `briefed` or `assumed`.

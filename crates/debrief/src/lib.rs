@@ -12,6 +12,7 @@ mod head;
 mod json;
 mod kinds;
 mod lines;
+mod own;
 #[cfg(feature = "schema")]
 mod schema;
 mod story;

@@ -15,11 +15,13 @@ mod model;
 pub mod phases;
 pub mod rules;
 pub mod stall;
+mod variants;
 
 pub use account::{Explanation, Leg};
 pub use confidence::confidence;
 pub use corrections::Correction;
 pub use model::*;
+pub use variants::*;
 
 use aircraft::Aircraft;
 use features::Features;

@@ -234,7 +234,7 @@ fn section(out: &mut String, debrief: &Debrief, flight: &Flight, sheet: &Sheet<'
     let _ = write!(
         out,
         "<p class=\"caution\">{}</p></section>",
-        escape(&debrief.caution)
+        escape(&crate::print::foot(debrief))
     );
 }
 

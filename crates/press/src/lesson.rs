@@ -57,7 +57,7 @@ pub(crate) fn put(
 ) {
     const SCALES: [f64; 5] = [1.0, 0.95, 0.91, 0.87, 0.83];
     let fits = |scale: f64| {
-        let mut trial = Flow::new(paper, &debrief.caution);
+        let mut trial = Flow::new(paper, &print::foot(debrief));
         trial.shrink(scale);
         set(&mut trial, lesson, debrief, flight);
         trial.pages.len() == 1

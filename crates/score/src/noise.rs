@@ -18,7 +18,8 @@ pub fn band(criterion: &str, fit: &str) -> f64 {
             }
         }
         "min_altitude_agl" => 75.0,
-        "airspeed" => {
+        "airspeed" | "approach_airspeed" | "climb_airspeed" | "final_airspeed"
+        | "airspeed_at_180" => {
             if air_data {
                 2.5
             } else {
@@ -134,7 +135,13 @@ pub const ERRORS: &[(&str, &str, &[&str])] = &[
     ("uncoordinated", "uncoordinated", &["coordination"]),
     ("wing_drop", "wing_drop", &[]),
     ("weak_power", "weak_power", &["power_percent"]),
-    ("flat", "flown_flat", &["altitude_gain"]),
+    ("flat", "flown_flat", &["altitude_gain", "final_airspeed"]),
+    ("fast_approach", "fast_approach", &["approach_airspeed"]),
+    (
+        "no_wind_correction",
+        "no_wind_correction",
+        &["radius_variation", "track_on_legs"],
+    ),
     (
         "pull_before_roll",
         "pulled_before_rolling",

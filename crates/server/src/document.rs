@@ -37,6 +37,7 @@ fn asked() -> Value {
             "number": {"type": "integer", "minimum": 1, "description": "Its number in the debrief, 1 = the first maneuver of the flight."},
             "nth": {"type": "integer", "minimum": 1, "description": "Which one of its kind, 1 = the first."},
             "at_s": {"type": "number", "description": "A time within it, s from the recording's first sample."},
+            "variant": {"type": "string", "description": "The form that was asked for, e.g. short_field; plain = no particular one, whatever the recording shows."},
             "recovery": {"$ref": "#/components/schemas/Recovery"},
             "bank_deg": {"type": "number", "description": "Bank, degrees, unsigned."},
             "heading_deg": {"type": "number", "description": "Heading, degrees magnetic."},

@@ -39,6 +39,11 @@ fn json_is_checked_as_the_file_is() {
         ("\"nth\":0", "nth = 0"),
         ("\"recovery\":\"late\"", "recovery = \"late\""),
         ("\"kind\":\"loop\"", "kind = \"loop\""),
+        ("\"variant\":\"short_filed\"", "variant = \"short_filed\""),
+        (
+            "\"kind\":\"steep_turn\",\"variant\":\"no_flap\"",
+            "kind = \"steep_turn\"\nvariant = \"no_flap\"",
+        ),
         ("\"bank\":20", "bank = 20"),
     ];
     for (json, toml) in entries {
@@ -119,7 +124,7 @@ fn asked() -> impl Strategy<Value = Asked> {
         option::of(1..200_usize),
         option::of(1..30_usize),
         option::of(0.0..1e6_f64),
-        option::of(recovery),
+        (option::of(recovery), option::of(0..20_usize)),
         (
             option::of(0.0..75.0_f64),
             option::of(0.0..=360.0_f64),
@@ -127,17 +132,27 @@ fn asked() -> impl Strategy<Value = Asked> {
             option::of(-1500.0..40000.0_f64),
         ),
     )
-        .prop_map(|(kind, number, nth, at_s, recovery, numbers)| Asked {
-            kind,
-            number,
-            nth,
-            at_s,
-            recovery,
-            bank_deg: numbers.0,
-            heading_deg: numbers.1,
-            speed_kias: numbers.2,
-            altitude_ft: numbers.3,
-        })
+        .prop_map(
+            |(kind, number, nth, at_s, (recovery, form), numbers)| Asked {
+                kind,
+                number,
+                nth,
+                at_s,
+                // Any form that the kind may be flown in, else none in particular.
+                variant: form.map(|form| {
+                    let known = maneuver::variants_of(kind);
+                    known
+                        .get(form % (known.len() + 1))
+                        .copied()
+                        .unwrap_or(standard::PLAIN)
+                }),
+                recovery,
+                bank_deg: numbers.0,
+                heading_deg: numbers.1,
+                speed_kias: numbers.2,
+                altitude_ft: numbers.3,
+            },
+        )
 }
 
 proptest! {

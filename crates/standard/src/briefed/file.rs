@@ -1,8 +1,9 @@
 //! The TOML file.
 
 use super::limits::{self, Limit};
-use super::{Asked, Briefed, Recovery};
-use crate::pack::PackError;
+use super::{Asked, Briefed, Recovery, form_of};
+use crate::pack::{PLAIN, PackError};
+use crate::words;
 use maneuver::Kind;
 use serde::Deserialize;
 use toml::Spanned;
@@ -39,6 +40,7 @@ struct Entry {
     number: Option<Spanned<usize>>,
     nth: Option<Spanned<usize>>,
     at_s: Option<Spanned<f64>>,
+    variant: Option<Spanned<String>>,
     recovery: Option<Spanned<String>>,
     bank_deg: Option<Spanned<f64>>,
     heading_deg: Option<Spanned<f64>>,
@@ -56,6 +58,17 @@ fn recovery(place: Place, word: &Spanned<String>) -> Result<Recovery, PackError>
     Recovery::from_id(word.get_ref()).ok_or_else(|| {
         let what = limits::unknown_recovery(word.get_ref());
         wrong(place, word, what, limits::MEND_RECOVERY)
+    })
+}
+
+fn variant(
+    place: Place,
+    kind: Option<Kind>,
+    word: &Spanned<String>,
+) -> Result<&'static str, PackError> {
+    form_of(kind, word.get_ref()).ok_or_else(|| {
+        let (what, mend) = words::unknown_variant(kind, word.get_ref(), &[PLAIN]);
+        wrong(place, word, what, &mend)
     })
 }
 
@@ -100,6 +113,11 @@ impl Entry {
             number: counted(place, self.number.as_ref())?,
             nth: counted(place, self.nth.as_ref())?,
             at_s: within(place, self.at_s.as_ref(), limits::AT_S)?,
+            variant: self
+                .variant
+                .as_ref()
+                .map(|word| variant(place, kind, word))
+                .transpose()?,
             recovery: self
                 .recovery
                 .as_ref()

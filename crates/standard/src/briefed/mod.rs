@@ -17,7 +17,7 @@ mod json;
 mod limits;
 mod write;
 
-use crate::pack::PackError;
+use crate::pack::{PLAIN, PackError};
 use maneuver::{Kind, Maneuver};
 use serde::{Deserialize, Serialize};
 
@@ -52,8 +52,7 @@ impl Recovery {
 }
 
 /// What was asked for in one maneuver, or in all of a kind. Display units: what a person wrote.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "json::AskedJson")]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Asked {
     /// The kind it is for; none = any kind.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -67,6 +66,9 @@ pub struct Asked {
     /// A time within it, s from the recording's first sample.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_s: Option<f64>,
+    /// Form that was asked for, an id of [`maneuver::VARIANTS`] or [`crate::PLAIN`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub variant: Option<&'static str>,
     /// Recovery point.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub recovery: Option<Recovery>,
@@ -187,6 +189,11 @@ impl Briefed {
         let mut fitting: Vec<&Asked> = self.entries.iter().filter(fits).collect();
         fitting.sort_by_key(|entry| entry.closeness());
         for entry in fitting {
+            // An entry for every kind may name a form that this kind is not flown in.
+            let form = entry
+                .variant
+                .filter(|id| form_of(Some(maneuver.kind), id).is_some());
+            asked.variant = form.or(asked.variant);
             asked.recovery = entry.recovery.or(asked.recovery);
             asked.bank_deg = entry.bank_deg.or(asked.bank_deg);
             asked.heading_deg = entry.heading_deg.or(asked.heading_deg);
@@ -195,6 +202,14 @@ impl Briefed {
         }
         asked
     }
+}
+
+/// A form that may be briefed for the kind, by its id.
+fn form_of(kind: Option<Kind>, id: &str) -> Option<&'static str> {
+    if id == PLAIN {
+        return Some(PLAIN);
+    }
+    maneuver::variant(kind, id)
 }
 
 impl Asked {
@@ -219,7 +234,8 @@ impl Asked {
     /// Whether anything at all was asked for.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.recovery.is_none()
+        self.variant.is_none()
+            && self.recovery.is_none()
             && self.bank_deg.is_none()
             && self.heading_deg.is_none()
             && self.speed_kias.is_none()

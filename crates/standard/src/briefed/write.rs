@@ -23,6 +23,7 @@ fn asked(text: &mut String, entry: &Asked) {
     line(text, "number", entry.number);
     line(text, "nth", entry.nth);
     line(text, "at_s", entry.at_s);
+    line(text, "variant", entry.variant.map(quoted));
     let recovery = entry.recovery.map(|recovery| quoted(recovery.id()));
     line(text, "recovery", recovery);
     line(text, "bank_deg", entry.bank_deg);

@@ -1233,6 +1233,8 @@ export interface components {
             recovery?: components["schemas"]["Recovery"];
             /** @description Airspeed, knots indicated. */
             speed_kias?: number;
+            /** @description The form that was asked for, e.g. short_field; plain = no particular one, whatever the recording shows. */
+            variant?: string;
         };
         /** @description One act, chained to the one before. */
         AuditRow: {
@@ -1315,7 +1317,7 @@ export interface components {
             caution: string;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
-            /** @description Maneuvers in order of time. */
+            /** @description Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay. */
             maneuvers: components["schemas"]["ManeuverDebrief"][];
             /** @description Program version. */
             program: string;
@@ -1786,6 +1788,8 @@ export interface components {
             student?: components["schemas"]["PersonBrief"] | null;
             /** @description Title. */
             title: string;
+            /** @description Form whose task marked it (`short_field`); absent = no particular one. */
+            variant?: string | null;
         };
         /** @description One maneuver. */
         ManeuverDebrief: {
@@ -1846,8 +1850,12 @@ export interface components {
             targets_origin: string;
             /** @description Task code, e.g. `PA.VII.B`. */
             task?: string | null;
+            /** @description Form that the task is for (`short_field`); absent = no particular one. */
+            task_variant?: string | null;
             /** @description Title for people, e.g. `Power-off stall, straight ahead`. */
             title: string;
+            /** @description Forms in which it was flown: `no_flap`, `cross_controlled`, …. */
+            variants?: components["schemas"]["VariantDebrief"][];
             /** @description One sentence: what happened. */
             verdict_line: string;
         };
@@ -2480,6 +2488,8 @@ export interface components {
             edition: string;
             /** @description Id, e.g. `faa-private`. */
             id: string;
+            /** @description Tasks of the document that the pack leaves out, with the reason: `AI.X.I Spin awareness: …`. */
+            missing?: string[];
             /** @description Title. */
             title: string;
         };
@@ -2492,6 +2502,8 @@ export interface components {
         StandardView: components["schemas"]["StandardBrief"] & {
             /** @description Full title of the published document. */
             document: string;
+            /** @description Tasks of the document that the pack leaves out, with the reason. */
+            missing: string[];
             /** @description Where the numbers stand. */
             source: string;
             /** @description Tasks. */
@@ -2546,6 +2558,8 @@ export interface components {
             kind: string;
             /** @description Title. */
             title: string;
+            /** @description Form that the task is for (`short_field`); absent = no particular one. */
+            variant?: string | null;
         };
         /** @description A personal access token, without its secret. */
         Token: {
@@ -2566,6 +2580,18 @@ export interface components {
             secret: string;
             /** @description The token. */
             token: components["schemas"]["Token"];
+        };
+        /** @description A form in which a maneuver was flown. */
+        VariantDebrief: {
+            /** @description Id. */
+            name: string;
+            /**
+             * Format: double
+             * @description Chance that it was flown so, 0 to 1.
+             */
+            probability: number;
+            /** @description What shows it. */
+            why: string;
         };
         /** @description The answer to one element. */
         Verdict: "met" | "not_met" | "too_close" | "not_recorded" | "for_instructor";

@@ -15,6 +15,8 @@ export interface Asked {
   number?: number;
   nth?: number;
   at_s?: number;
+  /** The form that was asked for, e.g. `short_field`; `plain` = no particular one. */
+  variant?: string;
   recovery?: 'full_stall' | 'first_indication';
   bank_deg?: number;
   heading_deg?: number;
@@ -450,6 +452,8 @@ export interface ManeuverBrief {
   student: PersonBrief | null;
   /** Instructor's demonstration. */
   demonstration: boolean;
+  /** Form whose task marked it (`short_field`); absent = no particular one. */
+  variant?: string | null;
   /** Marks by verdict id. */
   marks: Record<string, number>;
 }
@@ -707,6 +711,8 @@ export interface StandardView extends StandardBrief {
   document: string;
   /** Where the numbers stand. */
   source: string;
+  /** Tasks of the document that the pack leaves out, with the reason. */
+  missing: string[];
   /** Tasks. */
   tasks: TaskView[];
   /** The pack's text. */
@@ -719,6 +725,8 @@ export interface TaskView {
   code: string;
   /** Kind id. */
   kind: string;
+  /** Form that the task is for (`short_field`); absent = no particular one. */
+  variant?: string | null;
   /** Title. */
   title: string;
   /** Elements. */
