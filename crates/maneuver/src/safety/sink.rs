@@ -4,7 +4,6 @@ use super::held::{Reading, excursions};
 use super::scene::{Against, Scene};
 use super::{Answer, LimitOrigin};
 use air::units::{M_PER_FT, MPS_PER_FPM};
-use flight::Origin;
 
 /// Near the ground is below this, ft above it (common practice, no source).
 const NEAR_FT: f64 = 500.0;
