@@ -13,15 +13,15 @@ const LIKELY: f64 = 0.8;
 
 /// By position where it was recorded, else at the steps that were inferred.
 pub(super) fn find(scene: &Scene) -> Answer {
+    if scene.aircraft.has_flaps() == Some(false) {
+        return Ok(Vec::new());
+    }
     let Some(flaps) = &scene.flight.flaps else {
-        return Err("neither recorded nor worked out: the flaps");
+        return Err("the flaps were neither recorded nor could be worked out");
     };
     scene.has_measured_airspeed()?;
-    let detents = 1..scene.aircraft.flaps.len();
-    if !detents
-        .into_iter()
-        .any(|detent| scene.aircraft.flap_limit_mps(detent).is_some())
-    {
+    let mut detents = 1..scene.aircraft.flaps.len();
+    if !detents.any(|detent| scene.aircraft.flap_limit_mps(detent).is_some()) {
         return Err("the aircraft's file gives no limit speed for the flaps");
     }
     let limit = |angle_rad: f64| {

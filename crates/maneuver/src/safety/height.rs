@@ -83,13 +83,26 @@ pub(super) fn find(scene: &Scene) -> Answer {
             limit_origin: LimitOrigin::Published,
             source,
         };
-        let of_this = scene.events(&against, found).into_iter();
-        events.extend(of_this.map(|event| SafetyEvent {
+        let all = scene.events(&against, found);
+        events.extend(lowest(&all).map(|event| SafetyEvent {
             maneuver: Some(place),
             ..event
         }));
     }
     Ok(events)
+}
+
+/// One maneuver was too low once, however often it went up between.
+fn lowest(all: &[SafetyEvent]) -> Option<SafetyEvent> {
+    let worst = all
+        .iter()
+        .min_by(|a, b| a.value.value.total_cmp(&b.value.value))?;
+    Some(SafetyEvent {
+        start_s: all.first()?.start_s,
+        end_s: all.last()?.end_s,
+        sure: all.iter().any(|event| event.sure),
+        ..worst.clone()
+    })
 }
 
 /// The least height for a maneuver, ft.

@@ -58,7 +58,7 @@ pub(super) struct Excursion {
 const PROBABLE: f64 = 1.0;
 const SURE: f64 = 2.0;
 /// Two excursions less than this apart are one: the same pull, the same dive, s.
-const TOGETHER_S: f64 = 5.0;
+const TOGETHER_S: f64 = 10.0;
 
 /// Excursions of `reading` over a range of samples `step_s` apart, kept up for `hold_s`. A sample without a reading
 /// ends one.
@@ -176,7 +176,7 @@ mod tests {
         let mut values = vec![13.0; 4];
         values.extend([9.0; 3]);
         values.extend([14.0; 4]);
-        values.extend([9.0; 9]);
+        values.extend([9.0; 14]);
         values.extend([13.0; 2]);
         let all = of(&values);
         assert_eq!(all.len(), 2);

@@ -1315,12 +1315,30 @@ export interface components {
             caution: string;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
+            /**
+             * @description Every second of the flight, and how the time was spent.
+             * @default {
+             *       "pieces": [],
+             *       "times": []
+             *     }
+             */
+            lesson?: components["schemas"]["Lesson"];
             /** @description Maneuvers in order of time. */
             maneuvers: components["schemas"]["ManeuverDebrief"][];
             /** @description Program version. */
             program: string;
             /** @description The recording. */
             recording: components["schemas"]["RecordingSummary"];
+            /**
+             * @description Limits that the flight went beyond, maneuver or not; the gravest kind first.
+             * @default []
+             */
+            safety?: components["schemas"]["SafetyDebrief"][];
+            /**
+             * @description Kinds of safety event that this recording cannot show.
+             * @default []
+             */
+            safety_not_watched?: components["schemas"]["NotWatchedDebrief"][];
             /** @description `proofwing/debrief/1`. */
             schema: string;
             /** @description The standard. */
@@ -1679,6 +1697,13 @@ export interface components {
              */
             total: number;
         };
+        /** @description The whole flight in pieces that meet. */
+        Lesson: {
+            /** @description In order of time, from the first sample to the last, each beginning where the one before ends. */
+            pieces: components["schemas"]["LessonPiece"][];
+            /** @description How the time was spent, most first; together the flight. */
+            times: components["schemas"]["LessonTime"][];
+        };
         /** @description A lesson in a list. */
         LessonBrief: {
             /** @description Aircraft name. */
@@ -1718,11 +1743,50 @@ export interface components {
             /** @description Title, e.g. `Stalls, straight and turning`; the program proposes one from what was flown. */
             title: string;
         };
+        /** @description A piece of the flight. */
+        LessonPiece: {
+            /** @description Direction id. */
+            direction: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            end_s: number;
+            /** @description What its time is summed under: `stalls`, `turns`, `on the ground`, …. */
+            group: string;
+            /**
+             * Format: uint
+             * @description Number of the maneuver; none = a leg.
+             */
+            maneuver?: number | null;
+            /** @description A maneuver's title, or a leg: `turn`, `climb`, `descent`, `level`, `on the ground`, `not recorded`, …. */
+            name: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            start_s: number;
+        };
         /**
          * @description How far a lesson's debrief is.
          * @enum {string}
          */
         LessonState: "to_confirm" | "open" | "signed" | "changed_since_signed" | "acknowledged" | "set_aside";
+        /** @description Time spent on one thing. */
+        LessonTime: {
+            /** @description `stalls`, `turns`, `on the ground`, …. */
+            group: string;
+            /**
+             * Format: uint
+             * @description Number of pieces.
+             */
+            pieces: number;
+            /**
+             * Format: double
+             * @description s.
+             */
+            seconds: number;
+        };
         /** @description Everything that the debrief room shows of a lesson (the series come apart, as a binary). */
         LessonView: {
             /** @description What was asked for, as JSON of the briefing file. */
@@ -1848,6 +1912,8 @@ export interface components {
             task?: string | null;
             /** @description Title for people, e.g. `Power-off stall, straight ahead`. */
             title: string;
+            /** @description Forms in which it was flown: `no_flap`, `cross_controlled`, …. */
+            variants?: components["schemas"]["VariantDebrief"][];
             /** @description One sentence: what happened. */
             verdict_line: string;
         };
@@ -1978,6 +2044,15 @@ export interface components {
             days: number;
             /** @description What it is for. */
             label: string;
+        };
+        /** @description A kind of safety event that this recording cannot show. */
+        NotWatchedDebrief: {
+            /** @description Its headline. */
+            headline: string;
+            /** @description Kind. */
+            id: string;
+            /** @description Why. */
+            why: string;
         };
         /** @description A new password. */
         PasswordChange: {
@@ -2341,6 +2416,48 @@ export interface components {
          * @enum {string}
          */
         Role: "chief" | "instructor" | "student" | "auditor";
+        /** @description A limit that the flight went beyond. */
+        SafetyDebrief: {
+            /**
+             * Format: double
+             * @description When it was worst, s.
+             */
+            at_s: number;
+            /**
+             * Format: double
+             * @description Until, s.
+             */
+            end_s: number;
+            /** @description Short headline. */
+            headline: string;
+            /** @description Kind, e.g. `above_vne`; all of them: `docs/safety-events.md`. */
+            id: string;
+            /**
+             * Format: double
+             * @description Limit at that moment, in the unit of the value.
+             */
+            limit: number;
+            /** @description `published`, `aircraft` (its file) or `assumed`. */
+            limit_origin: string;
+            /**
+             * Format: uint
+             * @description Number of the maneuver that it happened in.
+             */
+            maneuver?: number | null;
+            /** @description Where the limit stands. */
+            source: string;
+            /**
+             * Format: double
+             * @description From, s.
+             */
+            start_s: number;
+            /** @description Two standard deviations beyond the limit; otherwise one: probably beyond. */
+            sure: boolean;
+            /** @description The worst that was kept up. */
+            value: components["schemas"]["FactDebrief"];
+            /** @description What happened, with the numbers. */
+            words: string;
+        };
         /** @description One thing that the student said. */
         Said: {
             /** @description A choice, e.g. a criterion id or `none`. */
@@ -2566,6 +2683,18 @@ export interface components {
             secret: string;
             /** @description The token. */
             token: components["schemas"]["Token"];
+        };
+        /** @description A form in which a maneuver was flown. */
+        VariantDebrief: {
+            /** @description Id. */
+            name: string;
+            /**
+             * Format: double
+             * @description Chance that it was flown so, 0 to 1.
+             */
+            probability: number;
+            /** @description What shows it. */
+            why: string;
         };
         /** @description The answer to one element. */
         Verdict: "met" | "not_met" | "too_close" | "not_recorded" | "for_instructor";
