@@ -37,7 +37,7 @@ pub fn safety(out: &mut String, debrief: &Debrief) {
         }
     }
     for (why, names) in reasons {
-        let words = format!("Not watched, as {why}: {}", names.join("; ").to_lowercase());
+        let words = format!("Not watched, as {why}: {}", names.join("; "));
         wrapped(out, "  ", "      ", &words);
     }
 }

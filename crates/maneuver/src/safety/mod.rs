@@ -91,9 +91,11 @@ pub struct Safety {
 
 /// What a kind answers: its events, or why it cannot look.
 type Answer = Result<Vec<SafetyEvent>, &'static str>;
+/// How a kind looks.
+type Look = fn(&Scene) -> Answer;
 
 /// Every kind with its id, the gravest first.
-const KINDS: [(&str, fn(&Scene) -> Answer); 16] = [
+const KINDS: [(&str, Look); 16] = [
     ("spin_entry", spin::find),
     ("load_above_limit", load::above),
     ("load_below_limit", load::below),
