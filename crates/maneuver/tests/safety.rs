@@ -41,15 +41,14 @@ fn cruise(seconds: f64, step_s: f64) -> Flight {
     flight.load = flat(1.0);
     flight.climb = flat(0.0);
     flight.agl = flat(2000.0 * M_PER_FT);
-    for one in [
+    let precise = [
         &mut flight.bank,
         &mut flight.pitch,
         &mut flight.heading,
         &mut flight.load,
-    ] {
-        if let Some(series) = one {
-            series.sigma = flight::Sigma::Constant(0.01);
-        }
+    ];
+    for series in precise.into_iter().flatten() {
+        series.sigma = flight::Sigma::Constant(0.01);
     }
     flight
 }
@@ -98,7 +97,8 @@ fn prop_an_ordinary_lesson_has_no_event() {
 /// the loads: 3.8 and −0.4 of it.
 #[test]
 fn val_what_was_kept_up_beyond_a_limit_is_told_with_its_size() {
-    let cases: [(&str, fn(&mut Flight), f64, f64); 7] = [
+    type Case = (&'static str, fn(&mut Flight), f64, f64);
+    let cases: [Case; 7] = [
         (
             "above_vne",
             |f| put(&mut f.ias, 50, &[154.0 * MPS_PER_KT; 4]),
