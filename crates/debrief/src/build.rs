@@ -2,11 +2,12 @@
 
 use crate::convert::tidy;
 use crate::document::{
-    Debrief, EventDebrief, FactDebrief, ManeuverDebrief, PhaseDebrief, SCHEMA, VariantDebrief,
+    Debrief, EventDebrief, FactDebrief, Lesson, ManeuverDebrief, PhaseDebrief, SCHEMA,
+    VariantDebrief,
 };
 use crate::findings::{self, Case};
 use crate::head::RecordingHead;
-use crate::{convert, lines, own, story, strengths, summary, words};
+use crate::{convert, lines, own, safety, story, strengths, summary, words};
 use aircraft::Aircraft;
 use flight::Flight;
 use maneuver::{Event, Maneuver};
@@ -23,7 +24,8 @@ pub const CAUTION: &str = "A training aid for use on the ground. The aircraft's 
 ///
 /// `maneuvers` are those found in `flight`, in order of time; each one that the pack has a task for is
 /// marked, the others are listed. `program_version` goes into the document. Numbers leave in feet, knots
-/// and degrees; none of them is ever NaN.
+/// and degrees; none of them is ever NaN. The account of the whole flight is empty: [`crate::lesson()`] makes it from
+/// what lies between the maneuvers.
 #[must_use]
 pub fn debrief(
     recording: &Recording,
@@ -75,6 +77,8 @@ pub fn debrief_from(
         })
     };
     let own = standard::own::find(flight, aircraft, maneuvers, pack);
+    let found = maneuver::safety::find(flight, aircraft, maneuvers);
+    let (events, not_watched) = safety::safety(&found);
     Debrief {
         schema: SCHEMA.to_owned(),
         program: program_version.to_owned(),
@@ -91,6 +95,9 @@ pub fn debrief_from(
                     .map(|(index, found)| own::maneuver(maneuvers.len() + index + 1, found)),
             )
             .collect(),
+        safety: events,
+        safety_not_watched: not_watched,
+        lesson: Lesson::default(),
     }
 }
 

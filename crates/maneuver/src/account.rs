@@ -4,6 +4,11 @@
 //! the recording alone: whether one of them was *set* as a task, only the lesson's plan knows. They are legs
 //! here and never maneuvers of [`crate::find`].
 
+mod tiles;
+
+pub(crate) use tiles::beneath;
+pub use tiles::{Piece, Tile, tiles};
+
 use crate::decode::Candidate;
 use crate::features::Features;
 use crate::kinds::{deg, fpm};

@@ -31,6 +31,7 @@ pub mod text;
 pub mod trace;
 pub mod turn;
 mod turn_plot;
+mod whole;
 pub mod words;
 
 use debrief::Debrief;

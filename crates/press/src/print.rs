@@ -10,6 +10,7 @@ use crate::sheet::{self, Asked, Sheet, Told};
 use crate::strip;
 use crate::svg::{Anchor, Drawing, Style, style};
 use crate::text::{self, Face};
+use crate::whole;
 use crate::words::{self, Watch};
 use debrief::{Debrief, ManeuverDebrief};
 use flight::Flight;
@@ -115,8 +116,11 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
             36.0,
         ),
     );
+    flow.space(4.0);
+    whole::put_safety(flow, debrief, watch);
     flow.space(8.0);
     flow.part(Tag::Figure, strip::draw(debrief, watch, false));
+    whole::put_times(flow, debrief);
     flow.space(10.0);
     list_of_maneuvers(flow, debrief, watch);
     flow.rule(80.0);

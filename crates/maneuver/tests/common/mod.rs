@@ -436,7 +436,7 @@ impl Pilot {
     }
 }
 
-fn series(values: Vec<f64>) -> Series {
+pub fn series(values: Vec<f64>) -> Series {
     Series {
         values,
         sigma: Sigma::Constant(0.1),
