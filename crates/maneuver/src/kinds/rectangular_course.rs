@@ -94,6 +94,8 @@ fn candidate(features: &Features, corners: &[Turn], before: Option<&Turn>) -> Op
     for corner in corners {
         evidence = evidence
             .within(corner.turned_rad.abs(), deg(58.0), deg(122.0), deg(14.0))
+            // The turn onto the first leg is one of about 45°, and no corner.
+            .plus(-0.5 * (off_square(features, corner) / deg(25.0)).powi(2))
             .within(corner.held_bank_rad, deg(9.0), deg(36.0), deg(4.0));
     }
     for two in corners.windows(2) {
@@ -106,6 +108,20 @@ fn candidate(features: &Features, corners: &[Turn], before: Option<&Turn>) -> Op
         last.end_s,
         evidence.total(),
     ))
+}
+
+/// How far a corner is from a right angle, by the nose or over the ground, whichever is nearer: held against the wind
+/// it is square over the ground, otherwise by the nose.
+fn off_square(features: &Features, corner: &Turn) -> f64 {
+    let course = |from_s: f64, to_s: f64| {
+        let ends = features.window(from_s, to_s);
+        ends.ends(&features.east).atan2(ends.ends(&features.north))
+    };
+    let before = course(corner.start_s - 6.0, corner.start_s);
+    let after = course(corner.end_s, corner.end_s + 6.0);
+    let over_ground = air::units::wrap_pi(after - before).abs();
+    let off = |turned: f64| (turned - std::f64::consts::FRAC_PI_2).abs();
+    off(corner.turned_rad.abs()).min(off(over_ground))
 }
 
 /// A turn of less is a correction on a leg and no corner, rad.

@@ -206,9 +206,14 @@ fn halves(motion: &Motion) -> Vec<Block> {
 /// The moments of level wings with what each says of the line: the roll-in and the roll-out are over the line only
 /// if the half circle next to them was a whole one.
 fn levels(halves: &[Block]) -> Vec<(f64, f64)> {
+    let inner = halves.len().saturating_sub(1);
     let whole = |half: Option<&Block>| {
         let turned = half.map_or(0.0, |half| half.turned_rad.abs());
-        if (deg(155.0)..deg(215.0)).contains(&turned) { 0.5 } else { 0.0 }
+        match inner {
+            _ if !(deg(155.0)..deg(215.0)).contains(&turned) => 0.0,
+            0 | 1 => 0.2,
+            _ => 0.05,
+        }
     };
     let mut level = vec![(
         halves.first().map_or(0.0, |half| half.start_s),

@@ -5,7 +5,8 @@
 
 use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, ft, row, side};
 use crate::decode::{Candidate, Evidence};
-use crate::features::Features;
+use crate::features::{Features, Turn};
+use crate::phases::circle;
 use crate::phases::entry;
 use crate::phases::ground::Ground;
 use crate::phases::motion::{Motion, REACH_S};
@@ -53,26 +54,64 @@ pub const ROW: Grammar = row(Kind::TurnsAroundAPoint, propose).worked_out(
 /// Long level turns of moderate bank.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     for turn in &features.turns {
-        let window = features.window(turn.start_s, turn.end_s);
-        if turn.turned_rad.abs() < deg(500.0) || window.unknown() > MOST_UNKNOWN {
-            continue;
+        if turn.turned_rad.abs() > deg(500.0) {
+            out.extend(several(features, turn));
+        } else if turn.turned_rad.abs() > deg(290.0) {
+            out.extend(single(features, turn));
         }
-        let agl = window.percentile(&features.agl, 0.5, |h| h);
-        let evidence = Evidence::base(13.0)
-            .within(turn.turned_rad.abs(), deg(620.0), deg(1500.0), deg(40.0))
-            .within(window.mean_abs_bank(), deg(16.0), deg(39.0), deg(2.5))
-            .within(window.height_range(), 0.0, ft(260.0), ft(80.0))
-            .within(window.net_height().abs(), 0.0, ft(180.0), ft(70.0))
-            .mostly(agl, ft(400.0), ft(1400.0), ft(250.0), 3.0)
-            .lasting(turn.seconds(), 105.0, 0.5);
-        out.push(Candidate::maneuver(
-            Kind::TurnsAroundAPoint,
-            side(turn.turned_rad),
-            turn.start_s,
-            turn.end_s,
-            evidence.total(),
-        ));
     }
+}
+
+fn several(features: &Features, turn: &Turn) -> Option<Candidate> {
+    let window = features.window(turn.start_s, turn.end_s);
+    let agl = window.percentile(&features.agl, 0.5, |h| h);
+    let turns = turn.turned_rad.abs() / TAU;
+    // Each turn more is another one that ordinary flying would have to make.
+    let evidence = Evidence::base(13.0 + 4.0 * (turns - 2.0).max(0.0))
+        .within(turn.turned_rad.abs(), deg(620.0), deg(1900.0), deg(40.0))
+        .mostly(agl, ft(400.0), ft(1400.0), ft(250.0), 3.0);
+    proposed(features, turn, evidence, turns)
+}
+
+/// One turn is what a steep turn or an orbit for spacing is as well. It counts where neither is flown: lower than a
+/// steep turn may be (1,500 ft), with the bank that keeps the circle over the ground.
+fn single(features: &Features, turn: &Turn) -> Option<Candidate> {
+    let window = features.window(turn.start_s, turn.end_s);
+    let agl = window.percentile(&features.agl, 0.5, |h| h);
+    if agl.is_nan() {
+        return None;
+    }
+    let path: Vec<(f64, f64)> = window
+        .slice(&features.east)
+        .iter()
+        .copied()
+        .zip(window.slice(&features.north).iter().copied())
+        .collect();
+    let round = circle::fit(&path).map_or(f64::NAN, |circle| circle.rms_m / circle.radius_m);
+    let evidence = Evidence::base(8.0)
+        .within(turn.turned_rad.abs(), deg(325.0), deg(420.0), deg(20.0))
+        .within(agl, ft(450.0), ft(1200.0), ft(120.0))
+        .mostly(round, 0.0, 0.06, 0.03, 4.0);
+    proposed(features, turn, evidence, 1.0)
+}
+
+fn proposed(features: &Features, turn: &Turn, evidence: Evidence, turns: f64) -> Option<Candidate> {
+    let window = features.window(turn.start_s, turn.end_s);
+    if window.unknown() > MOST_UNKNOWN {
+        return None;
+    }
+    let evidence = evidence
+        .within(window.mean_abs_bank(), deg(16.0), deg(39.0), deg(2.5))
+        .within(window.height_range(), 0.0, ft(260.0), ft(80.0))
+        .within(window.net_height().abs(), 0.0, ft(180.0), ft(70.0))
+        .lasting(turn.seconds() / turns.max(1.0), 52.0, 0.5);
+    Some(Candidate::maneuver(
+        Kind::TurnsAroundAPoint,
+        side(turn.turned_rad),
+        turn.start_s,
+        turn.end_s,
+        evidence.total(),
+    ))
 }
 
 /// Turns, bank, and the point that they were flown about.

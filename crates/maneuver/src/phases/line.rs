@@ -13,8 +13,8 @@ const PLACES_RAD: f64 = 0.035;
 const CROSSING_RAD: f64 = 0.105;
 /// How nearly a line is across the wind, rad (15°): fields and roads lie as they lie.
 const ACROSS_RAD: f64 = 0.26;
-/// How exactly a student reverses over the line, m: a second of flight.
-const REVERSAL_M: f64 = 40.0;
+/// How exactly anybody reverses over the line, m: a third of a second of flight.
+const REVERSAL_M: f64 = 15.0;
 
 /// A line on the ground.
 #[derive(Clone, Copy, Debug)]
@@ -97,7 +97,7 @@ fn direction(ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> Option<(f64, 
     let length_square = 0.5 * (xx + yy + spread);
     let beside_square = 0.5 * (xx + yy - spread).max(0.0) + REVERSAL_M * REVERSAL_M;
     let places_sigma = PLACES_RAD.hypot((beside_square / length_square.max(1.0)).sqrt().min(1.0));
-    let mut parts = vec![(places, places_sigma)];
+    let mut parts = vec![(places, places_sigma.hypot(0.5 * tilted(ground, known, places)))];
     let (mut sin, mut cos) = (0.0, 0.0);
     for (time_s, _, weight) in known {
         let track = ground.course(time_s - 1.0, time_s + 1.0);
@@ -131,6 +131,17 @@ fn direction(ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> Option<(f64, 
         .then_some((direction, (share / weights).sqrt()))
 }
 
+/// How far an uncorrected wind would have tilted the line through the places, rad.
+fn tilted(ground: &Ground, known: &[(f64, (f64, f64), f64)], direction_rad: f64) -> f64 {
+    let (Some(first), Some(last), Some(wind)) = (known.first(), known.last(), ground.wind) else {
+        return 0.0;
+    };
+    let (sin, cos) = direction_rad.sin_cos();
+    let along = (last.1.0 - first.1.0) * sin + (last.1.1 - first.1.1) * cos;
+    let blown = (wind.east_mps * cos - wind.north_mps * sin) * (last.0 - first.0);
+    blown.abs().atan2(along.abs())
+}
+
 /// Puts the line where the reversals are; where they wander off downwind one after the other, where the first was.
 fn placed(mut line: Line, ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> Line {
     let first_s = known.first().map_or(0.0, |(time_s, _, _)| *time_s);
@@ -140,13 +151,17 @@ fn placed(mut line: Line, ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> 
         drifting.add(row, line.right_of(*place), weight * REVERSAL_M.powi(-2));
     }
     let total: f64 = known.iter().map(|(_, _, weight)| weight).sum();
-    line.sigma_m = REVERSAL_M / total.max(1.0).sqrt();
+    let beside: f64 = known
+        .iter()
+        .map(|(_, place, weight)| weight * line.right_of(*place).powi(2))
+        .sum();
+    line.sigma_m = (REVERSAL_M.powi(2) + beside / total).sqrt() / total.max(1.0).sqrt();
     let carried = drifting.solved().filter(|_| known.len() > 2);
     if let (Some((answer, variance)), Some(wind)) = (carried, ground.wind) {
         let (sin, cos) = line.direction_rad.sin_cos();
         let blown = wind.east_mps * cos - wind.north_mps * sin;
         let share = answer[1] / blown;
-        let sure = answer[1].abs() > 2.5 * variance[1].sqrt();
+        let sure = answer[1].abs() > 2.5 * (line.sigma_m / REVERSAL_M).max(1.0) * variance[1].sqrt();
         if sure && wind.is_felt() && (0.3..1.6).contains(&share) {
             line.on = (line.on.0 + answer[0] * cos, line.on.1 - answer[0] * sin);
             line.sigma_m = variance[0].sqrt();

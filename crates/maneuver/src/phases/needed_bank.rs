@@ -36,12 +36,17 @@ pub fn write(
         sheet.fact("bank_least", least, "rad", bank_sigma, bank_origin);
         sheet.fact("bank_most", most, "rad", bank_sigma, bank_origin);
     }
-    let Some(wind) = ground.wind.filter(super::ground::Wind::is_felt) else {
+    let Some(wind) = ground.wind else {
         for name in ["bank_needed_least", "bank_needed_most", "bank_follows"] {
-            sheet.missing(name, "there was next to no wind, or it is not known");
+            sheet.missing(name, "the wind is not known");
         }
         return;
     };
+    if !wind.is_felt() {
+        // One bank is then right all the way round.
+        sheet.does_not_apply("bank_follows");
+        return;
+    }
     let needed: Vec<(f64, f64)> = ground
         .speed
         .between(from_s, to_s)
