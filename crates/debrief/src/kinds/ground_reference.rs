@@ -27,22 +27,78 @@ pub(crate) const WORDS: Words = Words {
     events: &[
         ("turn_1", "once around", &[Shown::Altitude, Shown::Speed]),
         ("turn_2", "twice around", &[Shown::Altitude, Shown::Speed]),
-        ("turn_3", "three times around", &[Shown::Altitude, Shown::Speed]),
-        ("turn_4", "four times around", &[Shown::Altitude, Shown::Speed]),
-        ("crossing_1", "over the line", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_2", "over the line again", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_3", "over the line, the third time", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_4", "over the line, the fourth time", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_5", "over the line, the fifth time", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_6", "over the line, the sixth time", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_7", "over the line, the seventh time", &[Shown::Altitude, Shown::Bank]),
-        ("crossing_8", "over the line, the eighth time", &[Shown::Altitude, Shown::Bank]),
+        (
+            "turn_3",
+            "three times around",
+            &[Shown::Altitude, Shown::Speed],
+        ),
+        (
+            "turn_4",
+            "four times around",
+            &[Shown::Altitude, Shown::Speed],
+        ),
+        (
+            "crossing_1",
+            "over the line",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_2",
+            "over the line again",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_3",
+            "over the line, the third time",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_4",
+            "over the line, the fourth time",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_5",
+            "over the line, the fifth time",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_6",
+            "over the line, the sixth time",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_7",
+            "over the line, the seventh time",
+            &[Shown::Altitude, Shown::Bank],
+        ),
+        (
+            "crossing_8",
+            "over the line, the eighth time",
+            &[Shown::Altitude, Shown::Bank],
+        ),
         ("corner_1", "first corner", &[Shown::Altitude, Shown::Speed]),
-        ("corner_2", "second corner", &[Shown::Altitude, Shown::Speed]),
+        (
+            "corner_2",
+            "second corner",
+            &[Shown::Altitude, Shown::Speed],
+        ),
         ("corner_3", "third corner", &[Shown::Altitude, Shown::Speed]),
-        ("corner_4", "fourth corner", &[Shown::Altitude, Shown::Speed]),
-        ("first_turn_end", "wings level behind the first pylon", &[Shown::Height, Shown::Speed]),
-        ("second_turn_start", "into the turn about the second pylon", &[Shown::Height, Shown::Speed]),
+        (
+            "corner_4",
+            "fourth corner",
+            &[Shown::Altitude, Shown::Speed],
+        ),
+        (
+            "first_turn_end",
+            "wings level behind the first pylon",
+            &[Shown::Height, Shown::Speed],
+        ),
+        (
+            "second_turn_start",
+            "into the turn about the second pylon",
+            &[Shown::Height, Shown::Speed],
+        ),
     ],
     findings: FINDINGS,
     telling: &[
@@ -331,7 +387,10 @@ fn steepest(one: &Maneuver) -> String {
 fn crab(one: &Maneuver) -> String {
     let missing = one.fact("crab_missing").to_degrees();
     if missing.is_finite() && missing > 2.0 {
-        format!("; the nose was {} too little into the wind", with_unit(missing, 1.0, "deg"))
+        format!(
+            "; the nose was {} too little into the wind",
+            with_unit(missing, 1.0, "deg")
+        )
     } else {
         String::new()
     }

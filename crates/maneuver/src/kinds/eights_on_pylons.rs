@@ -135,7 +135,9 @@ fn detail(case: &Case) -> Maneuver {
         sheet.fact("bank_most", most, "rad", bank_sigma, bank_origin);
     }
     over_the_ground(&motion, &turns, &mut sheet);
-    let names = ["pylon_1", "pylon_2", "pylon_3", "pylon_4", "pylon_5", "pylon_6", "pylon_7", "pylon_8"];
+    let names = [
+        "pylon_1", "pylon_2", "pylon_3", "pylon_4", "pylon_5", "pylon_6", "pylon_7", "pylon_8",
+    ];
     let parts: Vec<(&'static str, f64)> = names
         .into_iter()
         .zip(turns.iter().map(|turn| turn.start_s))
@@ -162,7 +164,10 @@ fn over_the_ground(motion: &Motion, turns: &[Block], sheet: &mut Sheet) {
     let ground = span.and_then(|(first, last)| Ground::new(motion, first.start_s, last.end_s));
     let Some(ground) = ground else {
         for name in ["pivotal_error", "entry_pivotal_error", "height_follows"] {
-            sheet.missing(name, "no position was recorded, so the ground speed is not known");
+            sheet.missing(
+                name,
+                "no position was recorded, so the ground speed is not known",
+            );
         }
         return;
     };

@@ -18,7 +18,13 @@ use flight::Origin;
 /// How it takes part.
 pub const ROW: Grammar = row(Kind::RectangularCourse, propose).worked_out(
     detail,
-    &["corner_1", "corner_2", "corner_3", "corner_4", "wings_level"],
+    &[
+        "corner_1",
+        "corner_2",
+        "corner_3",
+        "corner_4",
+        "wings_level",
+    ],
     &[
         figure(
             "track_on_legs",
@@ -32,7 +38,11 @@ pub const ROW: Grammar = row(Kind::RectangularCourse, propose).worked_out(
         ),
         figure("bank_most", "rad", "steepest bank"),
         figure("entry_agl", "m", "height above ground at the entry"),
-        figure("entry_off_downwind", "rad", "track at the entry against straight downwind"),
+        figure(
+            "entry_off_downwind",
+            "rad",
+            "track at the entry against straight downwind",
+        ),
         figure("lowest_agl", "m", "lowest height above ground"),
     ],
 );
@@ -128,6 +138,8 @@ fn off_square(features: &Features, corner: &Turn) -> f64 {
 const CORNER_RAD: f64 = deg(40.0);
 /// How nearly straight along its side a leg is flown, rad (2.5°).
 const HANDLING_RAD: f64 = deg(2.5);
+/// Bank that is more than keeping a track, rad.
+const BANKED_RAD: f64 = deg(8.0);
 const CORNERS: [&str; 4] = ["corner_1", "corner_2", "corner_3", "corner_4"];
 const BANKS: [&str; 4] = [
     "corner_bank_1",
@@ -141,9 +153,24 @@ const TRACK_ERRORS: [&str; 4] = [
     "track_error_3",
     "track_error_4",
 ];
-const NEEDED: [&str; 4] = ["crab_needed_1", "crab_needed_2", "crab_needed_3", "crab_needed_4"];
-const FLOWN: [&str; 4] = ["crab_flown_1", "crab_flown_2", "crab_flown_3", "crab_flown_4"];
-const LENGTHS: [&str; 4] = ["leg_length_1", "leg_length_2", "leg_length_3", "leg_length_4"];
+const NEEDED: [&str; 4] = [
+    "crab_needed_1",
+    "crab_needed_2",
+    "crab_needed_3",
+    "crab_needed_4",
+];
+const FLOWN: [&str; 4] = [
+    "crab_flown_1",
+    "crab_flown_2",
+    "crab_flown_3",
+    "crab_flown_4",
+];
+const LENGTHS: [&str; 4] = [
+    "leg_length_1",
+    "leg_length_2",
+    "leg_length_3",
+    "leg_length_4",
+];
 const PLAIN: [&str; 4] = ["leg_1", "leg_2", "leg_3", "leg_4"];
 /// From downwind on, as the pattern goes round (FAA-H-8083-3C, chapter 7).
 const BY_WIND: [&str; 4] = ["downwind_leg", "base_leg", "upwind_leg", "crosswind_leg"];
@@ -172,7 +199,11 @@ fn detail(case: &Case) -> Maneuver {
     let (bank_sigma, bank_origin) = motion.bank_quality(first.start_s);
     for ((corner, name), bank_name) in found.iter().zip(CORNERS).zip(BANKS) {
         sheet.event(name, corner.start_s, sigma, origin);
-        if let Some((_, bank)) = motion.bank.map(f64::abs).held(corner.start_s, corner.end_s, 1.0) {
+        if let Some((_, bank)) = motion
+            .bank
+            .map(f64::abs)
+            .held(corner.start_s, corner.end_s, 1.0)
+        {
             sheet.fact(bank_name, bank, "rad", bank_sigma, bank_origin);
         }
     }
@@ -194,7 +225,7 @@ fn detail(case: &Case) -> Maneuver {
         return sheet.finish();
     };
     ground.write_wind(start_s + 3.0, &mut sheet);
-    let legs = legs(&ground, &found, start_s);
+    let legs = legs(&motion, &ground, &found, start_s);
     let side_rad = along_the_sides(&ground, &legs, sign);
     on_the_legs(&motion, &ground, (&legs, side_rad, sign), &mut sheet);
     // Which field it was about cannot be seen: only how far the sides were from each other.
@@ -219,7 +250,11 @@ fn detail(case: &Case) -> Maneuver {
 fn four(motion: &Motion, start_s: f64, end_s: f64) -> Vec<Block> {
     let all = turn_blocks::find(motion, motion.from_s, motion.to_s, CORNER_RAD);
     let inside = |block: &Block| block.middle_s() > start_s - 4.0 && block.middle_s() < end_s + 4.0;
-    let net: f64 = all.iter().filter(|one| inside(one)).map(|one| one.turned_rad).sum();
+    let net: f64 = all
+        .iter()
+        .filter(|one| inside(one))
+        .map(|one| one.turned_rad)
+        .sum();
     let mut corners: Vec<Block> = all
         .into_iter()
         .filter(|block| inside(block) && block.sign() == net.signum())
@@ -227,11 +262,15 @@ fn four(motion: &Motion, start_s: f64, end_s: f64) -> Vec<Block> {
     // More than four: the last four end where the decoder says that it ended.
     let surplus = corners.len().saturating_sub(CORNERS.len());
     corners.drain(..surplus);
-    if corners.len() == CORNERS.len() { corners } else { Vec::new() }
+    if corners.len() == CORNERS.len() {
+        corners
+    } else {
+        Vec::new()
+    }
 }
 
-/// The entry leg begins where the rectangle closes: abeam the place at which the last corner was done. No earlier
-/// than the wings were last banked for something else.
+/// The entry leg begins where the rectangle closes: where it is met by the fourth side. No earlier than the wings were
+/// last banked for something else.
 fn entry_s(ground: &Ground, motion: &Motion, (first, last): (&Block, &Block), found_s: f64) -> f64 {
     let corner = ground.at(first.start_s);
     let course = ground.course(first.start_s - 8.0, first.start_s);
@@ -242,7 +281,7 @@ fn entry_s(ground: &Ground, motion: &Motion, (first, last): (&Block, &Block), fo
         .unwrap_or(motion.from_s);
     let (sin, cos) = course.sin_cos();
     let along = |place: (f64, f64)| (place.0 - corner.0) * sin + (place.1 - corner.1) * cos;
-    let closes = along(ground.at(last.end_s));
+    let closes = along(ground.at(last.start_s));
     let begun = ground
         .points(free, first.start_s)
         .find(|(_, place)| along(*place) >= closes)
@@ -254,17 +293,23 @@ fn entry_s(ground: &Ground, motion: &Motion, (first, last): (&Block, &Block), fo
     }
 }
 
-fn legs(ground: &Ground, corners: &[Block], start_s: f64) -> Vec<Leg> {
+/// The legs between the corners, each from where its corner was done with: what was rolled the other way after a corner
+/// flown too wide belongs to the corner.
+fn legs(motion: &Motion, ground: &Ground, corners: &[Block], start_s: f64) -> Vec<Leg> {
+    let bank = motion.bank.smooth(1.0).map(f64::abs);
     let mut from_s = start_s;
     let mut out = Vec::new();
     for corner in corners {
-        // The last second before a corner belongs to it, and the roll-out of the one before is trimmed on the leg.
-        let (a, b) = (from_s + 1.0, corner.start_s - 0.5);
-        let (a, b) = if b - a > 3.0 { (a, b) } else { (from_s, corner.start_s) };
+        let to_s = corner.start_s - 0.5;
+        let late_s = from_s + 0.65 * (to_s - from_s);
+        let settled_s = bank
+            .last_beyond(from_s, late_s, BANKED_RAD, true)
+            .unwrap_or(from_s);
+        let a = (settled_s + 1.0).min(late_s);
         out.push(Leg {
             from_s: a,
-            to_s: b,
-            course_rad: ground.course(a, b),
+            to_s,
+            course_rad: ground.track.median(a, to_s),
         });
         from_s = corner.end_s;
     }
@@ -274,11 +319,19 @@ fn legs(ground: &Ground, corners: &[Block], start_s: f64) -> Vec<Leg> {
 /// Direction of the first side of the best rectangle, rad. A leg across the wind is where an uncorrected wind shows,
 /// so it says less of the side that was meant.
 fn along_the_sides(ground: &Ground, legs: &[Leg], sign: f64) -> f64 {
-    let Some(reference) = legs.iter().map(|leg| leg.course_rad).find(|one| one.is_finite()) else {
+    let Some(reference) = legs
+        .iter()
+        .map(|leg| leg.course_rad)
+        .find(|one| one.is_finite())
+    else {
         return f64::NAN;
     };
     let (mut sum, mut weights) = (0.0, 0.0);
-    for (place, leg) in legs.iter().enumerate().filter(|(_, leg)| leg.course_rad.is_finite()) {
+    for (place, leg) in legs
+        .iter()
+        .enumerate()
+        .filter(|(_, leg)| leg.course_rad.is_finite())
+    {
         let first = leg.course_rad - sign * place as f64 * std::f64::consts::FRAC_PI_2;
         let drift = ground.wind.map_or(deg(5.0), |wind| {
             let across = wind.speed_mps() * (leg.course_rad - wind.downwind_rad()).sin();
@@ -307,7 +360,8 @@ fn on_the_legs(
         worst = f64::max(worst, error.abs());
         let (from, to) = (ground.at(leg.from_s), ground.at(leg.to_s));
         let length = (to.0 - from.0).hypot(to.1 - from.1);
-        if let (Some(error_name), Some(length_name)) = (TRACK_ERRORS.get(place), LENGTHS.get(place)) {
+        if let (Some(error_name), Some(length_name)) = (TRACK_ERRORS.get(place), LENGTHS.get(place))
+        {
             sheet.fact(error_name, error, "rad", deg(1.5), origin);
             sheet.fact(length_name, length, "m", ground.sigma_m.hypot(20.0), origin);
         }
@@ -321,9 +375,21 @@ fn on_the_legs(
         let flown = air::units::wrap_pi(motion.heading.mean(leg.from_s, leg.to_s) - side);
         let sigma = (wind.sigma_mps / airspeed.max(1.0)).hypot(deg(1.5));
         if let (Some(needed_name), Some(flown_name)) = (NEEDED.get(place), FLOWN.get(place)) {
-            sheet.fact(needed_name, needed, "rad", sigma, poorer(wind.origin, origin));
+            sheet.fact(
+                needed_name,
+                needed,
+                "rad",
+                sigma,
+                poorer(wind.origin, origin),
+            );
             let sigma = sigma.hypot(deg(1.5));
-            sheet.fact(flown_name, flown, "rad", sigma, poorer(heading_origin, origin));
+            sheet.fact(
+                flown_name,
+                flown,
+                "rad",
+                sigma,
+                poorer(heading_origin, origin),
+            );
         }
         let short = (needed - flown) * needed.signum();
         if needed.abs() > deg(3.0) && short.is_finite() {
@@ -350,10 +416,5 @@ fn names(ground: &Ground, side_rad: f64, sign: f64) -> [&'static str; 4] {
     // How many legs after the downwind one the first is.
     let after = sign * (side_rad - wind.downwind_rad()) / quarter;
     let after = (after.round() as i64).rem_euclid(4) as usize;
-    [0, 1, 2, 3].map(|place| {
-        BY_WIND
-            .get((place + after) % 4)
-            .copied()
-            .unwrap_or("leg")
-    })
+    [0, 1, 2, 3].map(|place| BY_WIND.get((place + after) % 4).copied().unwrap_or("leg"))
 }

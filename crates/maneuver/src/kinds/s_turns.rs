@@ -128,6 +128,10 @@ const HALF_RAD: f64 = deg(70.0);
 /// Between two half circles the wings are level no longer than this, s.
 const PAUSE_S: f64 = 10.0;
 
+/// From the first aileron to the bank that shows, s (common practice, no source: roll rates of 10 to 20 °/s build up
+/// in half a second).
+const ROLL_BUILD_UP_S: f64 = 0.5;
+
 /// The line, its crossings, and how equal the half circles were.
 fn detail(case: &Case) -> Maneuver {
     let span = case.span;
@@ -144,7 +148,12 @@ fn detail(case: &Case) -> Maneuver {
         sheet.bounds(start_s, end_s);
         entry::write(&motion, start_s, end_s, &mut sheet);
         entry::height_above_ground(&motion, start_s, &mut sheet);
-        for name in ["radius_variation", "crossing_off_square", "crossing_bank", "reversal_distance"] {
+        for name in [
+            "radius_variation",
+            "crossing_off_square",
+            "crossing_bank",
+            "reversal_distance",
+        ] {
             sheet.missing(name, "no position was recorded");
         }
         return sheet.finish();
@@ -173,7 +182,9 @@ fn detail(case: &Case) -> Maneuver {
     write_line(&line, &ground, &mut sheet);
     radii(&ground, &line, &crossings, &mut sheet);
     reversals(&motion, &ground, &line, (&level, &crossings), &mut sheet);
-    let names = ["half_1", "half_2", "half_3", "half_4", "half_5", "half_6", "half_7", "half_8"];
+    let names = [
+        "half_1", "half_2", "half_3", "half_4", "half_5", "half_6", "half_7", "half_8",
+    ];
     let parts: Vec<(&'static str, f64)> = names
         .into_iter()
         .zip(crossings.iter().copied())
@@ -203,26 +214,25 @@ fn halves(motion: &Motion) -> Vec<Block> {
     best
 }
 
-/// The moments of level wings with what each says of the line: the roll-in and the roll-out are over the line only
-/// if the half circle next to them was a whole one.
+/// The moments of level wings with what each says of the line. The roll-in is begun over it if the first half circle
+/// was a whole one; the roll-out may be anywhere, since nothing has to follow it.
 fn levels(halves: &[Block]) -> Vec<(f64, f64)> {
-    let inner = halves.len().saturating_sub(1);
-    let whole = |half: Option<&Block>| {
-        let turned = half.map_or(0.0, |half| half.turned_rad.abs());
-        match inner {
-            _ if !(deg(155.0)..deg(215.0)).contains(&turned) => 0.0,
-            0 | 1 => 0.2,
-            _ => 0.05,
+    let (Some(first), Some(last)) = (halves.first(), halves.last()) else {
+        return Vec::new();
+    };
+    let whole = |half: &Block, weight: f64| {
+        let turned = half.turned_rad.abs();
+        if (deg(155.0)..deg(225.0)).contains(&turned) {
+            weight
+        } else {
+            0.0
         }
     };
-    let mut level = vec![(
-        halves.first().map_or(0.0, |half| half.start_s),
-        whole(halves.first()),
-    )];
+    let mut level = vec![(first.start_s - ROLL_BUILD_UP_S, whole(first, 0.25))];
     for two in halves.windows(2) {
         level.push((0.5 * (two[0].end_s + two[1].start_s), 1.0));
     }
-    level.push((halves.last().map_or(0.0, |half| half.end_s), whole(halves.last())));
+    level.push((last.end_s, whole(last, 0.1)));
     level
 }
 
@@ -230,7 +240,10 @@ fn levels(halves: &[Block]) -> Vec<(f64, f64)> {
 fn crossing(ground: &Ground, line: &Line, near_s: f64, motion: &Motion) -> f64 {
     let mut before: Option<(f64, f64)> = None;
     let mut best: Option<f64> = None;
-    let (from_s, to_s) = ((near_s - 9.0).max(motion.from_s), (near_s + 9.0).min(motion.to_s));
+    let (from_s, to_s) = (
+        (near_s - 9.0).max(motion.from_s),
+        (near_s + 9.0).min(motion.to_s),
+    );
     for (time_s, place) in ground.points(from_s, to_s) {
         let right = line.right_of(place);
         if let Some((t0, r0)) = before.filter(|(_, r0)| r0 * right <= 0.0 && *r0 != right) {
@@ -271,18 +284,29 @@ fn radii(ground: &Ground, line: &Line, crossings: &[f64], sheet: &mut Sheet) {
             .fold(f64::NAN, f64::max);
         let chord = line.along(ground.at(to_s)) - line.along(ground.at(from_s));
         let half_chord = 0.5 * chord.abs();
-        if let (Some(extent_name), Some(chord_name)) = (EXTENTS.get(place), HALF_CHORDS.get(place)) {
+        if let (Some(extent_name), Some(chord_name)) = (EXTENTS.get(place), HALF_CHORDS.get(place))
+        {
             sheet.fact(extent_name, extent, "m", of_extent, origin);
             sheet.fact(chord_name, half_chord, "m", ground.sigma_m, origin);
         }
-        all.extend([extent, half_chord].into_iter().filter(|radius| radius.is_finite()));
+        all.extend(
+            [extent, half_chord]
+                .into_iter()
+                .filter(|radius| radius.is_finite()),
+        );
     }
     let mean = all.iter().sum::<f64>() / all.len().max(1) as f64;
     let least = all.iter().copied().fold(f64::NAN, f64::min);
     let most = all.iter().copied().fold(f64::NAN, f64::max);
     sheet.fact("radius_mean", mean, "m", ground.sigma_m, origin);
     let sigma = of_extent.hypot(ground.sigma_m) / mean.max(1.0);
-    sheet.fact("radius_variation", (most - least) / mean.max(1.0), "1", sigma, origin);
+    sheet.fact(
+        "radius_variation",
+        (most - least) / mean.max(1.0),
+        "1",
+        sigma,
+        origin,
+    );
 }
 
 /// How the line was crossed: square to it, wings level, and the reversal over it.
@@ -316,7 +340,13 @@ fn reversals(
     let (sigma, bank_origin) = motion.bank_quality(span_middle(crossings));
     // Where exactly the line is moves the moment, and the bank rolls through at some ten degrees a second.
     let sigma = sigma.hypot(line.sigma_m / 45.0 * deg(8.0));
-    sheet.fact("crossing_bank", bank, "rad", sigma, poorer(bank_origin, origin));
+    sheet.fact(
+        "crossing_bank",
+        bank,
+        "rad",
+        sigma,
+        poorer(bank_origin, origin),
+    );
     let beside = level
         .iter()
         .skip(1)
@@ -324,7 +354,13 @@ fn reversals(
         .map(|(at_s, _)| line.right_of(ground.at(*at_s)).abs())
         .filter(|beside| beside.is_finite())
         .fold(f64::NAN, f64::max);
-    sheet.fact("reversal_distance", beside, "m", line.sigma_m.hypot(20.0), origin);
+    sheet.fact(
+        "reversal_distance",
+        beside,
+        "m",
+        line.sigma_m.hypot(20.0),
+        origin,
+    );
     let (from_s, to_s) = (
         crossings.first().copied().unwrap_or(0.0),
         crossings.last().copied().unwrap_or(0.0),

@@ -22,7 +22,12 @@ use std::f64::consts::TAU;
 /// How it takes part.
 pub const ROW: Grammar = row(Kind::TurnsAroundAPoint, propose).worked_out(
     detail,
-    &["roll_in", "bank_established", "roll_out_start", "wings_level"],
+    &[
+        "roll_in",
+        "bank_established",
+        "roll_out_start",
+        "wings_level",
+    ],
     &[
         figure("turns", "1", "full turns"),
         figure("radius_mean", "m", "mean distance from the point"),
@@ -38,7 +43,11 @@ pub const ROW: Grammar = row(Kind::TurnsAroundAPoint, propose).worked_out(
             "1",
             "share of the wind that was not held against: 0 none, 1 all of it",
         ),
-        figure("drift_per_turn", "m", "how far the circle moved downwind in one turn"),
+        figure(
+            "drift_per_turn",
+            "m",
+            "how far the circle moved downwind in one turn",
+        ),
         figure(
             "bank_follows",
             "1",
@@ -46,7 +55,11 @@ pub const ROW: Grammar = row(Kind::TurnsAroundAPoint, propose).worked_out(
         ),
         figure("bank_most", "rad", "steepest bank"),
         figure("entry_agl", "m", "height above ground at the entry"),
-        figure("entry_off_downwind", "rad", "track at the entry against straight downwind"),
+        figure(
+            "entry_off_downwind",
+            "rad",
+            "track at the entry against straight downwind",
+        ),
         figure("lowest_agl", "m", "lowest height above ground"),
     ],
 );
@@ -144,7 +157,11 @@ fn detail(case: &Case) -> Maneuver {
         .unwrap_or(level_s);
     sheet.direction(side(turn.sign));
     sheet.bounds(turn.roll_in_s, level_s);
-    let sigma = if turn.origin == Origin::Measured { 0.4 } else { 1.0 };
+    let sigma = if turn.origin == Origin::Measured {
+        0.4
+    } else {
+        1.0
+    };
     sheet.event("roll_in", turn.roll_in_s, sigma, turn.origin);
     sheet.event("bank_established", established_s, 1.4 * sigma, turn.origin);
     sheet.event("roll_out_start", roll_out_s, 1.4 * sigma, turn.origin);
@@ -211,7 +228,13 @@ fn over_the_ground(
     sheet.fact("point_north", point.north_m, "m", sigma, origin);
     let radius_m = distances(&ground, &point, (from_s, to_s), sheet);
     drift(&ground, &point, (to_s - from_s) / turns.max(0.5), sheet);
-    needed_bank::write(motion, &ground, (sign, radius_m), (from_s + 4.0, to_s - 4.0), sheet);
+    needed_bank::write(
+        motion,
+        &ground,
+        (sign, radius_m),
+        (from_s + 4.0, to_s - 4.0),
+        sheet,
+    );
 }
 
 /// Writes the distances from the point; gives their mean.
@@ -230,7 +253,13 @@ fn distances(ground: &Ground, point: &Point, (from_s, to_s): (f64, f64), sheet: 
     sheet.fact("radius_greatest", most, "m", of_one, origin);
     // A point a little off adds to one side what it takes from the other.
     let spread = (1.4 * ground.sigma_m).hypot(1.4 * point.sigma_m) / mean.max(1.0);
-    sheet.fact("radius_variation", (most - least) / mean.max(1.0), "1", spread, origin);
+    sheet.fact(
+        "radius_variation",
+        (most - least) / mean.max(1.0),
+        "1",
+        spread,
+        origin,
+    );
     mean
 }
 
@@ -243,5 +272,11 @@ fn drift(ground: &Ground, point: &Point, seconds: f64, sheet: &mut Sheet) {
     let origin = poorer(wind.origin, Origin::Derived);
     sheet.fact("drift_share", share, "1", sigma, origin);
     let carried = wind.speed_mps() * seconds;
-    sheet.fact("drift_per_turn", share * carried, "m", sigma * carried, origin);
+    sheet.fact(
+        "drift_per_turn",
+        share * carried,
+        "m",
+        sigma * carried,
+        origin,
+    );
 }

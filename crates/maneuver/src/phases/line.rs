@@ -7,14 +7,15 @@
 use super::ground::Ground;
 use super::solve::Normal;
 
-/// How well the places of a student's reversals give a direction at best, rad (2°).
-const PLACES_RAD: f64 = 0.035;
 /// How nearly at right angles one crossing is flown, rad (6°).
 const CROSSING_RAD: f64 = 0.105;
 /// How nearly a line is across the wind, rad (15°): fields and roads lie as they lie.
 const ACROSS_RAD: f64 = 0.26;
-/// How exactly anybody reverses over the line, m: a third of a second of flight.
-const REVERSAL_M: f64 = 15.0;
+/// How alike anybody's reversals are, m: half a second of flight.
+const REVERSAL_M: f64 = 25.0;
+/// How late the wings come level as a habit, s, 1-σ about none: who begins the roll over the line is level a second and
+/// a half later.
+const LATE_S: f64 = 0.8;
 
 /// A line on the ground.
 #[derive(Clone, Copy, Debug)]
@@ -45,7 +46,11 @@ impl Line {
     /// How far a track is from crossing it at right angles, rad, 0 to π/2.
     #[must_use]
     pub fn off_square_rad(&self, track_rad: f64) -> f64 {
-        (track_rad - self.direction_rad).cos().abs().clamp(0.0, 1.0).asin()
+        (track_rad - self.direction_rad)
+            .cos()
+            .abs()
+            .clamp(0.0, 1.0)
+            .asin()
     }
 }
 
@@ -53,61 +58,56 @@ impl Line {
 /// roll-in and roll-out, which may be anywhere). `None` with fewer than two of weight.
 #[must_use]
 pub fn solve(ground: &Ground, level: &[(f64, f64)]) -> Option<Line> {
-    let known: Vec<(f64, (f64, f64), f64)> = level
+    let known: Vec<Place> = level
         .iter()
-        .map(|(time_s, weight)| (*time_s, ground.at(*time_s), *weight))
-        .filter(|(_, place, weight)| place.0.is_finite() && place.1.is_finite() && *weight > 0.0)
+        .enumerate()
+        .map(|(number, (time_s, weight))| Place {
+            time_s: *time_s,
+            at: ground.at(*time_s),
+            track_rad: ground.course(time_s - 1.0, time_s + 1.0),
+            weight: *weight,
+            rolled: number > 0,
+        })
+        .filter(|place| place.weight > 0.0 && (place.at.0 + place.at.1).is_finite())
         .collect();
     if known.len() < 2 {
         return None;
     }
-    let (direction_rad, direction_sigma_rad) = direction(ground, &known)?;
-    let middle = mean(&known);
+    let (direction_rad, direction_sigma_rad) = square(ground, &known)?;
+    let total: f64 = known.iter().map(|place| place.weight).sum();
+    let east: f64 = known.iter().map(|place| place.weight * place.at.0).sum();
+    let north: f64 = known.iter().map(|place| place.weight * place.at.1).sum();
     let line = Line {
-        on: middle,
+        on: (east / total, north / total),
         direction_rad,
         direction_sigma_rad,
-        sigma_m: 0.0,
+        sigma_m: 2.0 * REVERSAL_M,
     };
-    Some(placed(line, ground, &known))
+    Some(placed(line, ground, &known).unwrap_or(line))
 }
 
-/// Weighted mean of the places.
-fn mean(known: &[(f64, (f64, f64), f64)]) -> (f64, f64) {
-    let sum: f64 = known.iter().map(|(_, _, weight)| weight).sum();
-    let east: f64 = known.iter().map(|(_, place, weight)| weight * place.0).sum();
-    let north: f64 = known.iter().map(|(_, place, weight)| weight * place.1).sum();
-    (east / sum, north / sum)
+/// A moment of level wings.
+struct Place {
+    time_s: f64,
+    at: (f64, f64),
+    track_rad: f64,
+    weight: f64,
+    /// The end of a roll, as against the first roll-in, which begins at level wings.
+    rolled: bool,
 }
 
-/// The direction by all that speaks of it, weighed; doubled angles, since a line has no front.
-fn direction(ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> Option<(f64, f64)> {
-    let middle = mean(known);
-    let (mut xx, mut xy, mut yy, mut all) = (0.0, 0.0, 0.0, 0.0);
-    for (_, place, weight) in known {
-        let (x, y) = (place.0 - middle.0, place.1 - middle.1);
-        xx += weight * x * x;
-        xy += weight * x * y;
-        yy += weight * y * y;
-        all += weight;
+/// The direction by the tracks across it and by the wind; doubled angles, since a line has no front.
+fn square(ground: &Ground, known: &[Place]) -> Option<(f64, f64)> {
+    let (mut sin, mut cos, mut all) = (0.0, 0.0, 0.0);
+    for place in known.iter().filter(|place| place.track_rad.is_finite()) {
+        // Square to the track; half a turn more is the same line.
+        let doubled = 2.0 * place.track_rad + std::f64::consts::PI;
+        sin += place.weight * doubled.sin();
+        cos += place.weight * doubled.cos();
+        all += place.weight;
     }
-    // The main axis of the places, from north to east.
-    let places = 0.5 * (2.0 * xy).atan2(yy - xx);
-    let spread = (xx - yy).hypot(2.0 * xy);
-    let length_square = 0.5 * (xx + yy + spread);
-    let beside_square = 0.5 * (xx + yy - spread).max(0.0) + REVERSAL_M * REVERSAL_M;
-    let places_sigma = PLACES_RAD.hypot((beside_square / length_square.max(1.0)).sqrt().min(1.0));
-    let mut parts = vec![(places, places_sigma.hypot(0.5 * tilted(ground, known, places)))];
-    let (mut sin, mut cos) = (0.0, 0.0);
-    for (time_s, _, weight) in known {
-        let track = ground.course(time_s - 1.0, time_s + 1.0);
-        if track.is_finite() {
-            sin += weight * (2.0 * track).sin();
-            cos += weight * (2.0 * track).cos();
-        }
-    }
-    let square = 0.5 * sin.atan2(cos) + std::f64::consts::FRAC_PI_2;
-    parts.push((square, CROSSING_RAD / all.max(1.0).sqrt()));
+    let crossing = CROSSING_RAD / all.max(1.0).sqrt();
+    let mut parts = vec![(0.5 * sin.atan2(cos), crossing)];
     if let Some(wind) = ground.wind.filter(super::ground::Wind::is_felt) {
         let across = wind.downwind_rad() + std::f64::consts::FRAC_PI_2;
         parts.push((across, ACROSS_RAD.hypot(wind.direction_sigma_rad())));
@@ -119,53 +119,46 @@ fn direction(ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> Option<(f64, 
         cos += weight * (2.0 * angle).cos();
         weights += weight;
     }
-    let direction = (0.5 * sin.atan2(cos)).rem_euclid(std::f64::consts::PI);
-    // Voices that differ by more than they may make the answer less sure.
-    let quarrel: f64 = parts
-        .iter()
-        .map(|(angle, sigma)| ((angle - direction).sin() / sigma).powi(2))
-        .sum();
-    let share = (quarrel / (parts.len() as f64 - 1.0)).max(1.0);
-    direction
-        .is_finite()
-        .then_some((direction, (share / weights).sqrt()))
+    let direction = 0.5 * sin.atan2(cos);
+    direction.is_finite().then_some((
+        direction.rem_euclid(std::f64::consts::PI),
+        weights.sqrt().recip(),
+    ))
 }
 
-/// How far an uncorrected wind would have tilted the line through the places, rad.
-fn tilted(ground: &Ground, known: &[(f64, (f64, f64), f64)], direction_rad: f64) -> f64 {
-    let (Some(first), Some(last), Some(wind)) = (known.first(), known.last(), ground.wind) else {
-        return 0.0;
-    };
-    let (sin, cos) = direction_rad.sin_cos();
-    let along = (last.1.0 - first.1.0) * sin + (last.1.1 - first.1.1) * cos;
-    let blown = (wind.east_mps * cos - wind.north_mps * sin) * (last.0 - first.0);
-    blown.abs().atan2(along.abs())
-}
-
-/// Puts the line where the reversals are; where they wander off downwind one after the other, where the first was.
-fn placed(mut line: Line, ground: &Ground, known: &[(f64, (f64, f64), f64)]) -> Line {
-    let first_s = known.first().map_or(0.0, |(time_s, _, _)| *time_s);
-    let mut drifting = Normal::<2>::default();
-    for (time_s, place, weight) in known {
-        let row = [1.0, time_s - first_s];
-        drifting.add(row, line.right_of(*place), weight * REVERSAL_M.powi(-2));
-    }
-    let total: f64 = known.iter().map(|(_, _, weight)| weight).sum();
-    let beside: f64 = known
-        .iter()
-        .map(|(_, place, weight)| weight * line.right_of(*place).powi(2))
-        .sum();
-    line.sigma_m = (REVERSAL_M.powi(2) + beside / total).sqrt() / total.max(1.0).sqrt();
-    let carried = drifting.solved().filter(|_| known.len() > 2);
-    if let (Some((answer, variance)), Some(wind)) = (carried, ground.wind) {
-        let (sin, cos) = line.direction_rad.sin_cos();
-        let blown = wind.east_mps * cos - wind.north_mps * sin;
-        let share = answer[1] / blown;
-        let sure = answer[1].abs() > 2.5 * (line.sigma_m / REVERSAL_M).max(1.0) * variance[1].sqrt();
-        if sure && wind.is_felt() && (0.3..1.6).contains(&share) {
-            line.on = (line.on.0 + answer[0] * cos, line.on.1 - answer[0] * sin);
-            line.sigma_m = variance[0].sqrt();
+/// Puts the line among the reversals and turns it to lie along them. Four things move them off it: where it lies, how
+/// it lies, the habit of reversing a little late (to alternate sides, since it is crossed to alternate sides), and a
+/// wind that carries each one further. Each has its prior; what the line is, is left.
+fn placed(line: Line, ground: &Ground, known: &[Place]) -> Option<Line> {
+    let first_s = known.first()?.time_s;
+    let (sin, cos) = line.direction_rad.sin_cos();
+    let mut normal = Normal::<4>::default();
+    for place in known {
+        let late = if place.rolled {
+            ground.speed.at(place.time_s) * (place.track_rad - line.direction_rad).sin()
+        } else {
+            0.0
+        };
+        if !late.is_finite() {
+            continue;
         }
+        let row = [1.0, line.along(place.at), late, place.time_s - first_s];
+        let weight = place.weight * REVERSAL_M.powi(-2);
+        normal.add(row, line.right_of(place.at), weight);
     }
-    line
+    normal.add([0.0, 1.0, 0.0, 0.0], 0.0, line.direction_sigma_rad.powi(-2));
+    normal.add([0.0, 0.0, 1.0, 0.0], 0.0, LATE_S.powi(-2));
+    let blown = ground
+        .wind
+        .map_or(0.0, |wind| wind.east_mps * cos - wind.north_mps * sin);
+    let carried = (0.5 * blown.abs()).max(0.1);
+    normal.add([0.0, 0.0, 0.0, 1.0], 0.0, carried.powi(-2));
+    let (answer, variance) = normal.solved()?;
+    Some(Line {
+        on: (line.on.0 + answer[0] * cos, line.on.1 - answer[0] * sin),
+        // To the right of a line is what a turn of it to the right brings nearer.
+        direction_rad: (line.direction_rad + answer[1].atan()).rem_euclid(std::f64::consts::PI),
+        direction_sigma_rad: variance[1].sqrt(),
+        sigma_m: variance[0].sqrt(),
+    })
 }

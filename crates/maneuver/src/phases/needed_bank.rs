@@ -56,8 +56,14 @@ pub fn write(
     let origin = poorer(ground.origin, Origin::Derived);
     // Twice the share of the ground speed's error, at the tangent of the bank.
     let sigma = 2.0 * wind.sigma_mps.hypot(0.5) / 45.0 * 0.5;
-    let least = needed.iter().map(|(_, bank)| *bank).fold(f64::NAN, f64::min);
-    let most = needed.iter().map(|(_, bank)| *bank).fold(f64::NAN, f64::max);
+    let least = needed
+        .iter()
+        .map(|(_, bank)| *bank)
+        .fold(f64::NAN, f64::min);
+    let most = needed
+        .iter()
+        .map(|(_, bank)| *bank)
+        .fold(f64::NAN, f64::max);
     sheet.fact("bank_needed_least", least, "rad", sigma, origin);
     sheet.fact("bank_needed_most", most, "rad", sigma, origin);
     let swing = 0.5 * (most - least);

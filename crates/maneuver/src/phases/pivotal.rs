@@ -69,8 +69,14 @@ pub fn write(
         .map(|(time_s, pivotal)| (pivotal, motion.agl.at(time_s)))
         .filter(|(_, agl)| agl.is_finite())
         .collect();
-    let least = all.iter().map(|(pivotal, _)| *pivotal).fold(f64::NAN, f64::min);
-    let most = all.iter().map(|(pivotal, _)| *pivotal).fold(f64::NAN, f64::max);
+    let least = all
+        .iter()
+        .map(|(pivotal, _)| *pivotal)
+        .fold(f64::NAN, f64::min);
+    let most = all
+        .iter()
+        .map(|(pivotal, _)| *pivotal)
+        .fold(f64::NAN, f64::max);
     sheet.fact("pivotal_least", least, "m", sigma, origin);
     sheet.fact("pivotal_most", most, "m", sigma, origin);
     if most - least < LEAST_RANGE_M {
@@ -91,7 +97,10 @@ pub fn write(
 }
 
 /// Names of the two pylons: those of the first turn and of the second.
-const NAMES: [[&str; 2]; 2] = [["pylon_1_east", "pylon_1_north"], ["pylon_2_east", "pylon_2_north"]];
+const NAMES: [[&str; 2]; 2] = [
+    ["pylon_1_east", "pylon_1_north"],
+    ["pylon_2_east", "pylon_2_north"],
+];
 
 /// Writes the two places on the ground that the lateral axis pointed at: height over the tangent of the bank, at
 /// right angles to the nose. Medians over every turn about the same pylon.

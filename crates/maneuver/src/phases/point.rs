@@ -11,6 +11,8 @@ use super::solve::Normal;
 
 /// How much of the wind may be left uncorrected, before the path is seen, 1-σ.
 const SHARE_PRIOR: f64 = 0.5;
+/// How far off the point a circle that is carried may have begun, as a share of its radius, 1-σ.
+const LOOSE: f64 = 0.15;
 /// A share of the wind less than this cannot be told from handling.
 const LEAST_SHARE: f64 = 0.08;
 
@@ -56,7 +58,9 @@ pub fn solve(ground: &Ground, from_s: f64, to_s: f64) -> Option<Point> {
         let (fixed, sigma) = still.settled(&path, from_s, blown, Some(0.0), ground.sigma_m)?;
         return Some(fixed.point(sigma[0], share));
     }
-    Some(moving.point(sigma[0], share))
+    // Who lets the wind carry the circle has not begun it exactly over the point either.
+    let begun = LOOSE * share.0.abs().min(1.0) * moving.radius_m;
+    Some(moving.point(sigma[0].hypot(begun), share))
 }
 
 #[derive(Clone, Copy)]
@@ -129,10 +133,7 @@ impl Moving {
         let sound = self.radius_m.is_finite() && self.radius_m < 5_000.0;
         sound.then_some((
             self,
-            [
-                (0.5 * (spread[0] + spread[1])).sqrt(),
-                spread[3].sqrt(),
-            ],
+            [(0.5 * (spread[0] + spread[1])).sqrt(), spread[3].sqrt()],
         ))
     }
 

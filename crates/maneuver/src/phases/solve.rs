@@ -54,7 +54,8 @@ impl<const N: usize> Normal<N> {
 #[allow(clippy::needless_range_loop)] // rows and columns of one array at once
 fn eliminated<const N: usize>(mut m: [[f64; N]; N], mut b: [f64; N]) -> Option<[f64; N]> {
     for column in 0..N {
-        let pivot = (column..N).max_by(|i, j| m[*i][column].abs().total_cmp(&m[*j][column].abs()))?;
+        let pivot =
+            (column..N).max_by(|i, j| m[*i][column].abs().total_cmp(&m[*j][column].abs()))?;
         let largest = m[pivot][column];
         if !largest.is_finite() || largest.abs() < 1e-12 {
             return None;

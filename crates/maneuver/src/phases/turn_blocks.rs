@@ -55,7 +55,11 @@ pub fn find(motion: &Motion, from_s: f64, to_s: f64, least_rad: f64) -> Vec<Bloc
             let known = runs.last_mut().filter(|_| continues);
             if let Some(run) = known {
                 run.1 = time_s;
-                run.2 = if bank.abs() > run.2.abs() { bank } else { run.2 };
+                run.2 = if bank.abs() > run.2.abs() {
+                    bank
+                } else {
+                    run.2
+                };
             } else {
                 close(&mut runs, before, edge);
                 runs.push((edge(signed), time_s, bank));
@@ -94,7 +98,11 @@ fn joined(runs: &[(f64, f64, f64)]) -> Vec<(f64, f64, f64)> {
         match out.last_mut() {
             Some(last) if last.2 * run.2 > 0.0 && run.0 - last.1 <= BUMP_S => {
                 last.1 = run.1;
-                last.2 = if run.2.abs() > last.2.abs() { run.2 } else { last.2 };
+                last.2 = if run.2.abs() > last.2.abs() {
+                    run.2
+                } else {
+                    last.2
+                };
             }
             _ => out.push(*run),
         }

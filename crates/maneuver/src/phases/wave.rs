@@ -49,7 +49,11 @@ impl Wave {
     }
 
     /// Samples in a closed interval of time, with their times.
-    pub fn between(&self, from_s: f64, to_s: f64) -> impl DoubleEndedIterator<Item = (f64, f64)> + '_ {
+    pub fn between(
+        &self,
+        from_s: f64,
+        to_s: f64,
+    ) -> impl DoubleEndedIterator<Item = (f64, f64)> + '_ {
         let count = self.values.len();
         let place = |time_s: f64| {
             if self.step_s > 0.0 {

@@ -137,6 +137,55 @@ impl Course {
         }
         self
     }
+    /// A half circle over the ground, right positive: the roll begins at once, takes a second and a half to the curve
+    /// of the radius, and comes out of it as long before the reversed track.
+    pub fn half(&mut self, radius_m: f64, side: f64) -> &mut Course {
+        let (full, ramp) = (1.0 / radius_m, 1.0 / (radius_m * 1.5));
+        let (mut curve, mut turned) = (0.0_f64, 0.0);
+        loop {
+            let speed = self.ground_mps();
+            // What is still turned while the roll comes out.
+            let lead = speed * curve * curve / (2.0 * ramp);
+            let out = turned + lead >= std::f64::consts::PI;
+            if out && curve <= ramp * DT {
+                return self;
+            }
+            curve = if out {
+                curve - ramp * DT
+            } else {
+                (curve + ramp * DT).min(full)
+            };
+            turned += speed * curve * DT;
+            self.track += side * speed * curve * DT;
+            self.nose();
+            self.step(speed * self.track.sin(), speed * self.track.cos());
+        }
+    }
+    /// Greatest distance from such a line between two times, and half of the way along it, m.
+    pub fn half_circle(
+        &self,
+        (east, north): (f64, f64),
+        direction: f64,
+        from_s: f64,
+        to_s: f64,
+    ) -> [f64; 2] {
+        let (sin, cos) = direction.to_radians().sin_cos();
+        let rows = &self.rows[(from_s / DT) as usize..(to_s / DT) as usize];
+        let beside = |row: &Row| ((row.east - east) * cos - (row.north - north) * sin).abs();
+        let along = |row: &Row| (row.east - east) * sin + (row.north - north) * cos;
+        let way = along(&rows[rows.len() - 1]) - along(&rows[0]);
+        [rows.iter().map(beside).fold(0.0, f64::max), 0.5 * way.abs()]
+    }
+    /// When the path goes over the line through a place that lies along `direction`, degrees: all times, s.
+    pub fn crossings(&self, (east, north): (f64, f64), direction: f64) -> Vec<f64> {
+        let (sin, cos) = direction.to_radians().sin_cos();
+        let beside = |row: &Row| (row.east - east) * cos - (row.north - north) * sin;
+        let passes = self.rows.windows(2).enumerate();
+        passes
+            .filter(|(_, two)| beside(&two[0]) * beside(&two[1]) <= 0.0)
+            .map(|(i, _)| (i as f64 + 0.5) * DT)
+            .collect()
+    }
     /// A turn through the air at one bank, carried along by the wind: nothing is held against it.
     pub fn carried(&mut self, bank: f64, degrees: f64) -> &mut Course {
         let rate = G0_MPS2 * bank.abs().to_radians().tan() / self.tas * degrees.signum();
@@ -207,7 +256,13 @@ impl Course {
         let gust = self.gust;
         let attitude = fit != Fit::Gnss;
         let air_data = matches!(fit, Fit::Rich | Fit::Panel);
-        let derived = |yes: bool| if yes { Origin::Measured } else { Origin::Derived };
+        let derived = |yes: bool| {
+            if yes {
+                Origin::Measured
+            } else {
+                Origin::Derived
+            }
+        };
         let mut flight = blank(places.len(), step_s, fit);
         flight.air = match gust {
             gust if gust > 1.2 => Air::Rough,
@@ -250,7 +305,8 @@ impl Course {
         let reach = (1.2 / DT) as usize;
         (0..self.rows.len())
             .map(|i| {
-                let near = &self.rows[i.saturating_sub(reach)..(i + reach + 1).min(self.rows.len())];
+                let near =
+                    &self.rows[i.saturating_sub(reach)..(i + reach + 1).min(self.rows.len())];
                 near.iter().map(|row| row.heading).sum::<f64>() / near.len() as f64
             })
             .collect()
