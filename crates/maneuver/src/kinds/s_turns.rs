@@ -265,17 +265,19 @@ fn write_line(line: &Line, ground: &Ground, sheet: &mut Sheet) {
     sheet.fact("line_direction", line.direction_rad, "rad", sigma, origin);
 }
 
+/// How far along the line the crossings reach from its middle, m.
+fn reach_m(ground: &Ground, line: &Line, crossings: &[f64]) -> f64 {
+    crossings
+        .iter()
+        .map(|at_s| line.along(ground.at(*at_s)).abs())
+        .fold(0.0, f64::max)
+}
+
 /// Half chord and extent of each half circle: both are its radius where it is one.
 fn radii(ground: &Ground, line: &Line, crossings: &[f64], sheet: &mut Sheet) {
     let origin = poorer(ground.origin, Origin::Derived);
     let mut all: Vec<f64> = Vec::new();
-    let reach = |place: (f64, f64)| line.along(place).abs();
-    let far = crossings
-        .iter()
-        .map(|at_s| reach(ground.at(*at_s)))
-        .fold(0.0, f64::max);
-    // A line turned a little about its middle takes from the far half circles what it adds to the others.
-    let of_extent = line.sigma_m.hypot(line.direction_sigma_rad * 0.5 * far);
+    let of_extent = line.sigma_at(reach_m(ground, line, crossings));
     for (place, two) in crossings.windows(2).enumerate() {
         let (from_s, to_s) = (two[0], two[1]);
         let extent = ground
@@ -358,7 +360,7 @@ fn reversals(
         "reversal_distance",
         beside,
         "m",
-        line.sigma_m.hypot(20.0),
+        line.sigma_at(reach_m(ground, line, crossings)).hypot(20.0),
         origin,
     );
     let (from_s, to_s) = (

@@ -43,6 +43,12 @@ impl Line {
         let (sin, cos) = self.direction_rad.sin_cos();
         (place.0 - self.on.0) * sin + (place.1 - self.on.1) * cos
     }
+    /// 1-σ of where the line lies over `reach_m` to either side of its middle, m: turned a little about its middle it
+    /// takes from the far half circles what it adds to the others.
+    #[must_use]
+    pub fn sigma_at(&self, reach_m: f64) -> f64 {
+        self.sigma_m.hypot(self.direction_sigma_rad * 0.5 * reach_m)
+    }
     /// How far a track is from crossing it at right angles, rad, 0 to π/2.
     #[must_use]
     pub fn off_square_rad(&self, track_rad: f64) -> f64 {
