@@ -173,13 +173,13 @@ fn prop_s_turns_find_their_line() {
                 let what = format!("{halves} half circles in {wind} kt");
                 let one = the(&what, &course, fit, Kind::STurns);
                 near("start", fit, one.start_s, times[0], 2.0);
-                near("end", fit, one.end_s, times[halves], 2.5);
+                near("end", fit, one.end_s, times[halves], 3.0);
                 near("halves", fit, one.fact("halves"), halves as f64, 0.0);
                 let line = one.fact("line_direction").to_degrees();
                 near(&format!("{what} line"), fit, line, 120.0, 4.0);
                 for (number, at_s) in times.iter().enumerate().skip(1) {
                     let name = format!("crossing_{number}");
-                    near(&name, fit, event(&one, &name), *at_s, 2.0);
+                    near(&name, fit, event(&one, &name), *at_s, 3.0);
                 }
                 near("radius", fit, one.fact("radius_mean"), mean, 20.0);
                 let found = one.facts["radius_variation"];
