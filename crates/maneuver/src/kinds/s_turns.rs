@@ -327,8 +327,12 @@ fn reversals(
         .map(|at_s| line.off_square_rad(ground.track.at(*at_s)))
         .filter(|off| off.is_finite())
         .fold(f64::NAN, f64::max);
-    // In a reversal the track turns by some six degrees in a second.
-    let sigma = line.direction_sigma_rad.hypot(deg(3.0));
+    // In a reversal the track turns by some eight degrees in a second, and the line is known to about one.
+    let beside_s = line.sigma_at(reach_m(ground, line, crossings)) / 45.0;
+    let sigma = line
+        .direction_sigma_rad
+        .hypot(deg(3.0))
+        .hypot(beside_s * deg(8.0));
     sheet.fact("crossing_off_square", square, "rad", sigma, origin);
     let inner = crossings.len().saturating_sub(2);
     let smooth = motion.bank.smooth(1.0);
