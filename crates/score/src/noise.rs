@@ -95,6 +95,16 @@ pub const ERRORS: &[(&str, &str, &[&str])] = &[
     ),
     ("altitude_drift", "altitude_drift", &["altitude"]),
     ("airspeed_drift", "airspeed_drift", &["airspeed"]),
+    (
+        "no_wind_correction",
+        "no_wind_correction",
+        &["radius_variation", "track_on_legs"],
+    ),
+    (
+        "no_wind_correction",
+        "radius_not_constant",
+        &["radius_variation"],
+    ),
     ("bank_over", "bank_out_of_limits", &["bank", "bank_max_20"]),
     ("bank_under", "bank_out_of_limits", &["bank"]),
     ("heading_wander", "heading_wander", &["heading"]),

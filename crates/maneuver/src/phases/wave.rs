@@ -49,7 +49,11 @@ impl Wave {
     }
 
     /// Samples in a closed interval of time, with their times.
-    fn between(&self, from_s: f64, to_s: f64) -> impl DoubleEndedIterator<Item = (f64, f64)> + '_ {
+    pub fn between(
+        &self,
+        from_s: f64,
+        to_s: f64,
+    ) -> impl DoubleEndedIterator<Item = (f64, f64)> + '_ {
         let count = self.values.len();
         let place = |time_s: f64| {
             if self.step_s > 0.0 {
@@ -109,6 +113,15 @@ impl Wave {
         let pairs = self.values.iter().zip(&other.values);
         Wave {
             values: pairs.map(|(a, b)| a - b).collect(),
+            ..*self
+        }
+    }
+
+    /// What two waves cut alike make together, sample by sample; empty where one of them is.
+    pub fn with(&self, other: &Wave, make: impl Fn(f64, f64) -> f64) -> Wave {
+        let pairs = self.values.iter().zip(&other.values);
+        Wave {
+            values: pairs.map(|(a, b)| make(*a, *b)).collect(),
             ..*self
         }
     }
