@@ -14,12 +14,14 @@ pub mod kinds;
 mod model;
 pub mod phases;
 pub mod rules;
+pub mod runway;
 pub mod stall;
 
 pub use account::{Explanation, Leg};
 pub use confidence::confidence;
 pub use corrections::Correction;
 pub use model::*;
+pub use runway::Runway;
 
 use aircraft::Aircraft;
 use features::Features;

@@ -10,6 +10,7 @@ pub mod entry;
 pub mod flaps;
 pub mod motion;
 pub mod power;
+pub mod runway;
 pub mod sheet;
 pub mod slow_flight;
 pub mod steep_turn;
