@@ -98,9 +98,10 @@ pub fn mark_telling(
 ) -> Marked {
     let Reconstructed { flight, found } = reconstructed;
     let Corrected {
-        maneuvers,
+        mut maneuvers,
         outcomes,
     } = corrections::apply(flight, setting.aircraft, found, corrections);
+    maneuver::runway::place(flight, &setting.briefed.runways(), &mut maneuvers);
     let document = debrief::debrief_from(
         head,
         flight,

@@ -17,7 +17,7 @@ mod pack;
 mod ribbon;
 mod units;
 
-pub use briefed::{Asked, Briefed, Recovery};
+pub use briefed::{Asked, Briefed, GivenRunway, Recovery};
 pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{

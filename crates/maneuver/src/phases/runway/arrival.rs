@@ -74,9 +74,9 @@ pub fn write<'a>(case: &Case<'a>, abeam: &'static str, sheet: &mut Sheet) -> Opt
     let flare_s = flare(&motion, &height, final_s, at_s);
     sheet.bounds(start_s, end_s.min(motion.to_s));
 
-    // What was touched is not always what was aimed at: by 120 m or so (400 ft, the private tolerance).
+    // What was touched is not always what was aimed at: by 150 m or so (the private tolerance is 400 ft).
     let over_ground = ground.speed.at(abeam_s).max(20.0);
-    sheet.event(abeam, abeam_s, (120.0 / over_ground).hypot(0.5), Origin::Derived);
+    sheet.event(abeam, abeam_s, (150.0 / over_ground).hypot(0.5), Origin::Derived);
     sheet.event("base", legs.base_s, legs.sigma_s, legs.origin);
     sheet.event("final_turn", legs.final_turn_s, legs.sigma_s, legs.origin);
     sheet.event("final", legs.final_s, 1.5 * legs.sigma_s, legs.origin);

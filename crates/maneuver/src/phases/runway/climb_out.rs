@@ -15,6 +15,8 @@ const CLIMBS_S: f64 = 2.0;
 /// The speed counts as settled when it changes by less than this, m/s²: 0.2 kt/s, for so long, s.
 const SETTLED_MPS2: f64 = 0.2 * MPS_PER_KT;
 const SETTLED_S: f64 = 3.0;
+/// A pause this long on the way to VY is no climb speed of its own, s.
+const STILL_GATHERS_S: f64 = 15.0;
 /// Within this of VY it was reached, m/s.
 const REACHED_MPS: f64 = MPS_PER_KT;
 
@@ -59,17 +61,20 @@ pub fn write(
         sheet.event("vy_reached", at_s, own, origin);
     }
     // While it still gathers speed it is not the climb that the standard speaks of.
-    let settled_s = motion.ias.smooth(2.0).rate(4.0).first_held(
+    let settled_s = motion.ias.smooth(2.0).rate(8.0).first_held(
         from_s + 2.0,
         to_s,
         SETTLED_MPS2,
         false,
         SETTLED_S,
     );
-    let steady_s = reached_s
-        .into_iter()
-        .chain(settled_s)
-        .fold(f64::INFINITY, f64::min);
+    let steady_s = match (reached_s, settled_s) {
+        // It was still on its way to VY.
+        (Some(reached), Some(settled)) if reached < settled + STILL_GATHERS_S => reached,
+        (_, Some(settled)) => settled,
+        (Some(reached), None) => reached,
+        (None, None) => f64::INFINITY,
+    };
     let steady_s = if steady_s < to_s - SETTLED_S {
         steady_s
     } else {

@@ -50,17 +50,17 @@ pub fn touchdown(motion: &Motion, strip: &Strip, about_s: f64, roll_end_s: f64) 
         (Some(blow), first, _) => {
             let own = 0.2_f64.hypot(0.3 * step_s);
             // Down to nothing well before the first blow: a flare that ballooned, or a contact too soft to show.
-            let before = first.map_or(0.0, |(at, _)| (blow - at - 1.5).max(0.0));
-            (blow - 0.15, own.hypot(0.2 * before.min(6.0)), Origin::Measured)
+            let before = first.map_or(0.0, |one| (blow - one.down_s - 1.5).max(0.0));
+            (blow - 0.15, own.hypot(0.3 * before.min(10.0)), Origin::Measured)
         }
         (None, Some(first), Some(last)) => {
-            let sink = -motion.climb.median(first.0 - 2.0, first.0);
+            let sink = -motion.climb.median(first.down_s - 2.0, first.down_s);
             let sink = if sink.is_finite() { sink.clamp(0.4, 3.0) } else { 0.6 };
             let later = (near / sink).min(2.0);
             let own = (strip.height_sigma_m / sink).hypot(0.4 * step_s).hypot(0.3);
-            let between = (last.0 - first.0).clamp(0.0, 8.0);
+            let between = (last.down_s - first.down_s).clamp(0.0, 8.0);
             let origin = Origin::Derived;
-            (first.0 + later, own.hypot(0.5 * between), origin)
+            (first.down_s + later, own.hypot(0.5 * between), origin)
         }
         _ => (about_s, 3.0, Origin::Derived),
     };
@@ -69,7 +69,7 @@ pub fn touchdown(motion: &Motion, strip: &Strip, about_s: f64, roll_end_s: f64) 
         at_s,
         sigma_s,
         origin,
-        bounces: bounces(&arrivals, &blows, at_s, load_tells.then_some(motion)),
+        bounces: bounces(&arrivals, &blows, &height, at_s, load_tells.then_some(motion)),
         hops_show: load_tells,
     })
 }
@@ -82,16 +82,21 @@ fn measured(motion: &Motion) -> bool {
         .is_some_and(|load| load.origin == Origin::Measured)
 }
 
-/// Each time that the height comes down to `near`, and how high it was before.
-fn arrivals(height: &Wave, near: f64, from_s: f64, to_s: f64) -> Vec<(f64, f64)> {
+/// A coming down to next to nothing.
+struct Arrival {
+    up_s: f64,
+    down_s: f64,
+}
+
+/// Each time that the height comes down to `near`.
+fn arrivals(height: &Wave, near: f64, from_s: f64, to_s: f64) -> Vec<Arrival> {
     let mut all = Vec::new();
     let mut at_s = from_s;
     while let Some(up_s) = height.first_beyond(at_s, to_s, near, true) {
         let Some(down_s) = height.first_beyond(up_s + 1e-3, to_s, near, false) else {
             break;
         };
-        let top = height.highest(up_s, down_s).map_or(near, |(_, top)| top);
-        all.push((down_s, top));
+        all.push(Arrival { up_s, down_s });
         at_s = down_s + 1e-3;
     }
     all
@@ -117,15 +122,19 @@ fn blows(motion: &Motion, height: &Wave, low: f64, from_s: f64, to_s: f64) -> Ve
 /// Contacts after the first: seen by the height, else, where the load is recorded fast enough, by a blow after
 /// the wings carried less than the weight.
 fn bounces(
-    arrivals: &[(f64, f64)],
+    arrivals: &[Arrival],
     blows: &[f64],
+    height: &Wave,
     touchdown_s: f64,
     load: Option<&Motion>,
 ) -> Vec<(f64, f64)> {
     let mut all: Vec<(f64, f64)> = arrivals
         .iter()
-        .copied()
-        .filter(|(at_s, _)| *at_s > touchdown_s + 0.8)
+        .filter(|one| one.down_s > touchdown_s + 0.8)
+        .map(|one| {
+            let top = height.highest(one.up_s.max(touchdown_s), one.down_s);
+            (one.down_s, top.map_or(f64::NAN, |(_, top)| top))
+        })
         .collect();
     for blow in blows.iter().filter(|blow| **blow > touchdown_s + 0.8) {
         let known = all.iter().any(|(at_s, _)| (at_s - blow).abs() < 1.5);

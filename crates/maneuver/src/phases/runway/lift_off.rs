@@ -17,7 +17,7 @@ pub struct Moment {
     pub origin: Origin,
 }
 
-/// Share of the push from which the lever counts as moved.
+/// Share of the push's fastest rise from which the lever moves.
 const MOVED: f64 = 0.15;
 /// A roll gathers speed by this much at least, m/s²: rolling friction and drag leave a light airplane more.
 const GATHERS_MPS2: f64 = 0.5;
@@ -25,16 +25,13 @@ const GATHERS_MPS2: f64 = 0.5;
 /// When the power came up between two times: by the lever, else by the speed that it gathered.
 pub fn power_up(motion: &Motion, ground: &Ground, from_s: f64, to_s: f64) -> Option<Moment> {
     if let Some(lever) = Lever::best(motion) {
-        let top = lever.wave.quantile(from_s, to_s, 0.9);
-        let (low_at, low) = lever.wave.lowest(from_s, to_s)?;
+        let (_, top) = lever.wave.held(from_s, to_s, 1.0)?;
+        let (_, low) = lever.wave.lowest(from_s, to_s)?;
         if top - low > 0.2 {
-            let level = low + MOVED * (top - low);
-            // Run-up checks move the lever as well: the push that stays is the last.
-            let there = low + 0.7 * (top - low);
-            let up_s = lever.wave.last_beyond(from_s, to_s, there, false)?;
-            let at_s = lever
-                .wave
-                .last_beyond(from_s.min(low_at), up_s, level, false)?;
+            // A touch of power before is not the push: that is where it rises fastest.
+            let rate = lever.wave.rate(1.0);
+            let (steep_s, steepest) = rate.highest(from_s, to_s)?;
+            let at_s = rate.last_beyond(from_s, steep_s, MOVED * steepest, false)?;
             return Some(Moment {
                 at_s: (at_s - lever.delay_s()).max(from_s),
                 sigma_s: 1.5 * lever.sigma_s,
@@ -51,6 +48,10 @@ pub fn power_up(motion: &Motion, ground: &Ground, from_s: f64, to_s: f64) -> Opt
         origin: Origin::Derived,
     })
 }
+
+/// Before the wheels leave, the struts stretch and the nose comes up: the altitude has risen by this much, m
+/// (common practice, no source).
+const STRETCH_M: f64 = 1.0;
 
 /// When the wheels left, near a moment that is about right.
 pub fn lift_off(motion: &Motion, strip: &Strip, about_s: f64, to_s: f64) -> Moment {
@@ -69,7 +70,7 @@ pub fn lift_off(motion: &Motion, strip: &Strip, about_s: f64, to_s: f64) -> Mome
         .hypot(0.4 * height.step_s())
         .hypot(0.3);
     Moment {
-        at_s: up_s - (near / climb).min(1.0),
+        at_s: up_s - ((near - STRETCH_M).max(0.0) / climb).min(1.5),
         sigma_s: own,
         origin: Origin::Derived,
     }
@@ -78,7 +79,8 @@ pub fn lift_off(motion: &Motion, strip: &Strip, about_s: f64, to_s: f64) -> Mome
 /// A rise of the nose smaller than this is no rotation that can be told, rad.
 const LEAST_RISE_RAD: f64 = 1.5 * std::f64::consts::PI / 180.0;
 
-/// When the nose came up on the roll; `None` without pitch or where it rose too little.
+/// When the nose came up on the roll; `None` without pitch or where it rose too little. The struts stretch with the
+/// speed and lift the nose slowly all along the roll: the rotation is where it rises fastest.
 pub fn rotate(motion: &Motion, roll_s: f64, lift_off_s: f64) -> Option<Moment> {
     let low = motion.pitch.quantile(roll_s + 1.0, lift_off_s - 1.0, 0.3);
     let up = motion.pitch.median(lift_off_s - 0.7, lift_off_s + 1.0);
@@ -86,12 +88,12 @@ pub fn rotate(motion: &Motion, roll_s: f64, lift_off_s: f64) -> Option<Moment> {
     if !(rise >= LEAST_RISE_RAD) {
         return None;
     }
-    let at_s = motion
-        .pitch
-        .last_beyond(roll_s, lift_off_s, low + 0.3 * rise, false)?;
+    let rate = motion.pitch.rate(1.5);
+    let (steep_s, steepest) = rate.highest(roll_s + 2.0, lift_off_s + 0.5)?;
+    let at_s = rate.last_beyond(roll_s, steep_s, 0.3 * steepest, false)?;
     Some(Moment {
-        at_s: at_s - 0.3,
-        sigma_s: 0.7_f64.hypot(0.4 * motion.pitch.step_s()),
+        at_s,
+        sigma_s: 0.7_f64.hypot(0.5 * motion.pitch.step_s()),
         origin: Origin::Measured,
     })
 }
