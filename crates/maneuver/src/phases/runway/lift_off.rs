@@ -42,8 +42,9 @@ pub fn power_up(motion: &Motion, ground: &Ground, from_s: f64, to_s: f64) -> Opt
     let gathers = ground.speed.rate(3.0);
     let (fast_s, most) = gathers.highest(from_s, to_s)?;
     let at_s = gathers.last_beyond(from_s, fast_s, GATHERS_MPS2.min(0.5 * most), false)?;
+    // The lever moves two seconds before the engine and the wheels show it.
     Some(Moment {
-        at_s: (at_s - 1.0).max(from_s),
+        at_s: (at_s - 2.5).max(from_s),
         sigma_s: 2.0,
         origin: Origin::Derived,
     })
