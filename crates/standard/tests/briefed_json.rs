@@ -125,6 +125,7 @@ fn asked() -> impl Strategy<Value = Asked> {
             option::of(0.0..=360.0_f64),
             option::of(20.0..400.0_f64),
             option::of(-1500.0..40000.0_f64),
+            option::of(0.0..18000.0_f64),
         ),
     )
         .prop_map(|(kind, number, nth, at_s, recovery, numbers)| Asked {
@@ -137,6 +138,7 @@ fn asked() -> impl Strategy<Value = Asked> {
             heading_deg: numbers.1,
             speed_kias: numbers.2,
             altitude_ft: numbers.3,
+            point_ft: numbers.4,
         })
 }
 
@@ -145,7 +147,9 @@ proptest! {
     #[test]
     fn prop_there_and_back(entries in prop::collection::vec(asked(), 0..6), full in option::of(any::<bool>())) {
         let recovery = full.map(|full| if full { Recovery::FullStall } else { Recovery::FirstIndication });
-        let briefed = Briefed { entries, recovery };
+        let runway = standard::GivenRunway::from_numbers("45.01,-120.5,45.02,-120.48,310").unwrap();
+        let runways = if full == Some(true) { vec![runway] } else { Vec::new() };
+        let briefed = Briefed { entries, recovery, runways };
         let text = briefed.to_toml();
         prop_assert_eq!(&Briefed::read(&text, "briefed.toml").unwrap(), &briefed);
         // The JSON reader is exact for numbers of at most 15 digits: four decimals, as everywhere in our JSON.
@@ -156,9 +160,10 @@ proptest! {
             heading_deg: tidy(entry.heading_deg),
             speed_kias: tidy(entry.speed_kias),
             altitude_ft: tidy(entry.altitude_ft),
+            point_ft: tidy(entry.point_ft),
             ..entry.clone()
         });
-        let briefed = Briefed { entries: entries.collect(), recovery };
+        let briefed = Briefed { entries: entries.collect(), ..briefed.clone() };
         let json = serde_json::to_string(&briefed).unwrap();
         prop_assert_eq!(&read(&json).unwrap(), &briefed);
     }

@@ -55,6 +55,7 @@ pub(crate) const WORDS: Words = Words {
             "on final",
             &[Shown::Altitude, Shown::Speed, Shown::Sink],
         ),
+        ("approach_end", "end of the approach", &[Shown::Speed]),
         ("flare", "the flare", &[Shown::Speed, Shown::Sink]),
         ("touchdown", "touchdown", &[Shown::Speed]),
         ("bounce", "touched again after a bounce", &[Shown::Speed]),

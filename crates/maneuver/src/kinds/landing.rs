@@ -18,6 +18,7 @@ pub const ROW: Grammar = row(Kind::Landing, propose).worked_out(
         "base",
         "final_turn",
         "final",
+        "approach_end",
         "flare",
         "touchdown",
         "bounce",

@@ -20,6 +20,7 @@ pub const ROW: Grammar = row(Kind::PowerOff180, propose).worked_out(
         "base",
         "final_turn",
         "final",
+        "approach_end",
         "flare",
         "touchdown",
         "bounce",

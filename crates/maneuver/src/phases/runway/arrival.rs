@@ -19,6 +19,8 @@ use flight::{Fit, Origin};
 const WALKS_MPS: f64 = 7.0 * MPS_PER_KT;
 /// A flare begins below this, m: 40 ft; the handbook has the round-out at 10 to 20 ft (FAA-H-8083-3C, chapter 9).
 const FLARE_BELOW_M: f64 = 40.0 * M_PER_FT;
+/// Where a flare should have begun at the latest, m: 15 ft.
+const SHORT_M: f64 = 15.0 * M_PER_FT;
 /// The sink of the approach is eased to this share when the flare has begun.
 const EASED: f64 = 0.6;
 /// From here to the touchdown it floats, m: 10 ft, the lower end of the round-out.
@@ -81,6 +83,10 @@ pub fn write<'a>(case: &Case<'a>, abeam: &'static str, sheet: &mut Sheet) -> Opt
     sheet.event("final_turn", legs.final_turn_s, legs.sigma_s, legs.origin);
     sheet.event("final", legs.final_s, 1.5 * legs.sigma_s, legs.origin);
     sheet.event("flare", flare_s, 1.0_f64.hypot(0.5 * height.step_s()), strip.origin);
+    // Without a flare the approach ends at the height where one would have begun.
+    let low_s = height.first_beyond(final_s, at_s, SHORT_M, false).unwrap_or(at_s - 3.0);
+    let before = if flare_s.is_finite() { flare_s } else { low_s };
+    sheet.event("approach_end", before, 1.0, strip.origin);
     sheet.event("touchdown", at_s, touchdown.sigma_s, touchdown.origin);
     sheet.event("roll_out_end", end_s, 2.0, Origin::Derived);
     sheet.phases_in_order(
@@ -103,7 +109,6 @@ pub fn write<'a>(case: &Case<'a>, abeam: &'static str, sheet: &mut Sheet) -> Opt
         legs,
     };
     pattern(&arrival, &height, sheet);
-    let before = if flare_s.is_finite() { flare_s } else { at_s - 4.0 };
     approach::write(&arrival.motion, &arrival.ground, &strip, (final_s, before), sheet);
     approach::slipped(&arrival.motion, final_s, before, sheet);
     flared(&arrival, &height, flare_s, sheet);

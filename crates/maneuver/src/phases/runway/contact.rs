@@ -7,7 +7,7 @@
 use super::strip::Strip;
 use crate::phases::motion::Motion;
 use crate::phases::wave::Wave;
-use flight::Origin;
+use flight::{Fit, Origin};
 
 /// A blow of the wheels stands this far above the median of the seconds about it, g. The firmest flare of a
 /// light airplane takes a second and more, so it does not stand out like that (common practice, no source).
@@ -16,6 +16,9 @@ const BLOW_G: f64 = 0.25;
 /// the height of a flare takes that long.
 const BEFORE_S: f64 = 20.0;
 const AFTER_S: f64 = 4.0;
+
+/// A receiver's own filter holds its height back by a second or so, s (common practice, no source).
+const RECEIVER_S: f64 = 1.0;
 
 /// The moment of touchdown and what followed.
 pub struct Touchdown {
@@ -57,7 +60,16 @@ pub fn touchdown(motion: &Motion, strip: &Strip, about_s: f64, roll_end_s: f64) 
             let sink = -motion.climb.median(first.down_s - 2.0, first.down_s);
             let sink = if sink.is_finite() { sink.clamp(0.4, 3.0) } else { 0.6 };
             let later = (near / sink).min(2.0);
-            let own = (strip.height_sigma_m / sink).hypot(0.4 * step_s).hypot(0.3);
+            let held_back = match motion.flight.fit {
+                Fit::Rich | Fit::Panel | Fit::Sparse => 0.0,
+                Fit::GnssAttitude | Fit::Gnss => RECEIVER_S,
+            };
+            // The flare eases the sink: the rest of the way may take half as long again.
+            let own = (strip.height_sigma_m / sink)
+                .hypot(0.4 * step_s)
+                .hypot(0.3)
+                .hypot(0.5 * later)
+                .hypot(held_back);
             let between = (last.down_s - first.down_s).clamp(0.0, 8.0);
             let origin = Origin::Derived;
             (first.down_s + later, own.hypot(0.5 * between), origin)
@@ -69,7 +81,13 @@ pub fn touchdown(motion: &Motion, strip: &Strip, about_s: f64, roll_end_s: f64) 
         at_s,
         sigma_s,
         origin,
-        bounces: bounces(&arrivals, &blows, &height, at_s, load_tells.then_some(motion)),
+        bounces: bounces(
+            &arrivals,
+            &blows,
+            (&height, near + 0.8 * strip.height_sigma_m),
+            at_s,
+            load_tells.then_some(motion),
+        ),
         hops_show: load_tells,
     })
 }
@@ -119,12 +137,12 @@ fn blows(motion: &Motion, height: &Wave, low: f64, from_s: f64, to_s: f64) -> Ve
     all
 }
 
-/// Contacts after the first: seen by the height, else, where the load is recorded fast enough, by a blow after
+/// Contacts after the first: seen by the height (higher than `least`), else, where the load is recorded fast enough, by a blow after
 /// the wings carried less than the weight.
 fn bounces(
     arrivals: &[Arrival],
     blows: &[f64],
-    height: &Wave,
+    (height, least): (&Wave, f64),
     touchdown_s: f64,
     load: Option<&Motion>,
 ) -> Vec<(f64, f64)> {
@@ -135,6 +153,8 @@ fn bounces(
             let top = height.highest(one.up_s.max(touchdown_s), one.down_s);
             (one.down_s, top.map_or(f64::NAN, |(_, top)| top))
         })
+        // Less is the noise of the altitude.
+        .filter(|(_, top)| *top >= least)
         .collect();
     for blow in blows.iter().filter(|blow| **blow > touchdown_s + 0.8) {
         let known = all.iter().any(|(at_s, _)| (at_s - blow).abs() < 1.5);
