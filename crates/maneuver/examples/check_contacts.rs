@@ -128,9 +128,7 @@ fn compare(truth: &Value, found: &[Maneuver], shift: f64) {
     let told: Vec<String> = hit
         .facts
         .iter()
-        .map(|(name, fact)| {
-            format!("{name} {:.3}±{:.3} {}", fact.value, fact.sigma, fact.unit)
-        })
+        .map(|(name, fact)| format!("{name} {:.3}±{:.3} {}", fact.value, fact.sigma, fact.unit))
         .collect();
     println!("      {}", told.join("; "));
     for event in &hit.events {
@@ -146,7 +144,10 @@ fn compare(truth: &Value, found: &[Maneuver], shift: f64) {
             variant.name, variant.probability, variant.why
         );
     }
-    println!("      true: {} {}", truth["params"], truth["extremes"]["ias_dev"]);
+    println!(
+        "      true: {} {}",
+        truth["params"], truth["extremes"]["ias_dev"]
+    );
     println!("      true: {}", truth["verdict"]["private"]);
 }
 
@@ -155,7 +156,9 @@ fn print_series(flight: &flight::Flight, from: f64, to: f64) {
     let at = |series: &Option<flight::Series>, i: usize| {
         series.as_ref().map_or(f64::NAN, |series| series.at(i))
     };
-    println!("t ias kt, gs kt, alt ft, hgt ft, climb fpm, pitch, bank, load, lat, hdg, trk, pwr, tas_rate, ground");
+    println!(
+        "t ias kt, gs kt, alt ft, hgt ft, climb fpm, pitch, bank, load, lat, hdg, trk, pwr, tas_rate, ground"
+    );
     for i in first..=last {
         println!(
             "{:.1} {:6.1} {:6.1} {:7.1} {:7.1} {:6.0} {:5.1} {:5.1} {:6.3} {:6.3} {:6.1} {:6.1} {:5.2} {:6.2} {}",

@@ -96,7 +96,10 @@ fn circuit(features: &Features, course_rad: f64, legs: &mut [Leg]) {
     let straight = |leg: &Leg| {
         leg.direction == Direction::Straight && leg.kind.is_some() && off(leg).is_finite()
     };
-    if !legs.iter().any(|leg| straight(leg) && off(leg) > deg(135.0)) {
+    if !legs
+        .iter()
+        .any(|leg| straight(leg) && off(leg) > deg(135.0))
+    {
         return;
     }
     let mut past_downwind = false;

@@ -94,8 +94,14 @@ fn touched(flight: &Flight, runways: &[Runway], maneuver: &mut Maneuver) {
         missing("no position was recorded");
         return;
     };
-    let course_rad = maneuver.facts.get("runway_course").map_or(f64::NAN, |fact| fact.value);
-    let event = maneuver.events.iter().find(|event| event.name == "touchdown");
+    let course_rad = maneuver
+        .facts
+        .get("runway_course")
+        .map_or(f64::NAN, |fact| fact.value);
+    let event = maneuver
+        .events
+        .iter()
+        .find(|event| event.name == "touchdown");
     let Some((at_s, sigma_s)) = event.map(|event| (event.at_s, event.sigma_s)) else {
         missing("the touchdown was not found");
         return;
@@ -127,7 +133,9 @@ fn touched(flight: &Flight, runways: &[Runway], maneuver: &mut Maneuver) {
     }
     let beyond = fact(along, place.hypot(speed * sigma_s));
     maneuver.facts.insert("touchdown_beyond_threshold", beyond);
-    maneuver.facts.insert("touchdown_offset", fact(across, place));
+    maneuver
+        .facts
+        .insert("touchdown_offset", fact(across, place));
 }
 
 /// How low a go-around came above the runway, where nothing else told it.
@@ -161,5 +169,9 @@ fn between(flight: &Flight, series: &Series, at_s: f64) -> f64 {
     let first = place.floor();
     let share = place - first;
     let (a, b) = (series.at(first as usize), series.at(first as usize + 1));
-    if share < 1e-9 || b.is_nan() { a } else { a + share * (b - a) }
+    if share < 1e-9 || b.is_nan() {
+        a
+    } else {
+        a + share * (b - a)
+    }
 }

@@ -53,8 +53,14 @@ fn prop_the_touchdown_is_found_as_well_as_the_recorder_can() {
                 let flight = circuit.recorded(fit, seed);
                 let found = one(&flight, &circuit, Kind::Landing);
                 let (off, sigma) = error(&found, &circuit, "touchdown", "touchdown");
-                assert!(off.abs() <= most_s, "{number} {fit:?} {seed}: {off} ± {sigma}");
-                assert!(off.abs() <= 3.0 * sigma, "{number} {fit:?} {seed}: {off} ± {sigma}");
+                assert!(
+                    off.abs() <= most_s,
+                    "{number} {fit:?} {seed}: {off} ± {sigma}"
+                );
+                assert!(
+                    off.abs() <= 3.0 * sigma,
+                    "{number} {fit:?} {seed}: {off} ± {sigma}"
+                );
                 // Half of 200 ft, the half width of the private zone: more than that decides nothing.
                 let along_m = sigma * found.fact("touchdown_ground_speed");
                 if fit == Fit::Gnss {
@@ -74,15 +80,27 @@ fn prop_lift_off_and_rotation_are_within_their_sigma() {
         for fit in [Fit::Rich, Fit::Panel, Fit::Gnss] {
             let found = one(&circuit.recorded(fit, 5), &circuit, Kind::Takeoff);
             let (off, sigma) = error(&found, &circuit, "lift_off", "lift_off");
-            assert!(off.abs() <= 3.0 * sigma && sigma < 3.0, "{number} {fit:?}: {off} ± {sigma}");
+            assert!(
+                off.abs() <= 3.0 * sigma && sigma < 3.0,
+                "{number} {fit:?}: {off} ± {sigma}"
+            );
             let (off, sigma) = error(&found, &circuit, "power_up", "power_up");
-            assert!(off.abs() <= 3.0 * sigma, "{number} {fit:?} power: {off} ± {sigma}");
+            assert!(
+                off.abs() <= 3.0 * sigma,
+                "{number} {fit:?} power: {off} ± {sigma}"
+            );
             if fit == Fit::Gnss {
                 assert!(found.event("rotate").is_none());
-                assert_eq!(found.missing.get("rotation_ias"), Some(&"no pitch was recorded"));
+                assert_eq!(
+                    found.missing.get("rotation_ias"),
+                    Some(&"no pitch was recorded")
+                );
             } else {
                 let (off, sigma) = error(&found, &circuit, "rotate", "rotate");
-                assert!(off.abs() <= 3.0 * sigma, "{number} {fit:?} rotate: {off} ± {sigma}");
+                assert!(
+                    off.abs() <= 3.0 * sigma,
+                    "{number} {fit:?} rotate: {off} ± {sigma}"
+                );
             }
         }
     }
@@ -104,7 +122,10 @@ fn val_the_roll_is_that_of_constant_acceleration() {
             fact.sigma
         );
         let speed = found.facts["lift_off_ias"];
-        assert!((speed.value - off).abs() < 3.0 * speed.sigma.max(0.5), "{speed:?} for {off}");
+        assert!(
+            (speed.value - off).abs() < 3.0 * speed.sigma.max(0.5),
+            "{speed:?} for {off}"
+        );
     }
 }
 
@@ -116,7 +137,10 @@ fn prop_legs_and_wind_are_as_flown() {
             let found = one(&circuit.recorded(fit, 3), &circuit, Kind::Landing);
             for leg in ["base", "final_turn", "final"] {
                 let (off, sigma) = error(&found, &circuit, leg, leg);
-                assert!(off.abs() <= 3.0 * sigma, "{number} {fit:?} {leg}: {off} ± {sigma}");
+                assert!(
+                    off.abs() <= 3.0 * sigma,
+                    "{number} {fit:?} {leg}: {off} ± {sigma}"
+                );
             }
             let course = found.fact("runway_course").to_degrees();
             let off = (course - case.1 + 540.0).rem_euclid(360.0) - 180.0;
@@ -137,12 +161,20 @@ fn prop_a_bounce_is_counted_where_it_can_show() {
     for (number, case) in FLOWN.into_iter().enumerate() {
         let bounced = flown(case, 1.5);
         let found = one(&bounced.recorded(Fit::Rich, 4), &bounced, Kind::Landing);
-        assert_eq!(found.facts["bounces"].value, 1.0, "{number}: {:?}", found.events);
+        assert_eq!(
+            found.facts["bounces"].value, 1.0,
+            "{number}: {:?}",
+            found.events
+        );
         let (off, _) = error(&found, &bounced, "bounce", "bounce");
         assert!(off.abs() < 1.0, "{number}: {off}");
         let smooth = flown(case, 0.0);
         let found = one(&smooth.recorded(Fit::Rich, 4), &smooth, Kind::Landing);
-        assert_eq!(found.facts["bounces"].value, 0.0, "{number}: {:?}", found.events);
+        assert_eq!(
+            found.facts["bounces"].value, 0.0,
+            "{number}: {:?}",
+            found.events
+        );
         let found = one(&smooth.recorded(Fit::Panel, 4), &smooth, Kind::Landing);
         assert!(!found.facts.contains_key("bounces"), "{number}");
         assert!(found.missing.contains_key("bounces"), "{number}");
@@ -154,7 +186,9 @@ fn place(flight: &Flight, (east, north): (f64, f64)) -> Place {
         latitude_rad: flight.origin_latitude_rad,
         longitude_rad: flight.origin_longitude_rad,
     };
-    LocalFrame::new(origin, 0.0).unwrap().place(east, north, 0.0)
+    LocalFrame::new(origin, 0.0)
+        .unwrap()
+        .place(east, north, 0.0)
 }
 
 /// The distance beyond the threshold follows from the place of the ends alone, whichever end is named first; a runway
@@ -171,18 +205,28 @@ fn val_a_given_runway_measures_the_touchdown() {
         let (sin, cos) = course.sin_cos();
         place(
             &flight,
-            (east + along * sin + aside * cos, north + along * cos - aside * sin),
+            (
+                east + along * sin + aside * cos,
+                north + along * cos - aside * sin,
+            ),
         )
     };
     // The threshold 210 m before the touchdown, the middle line 4 m to the left of it.
     let (begin, end) = (at(-210.0, -4.0), at(700.0, -4.0));
     for (from, to) in [(begin, end), (end, begin)] {
         let mut placed = found.clone();
-        let runway = Runway { from, to, elevation_m: None };
+        let runway = Runway {
+            from,
+            to,
+            elevation_m: None,
+        };
         maneuver::runway::place(&flight, &[runway], &mut placed);
         let landing = placed.iter().find(|one| one.kind == Kind::Landing).unwrap();
         let beyond = landing.facts["touchdown_beyond_threshold"];
-        assert!((beyond.value - 210.0).abs() < 2.5 * beyond.sigma, "{beyond:?}");
+        assert!(
+            (beyond.value - 210.0).abs() < 2.5 * beyond.sigma,
+            "{beyond:?}"
+        );
         // Half of the private tolerance: more would decide nothing.
         assert!(beyond.sigma < 200.0 * M_PER_FT, "{beyond:?}");
         assert!((landing.fact("touchdown_offset") - 4.0).abs() < 3.0);
@@ -193,7 +237,11 @@ fn val_a_given_runway_measures_the_touchdown() {
         (at(0.0, -400.0), at(0.0, 400.0)),
     ] {
         let mut placed = found.clone();
-        let runway = Runway { from, to, elevation_m: None };
+        let runway = Runway {
+            from,
+            to,
+            elevation_m: None,
+        };
         maneuver::runway::place(&flight, &[runway], &mut placed);
         let landing = placed.iter().find(|one| one.kind == Kind::Landing).unwrap();
         assert!(!landing.facts.contains_key("touchdown_beyond_threshold"));
@@ -214,7 +262,10 @@ fn prop_a_go_around_begins_with_the_power() {
         for fit in [Fit::Rich, Fit::Panel] {
             let found = one(&circuit.recorded(fit, 8), &circuit, Kind::GoAround);
             let (off, sigma) = error(&found, &circuit, "decision", "decision");
-            assert!(off.abs() <= 3.0 * sigma, "{number} {fit:?}: {off} ± {sigma}");
+            assert!(
+                off.abs() <= 3.0 * sigma,
+                "{number} {fit:?}: {off} ± {sigma}"
+            );
             assert!(found.event("positive_climb").is_some());
             let low = found.fact("lowest_height") / M_PER_FT;
             assert!((60.0..130.0).contains(&low), "{number} {fit:?}: {low}");
@@ -228,7 +279,10 @@ fn prop_a_go_around_begins_with_the_power() {
 #[test]
 fn prop_a_slip_shows_only_to_attitude() {
     let mut circuit = Circuit::new(48.0, 90.0, 500.0, true);
-    circuit.take_off(1.9, 700.0).downwind().approach(1.4, 500.0, 700.0, 0.1);
+    circuit
+        .take_off(1.9, 700.0)
+        .downwind()
+        .approach(1.4, 500.0, 700.0, 0.1);
     circuit.slip(20.0, 14.0, 12.0);
     let span = maneuver::Span {
         kind: Kind::ForwardSlip,
@@ -246,7 +300,11 @@ fn prop_a_slip_shows_only_to_attitude() {
     };
     let found = detail(Fit::Panel);
     assert!((found.fact("bank_held").to_degrees() - 14.0).abs() < 2.0);
-    assert!((found.fact("slip_angle").to_degrees() - 12.0).abs() < 6.0, "{:?}", found.facts);
+    assert!(
+        (found.fact("slip_angle").to_degrees() - 12.0).abs() < 6.0,
+        "{:?}",
+        found.facts
+    );
     assert!(found.fact("turned").to_degrees().abs() < 6.0);
     let found = detail(Fit::Gnss);
     assert!(!found.facts.contains_key("bank_held"));
@@ -265,7 +323,10 @@ fn prop_absent_channels_are_said_to_be_absent() {
     assert!(found.event("touchdown").is_some());
     (flight.wind_east, flight.wind_north) = (None, None);
     let found = one(&flight, &circuit, Kind::Takeoff);
-    assert_eq!(found.missing.get("headwind"), Some(&"the wind is not known"));
+    assert_eq!(
+        found.missing.get("headwind"),
+        Some(&"the wind is not known")
+    );
     let nothing = Flight::empty(flight.clock);
     for kind in [
         Kind::Takeoff,
@@ -287,7 +348,10 @@ fn prop_absent_channels_are_said_to_be_absent() {
         };
         let found = maneuver::phases::detail(&nothing, &circuit.aircraft(), &span, &[]);
         assert!(found.events.iter().all(|event| event.at_s.is_finite()));
-        assert!(found.facts.values().all(|fact| fact.value.is_finite()), "{kind:?}");
+        assert!(
+            found.facts.values().all(|fact| fact.value.is_finite()),
+            "{kind:?}"
+        );
     }
 }
 

@@ -67,7 +67,11 @@ pub(crate) const WORDS: Words = Words {
         ),
         ("full_power", "full power", &[Shown::Speed]),
         ("lowest", "the lowest point", &[Shown::Altitude]),
-        ("slip_start", "the slip began", &[Shown::Altitude, Shown::Bank]),
+        (
+            "slip_start",
+            "the slip began",
+            &[Shown::Altitude, Shown::Bank],
+        ),
         ("slip_end", "the slip ended", &[Shown::Altitude]),
         ("level_start", "level", &[Shown::Altitude, Shown::Speed]),
         ("level_end", "the level part ended", &[Shown::Altitude]),
@@ -270,25 +274,33 @@ fn opening(maneuver: &Maneuver, _: &TaskMarks) -> String {
     };
     let sentence = match maneuver.kind {
         Kind::Takeoff => match (knots("lift_off_ias"), knots("ias_climbing")) {
-            (Some(off), Some(climb)) => Some(format!("you lifted off at {off} and climbed at {climb}")),
+            (Some(off), Some(climb)) => {
+                Some(format!("you lifted off at {off} and climbed at {climb}"))
+            }
             (Some(off), None) => Some(format!("you lifted off at {off}")),
             _ => None,
         },
-        Kind::Landing | Kind::PowerOff180 => match (knots("approach_ias"), knots("touchdown_ias")) {
-            (Some(approach), Some(down)) => {
-                Some(format!("you came down final at {approach} and touched at {down}"))
+        Kind::Landing | Kind::PowerOff180 => {
+            match (knots("approach_ias"), knots("touchdown_ias")) {
+                (Some(approach), Some(down)) => Some(format!(
+                    "you came down final at {approach} and touched at {down}"
+                )),
+                _ => None,
             }
-            _ => None,
-        },
+        }
         Kind::GoAround => feet("height_lost", 20.0).map(|lost| {
-            let climbed = knots("ias_climbing").map_or(String::new(), |climb| format!(" at {climb}"));
+            let climbed =
+                knots("ias_climbing").map_or(String::new(), |climb| format!(" at {climb}"));
             format!("you lost {lost} after the power came and climbed away{climbed}")
         }),
         Kind::ForwardSlip => {
             let bank = maneuver.fact("bank_held").to_degrees();
             let lost = feet("height_lost", 20.0);
             lost.filter(|_| bank.is_finite()).map(|lost| {
-                format!("you held {} of bank and lost {lost}", with_unit(bank.abs(), 1.0, "deg"))
+                format!(
+                    "you held {} of bank and lost {lost}",
+                    with_unit(bank.abs(), 1.0, "deg")
+                )
             })
         }
         _ => None,

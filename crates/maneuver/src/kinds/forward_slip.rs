@@ -19,7 +19,11 @@ pub const ROW: Grammar = row(Kind::ForwardSlip, propose).worked_out(
     &["slip_start", "slip_end"],
     &[
         figure("bank_held", "rad", "bank held in the slip, the median"),
-        figure("slip_angle", "rad", "nose beside the path through the air, the median"),
+        figure(
+            "slip_angle",
+            "rad",
+            "nose beside the path through the air, the median",
+        ),
         figure("side_load", "g", "sideways load, the median"),
         figure("turned", "rad", "change of the track over the ground"),
         figure("sink", "m/s", "rate of descent, the mean"),
@@ -55,7 +59,10 @@ fn detail(case: &Case) -> Maneuver {
     if origin == Origin::Measured {
         sheet.fact("bank_held", held, "rad", sigma, origin);
     } else {
-        sheet.missing("bank_held", "no bank was recorded: a slip does not show in the path");
+        sheet.missing(
+            "bank_held",
+            "no bank was recorded: a slip does not show in the path",
+        );
     }
     angle(&motion, start_s, end_s, &mut sheet);
     let (sigma, origin) = motion.quality(motion.flight.lateral.as_ref(), middle);

@@ -29,16 +29,36 @@ pub const ROW: Grammar = row(Kind::GoAround, propose).worked_out(
         "flap_up",
     ],
     &[
-        figure("decision_height", "m", "height above the runway when the power came"),
+        figure(
+            "decision_height",
+            "m",
+            "height above the runway when the power came",
+        ),
         figure("lowest_height", "m", "least height above the runway"),
         figure("height_lost", "m", "height lost after the power came"),
-        figure("seconds_to_full_power", "s", "from the first of the power to all of it"),
-        figure("seconds_to_climb", "s", "from the first of the power to a positive climb"),
-        figure("ias_climbing", "m/s", "airspeed in the steady climb, the median"),
+        figure(
+            "seconds_to_full_power",
+            "s",
+            "from the first of the power to all of it",
+        ),
+        figure(
+            "seconds_to_climb",
+            "s",
+            "from the first of the power to a positive climb",
+        ),
+        figure(
+            "ias_climbing",
+            "m/s",
+            "airspeed in the steady climb, the median",
+        ),
         figure("ias_climbing_low", "m/s", "lowest airspeed held there"),
         figure("ias_climbing_high", "m/s", "highest airspeed held there"),
         figure("climb_rate", "m/s", "rate of climb, the mean"),
-        figure("first_flap_before_climb", "s", "how long before the positive climb the first flap came up"),
+        figure(
+            "first_flap_before_climb",
+            "s",
+            "how long before the positive climb the first flap came up",
+        ),
         figure("lowest_agl", "m", "lowest height above ground"),
     ],
 );
@@ -88,7 +108,13 @@ fn detail(case: &Case) -> Maneuver {
     power(&motion, decision, &mut sheet);
     let climb = climb_out::write(&motion, case.aircraft, (low_s, end_s), &mut sheet);
     let until = climb.positive_s - start_s;
-    sheet.fact("seconds_to_climb", until, "s", decision.sigma_s.hypot(1.0), origin);
+    sheet.fact(
+        "seconds_to_climb",
+        until,
+        "s",
+        decision.sigma_s.hypot(1.0),
+        origin,
+    );
     let steps = flaps::steps(&motion, start_s - 2.0, end_s + 5.0);
     flaps::write(&motion, &steps, &mut sheet);
     match steps.iter().find(|step| !flaps::is_down(step)) {
@@ -130,7 +156,9 @@ fn power(motion: &Motion, decision: Moment, sheet: &mut Sheet) {
         sheet.missing("seconds_to_full_power", why);
         return;
     };
-    let top = lever.wave.quantile(decision.at_s, decision.at_s + 20.0, 0.9);
+    let top = lever
+        .wave
+        .quantile(decision.at_s, decision.at_s + 20.0, 0.9);
     let full = lever
         .wave
         .first_beyond(decision.at_s, decision.at_s + 20.0, 0.9 * top, true);
@@ -142,7 +170,13 @@ fn power(motion: &Motion, decision: Moment, sheet: &mut Sheet) {
     let sigma = lever.sigma_s.hypot(0.5 * lever.wave.step_s());
     sheet.event("full_power", full_s, 1.5 * sigma, lever.origin);
     let seconds = full_s - decision.at_s;
-    sheet.fact("seconds_to_full_power", seconds, "s", 1.5 * sigma, lever.origin);
+    sheet.fact(
+        "seconds_to_full_power",
+        seconds,
+        "s",
+        1.5 * sigma,
+        lever.origin,
+    );
 }
 
 /// One for each low pass.

@@ -34,17 +34,37 @@ pub const ROW: Grammar = row(Kind::Takeoff, propose).worked_out(
         figure("roll_time", "s", "from the power coming up to the lift-off"),
         figure("rotation_ias", "m/s", "airspeed at the rotation"),
         figure("lift_off_ias", "m/s", "airspeed at the lift-off"),
-        figure("distance_to_50_ft", "m", "from the start of the roll to 50 ft above the runway"),
+        figure(
+            "distance_to_50_ft",
+            "m",
+            "from the start of the roll to 50 ft above the runway",
+        ),
         figure("ias_at_50_ft", "m/s", "airspeed at 50 ft above the runway"),
-        figure("ias_climbing", "m/s", "airspeed in the steady climb, the median"),
+        figure(
+            "ias_climbing",
+            "m/s",
+            "airspeed in the steady climb, the median",
+        ),
         figure("ias_climbing_low", "m/s", "lowest airspeed held there"),
         figure("ias_climbing_high", "m/s", "highest airspeed held there"),
         figure("climb_rate", "m/s", "rate of climb, the mean"),
         figure("swing", "rad", "greatest change of heading on the roll"),
-        figure("drift_after_lift_off", "m", "distance beside the line of the roll by 300 ft"),
+        figure(
+            "drift_after_lift_off",
+            "m",
+            "distance beside the line of the roll by 300 ft",
+        ),
         figure("headwind", "m/s", "wind along the runway"),
-        figure("crosswind", "m/s", "wind across the runway, from the right positive"),
-        figure("runway_altitude", "m", "altitude on the runway by the altimeter"),
+        figure(
+            "crosswind",
+            "m/s",
+            "wind across the runway, from the right positive",
+        ),
+        figure(
+            "runway_altitude",
+            "m",
+            "altitude on the runway by the altimeter",
+        ),
         figure("runway_course", "rad", "true direction of the roll"),
     ],
 );
@@ -87,7 +107,13 @@ fn detail(case: &Case) -> Maneuver {
     rolled(&motion, &ground, start_s, (rotated, off), &mut sheet);
     obstacle(&motion, &ground, &strip, (start_s, off), &mut sheet);
     let climb = climb_out::write(&motion, case.aircraft, (off.at_s, end_s), &mut sheet);
-    drift(&ground, &strip, off.at_s, height.first_beyond(off.at_s, end_s, DRIFT_AT_M, true), &mut sheet);
+    drift(
+        &ground,
+        &strip,
+        off.at_s,
+        height.first_beyond(off.at_s, end_s, DRIFT_AT_M, true),
+        &mut sheet,
+    );
     let (sigma, origin) = (strip.height_sigma_m, strip.origin);
     sheet.fact("runway_altitude", strip.level_m, "m", sigma, origin);
     sheet.fact(
@@ -110,7 +136,14 @@ fn detail(case: &Case) -> Maneuver {
         &[
             ("roll", start_s),
             ("lift_off", rotated.map_or(off.at_s, |moment| moment.at_s)),
-            ("climb", if climb.steady_s.is_finite() { climb.steady_s } else { climb.positive_s }),
+            (
+                "climb",
+                if climb.steady_s.is_finite() {
+                    climb.steady_s
+                } else {
+                    climb.positive_s
+                },
+            ),
         ],
         end_s,
     );
@@ -134,7 +167,13 @@ fn rolled(
     (rotated, off): (Option<Moment>, Moment),
     sheet: &mut Sheet,
 ) {
-    sheet.fact("roll_time", off.at_s - start_s, "s", off.sigma_s.hypot(1.0), off.origin);
+    sheet.fact(
+        "roll_time",
+        off.at_s - start_s,
+        "s",
+        off.sigma_s.hypot(1.0),
+        off.origin,
+    );
     match ground.between(start_s, off.at_s) {
         Some(roll) => {
             let sigma = (ground.speed.at(off.at_s) * off.sigma_s).hypot(PLACES_M);
@@ -146,7 +185,11 @@ fn rolled(
     let gathers = motion.ias.rate(3.0);
     let speed = |moment: Moment| {
         let rate = gathers.at(moment.at_s).abs();
-        let drift = if rate.is_finite() { rate * moment.sigma_s } else { 0.0 };
+        let drift = if rate.is_finite() {
+            rate * moment.sigma_s
+        } else {
+            0.0
+        };
         (motion.ias.at(moment.at_s), sigma.hypot(drift))
     };
     if motion.ias.is_known() {
@@ -203,7 +246,13 @@ fn obstacle(
         sheet.fact("distance_to_50_ft", distance, "m", sigma, Origin::Derived);
     }
     let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), at_s);
-    sheet.fact("ias_at_50_ft", motion.ias.at(at_s), "m/s", sigma.max(0.6), origin);
+    sheet.fact(
+        "ias_at_50_ft",
+        motion.ias.at(at_s),
+        "m/s",
+        sigma.max(0.6),
+        origin,
+    );
 }
 
 /// Beside the line of the roll at the height where the drift is looked at.
@@ -216,7 +265,13 @@ fn drift(ground: &Ground, strip: &Strip, off_s: f64, at_s: Option<f64>, sheet: &
     if let (Some(was), Some(then)) = (across(from), then) {
         let away = ground.between(off_s, at_s).unwrap_or(f64::NAN);
         let sigma = (away * strip.course_sigma_rad).hypot(PLACES_M);
-        sheet.fact("drift_after_lift_off", then - was, "m", sigma, Origin::Derived);
+        sheet.fact(
+            "drift_after_lift_off",
+            then - was,
+            "m",
+            sigma,
+            Origin::Derived,
+        );
     }
 }
 
@@ -238,7 +293,9 @@ fn short_field(
         .first_beyond(start_s, off_s, 1.5, true)
         .unwrap_or(start_s);
     let top = motion.power.quantile(start_s, off_s, 0.9);
-    let held = motion.power.seconds_beyond(start_s, moves_s, 0.85 * top, true);
+    let held = motion
+        .power
+        .seconds_beyond(start_s, moves_s, 0.85 * top, true);
     let climbs = motion.ias.median(off_s + 3.0, off_s + 10.0);
     if top > 0.5 && held >= 2.0 && climbs < 0.5 * (vx + vy) && vy - vx > 1.0 {
         sheet.variant(

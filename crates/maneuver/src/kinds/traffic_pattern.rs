@@ -14,7 +14,11 @@ pub const ROW: Grammar = row(Kind::TrafficPattern, |_, _| {}).worked_out(
     detail,
     &["level_start", "level_end"],
     &[
-        figure("pattern_altitude", "m", "altitude of the level part, the median"),
+        figure(
+            "pattern_altitude",
+            "m",
+            "altitude of the level part, the median",
+        ),
         figure("ias_held", "m/s", "airspeed of the level part, the median"),
         figure("seconds_level", "s", "length of the level part"),
         figure("lowest_agl", "m", "lowest height above ground"),

@@ -116,11 +116,19 @@ impl Circuit {
         if now.v > 5.0 && now.slip == 0.0 {
             now.psi += G0_MPS2 * now.bank.tan() / now.v * DT;
         }
-        now.pitch = toward(now.pitch, (now.climb / now.v.max(10.0)).atan() + hold.alpha, 0.07);
+        now.pitch = toward(
+            now.pitch,
+            (now.climb / now.v.max(10.0)).atan() + hold.alpha,
+            0.07,
+        );
         now.load = 1.0 / now.bank.cos() + (now.climb - before) / DT / G0_MPS2;
         let path = now.psi - now.slip;
         // Standing, no wind moves it.
-        let wind = if self.ground && now.v < 0.1 { 0.0 } else { self.headwind };
+        let wind = if self.ground && now.v < 0.1 {
+            0.0
+        } else {
+            self.headwind
+        };
         let (ve, vn) = (
             now.v * path.sin() - wind * self.course.sin(),
             now.v * path.cos() - wind * self.course.cos(),
@@ -165,9 +173,16 @@ impl Circuit {
 
     /// Stands, takes off and climbs to some height, ft, straight out. Constant acceleration on the roll, m/s².
     pub fn take_off(&mut self, acceleration: f64, to_ft: f64) -> &mut Circuit {
-        let still = Hold { v: 0.0, ..self.ordinary(0.0, 0.0, 0.1) };
+        let still = Hold {
+            v: 0.0,
+            ..self.ordinary(0.0, 0.0, 0.1)
+        };
         self.hold(15.0, still).mark("power_up");
-        let roll = Hold { v: 9.0 * self.vs, rate: acceleration, ..self.ordinary(1.0, 0.0, 1.0) };
+        let roll = Hold {
+            v: 9.0 * self.vs,
+            rate: acceleration,
+            ..self.ordinary(1.0, 0.0, 1.0)
+        };
         // What the wind gives is there before it rolls.
         self.now.v = self.headwind.max(0.2);
         while self.now.v < 1.10 * self.vs {
@@ -175,11 +190,17 @@ impl Circuit {
         }
         self.mark("rotate");
         while self.now.v < 1.20 * self.vs {
-            self.step(Hold { alpha: 0.16, ..roll });
+            self.step(Hold {
+                alpha: 0.16,
+                ..roll
+            });
         }
         self.mark("lift_off");
         self.ground = false;
-        let climb = Hold { alpha: 0.12, ..self.ordinary(1.45, 650.0, 1.0) };
+        let climb = Hold {
+            alpha: 0.12,
+            ..self.ordinary(1.45, 650.0, 1.0)
+        };
         while self.now.h < self.runway_m + to_ft * M_PER_FT {
             self.step(climb);
         }
@@ -189,12 +210,19 @@ impl Circuit {
     /// From the climb around to downwind at 1,000 ft and on to abeam and past it.
     pub fn downwind(&mut self) -> &mut Circuit {
         let bank = 22_f64.to_radians();
-        let climb = Hold { bank, alpha: 0.12, ..self.ordinary(1.45, 650.0, 1.0) };
+        let climb = Hold {
+            bank,
+            alpha: 0.12,
+            ..self.ordinary(1.45, 650.0, 1.0)
+        };
         self.turn(climb, 90.0 * self.side);
         while self.now.h < self.runway_m + 1000.0 * M_PER_FT {
             self.step(Hold { bank: 0.0, ..climb });
         }
-        let level = Hold { bank, ..self.ordinary(1.7, 0.0, 0.55) };
+        let level = Hold {
+            bank,
+            ..self.ordinary(1.7, 0.0, 0.55)
+        };
         self.turn(level, 90.0 * self.side);
         self.hold(45.0, Hold { bank: 0.0, ..level })
     }
@@ -203,10 +231,15 @@ impl Circuit {
     pub fn approach(&mut self, factor: f64, fpm: f64, low_ft: f64, power: f64) -> &mut Circuit {
         self.mark("idle");
         let bank = 25_f64.to_radians();
-        let down = Hold { bank, alpha: 0.07, ..self.ordinary(factor, -fpm, power) };
+        let down = Hold {
+            bank,
+            alpha: 0.07,
+            ..self.ordinary(factor, -fpm, power)
+        };
         self.hold(18.0, Hold { bank: 0.0, ..down }).mark("base");
         self.turn(down, 90.0 * self.side);
-        self.hold(9.0, Hold { bank: 0.0, ..down }).mark("final_turn");
+        self.hold(9.0, Hold { bank: 0.0, ..down })
+            .mark("final_turn");
         self.turn(down, 90.0 * self.side);
         self.now.psi = self.course + (self.now.psi - self.course).round_to_turn();
         self.mark("final");
@@ -239,7 +272,11 @@ impl Circuit {
             self.now.h = self.runway_m + 0.01;
             while self.now.h > self.runway_m {
                 up -= g * DT;
-                let row = Hold { climb: up, soon_s: DT, ..flare };
+                let row = Hold {
+                    climb: up,
+                    soon_s: DT,
+                    ..flare
+                };
                 self.step(row);
                 if let Some(last) = self.rows.last_mut() {
                     last.load = 0.75;
@@ -250,7 +287,12 @@ impl Circuit {
         }
         self.ground = true;
         self.now.h = self.runway_m;
-        let roll = Hold { v: 0.0, rate: 1.4, alpha: 0.05, ..self.ordinary(0.0, 0.0, 0.02) };
+        let roll = Hold {
+            v: 0.0,
+            rate: 1.4,
+            alpha: 0.05,
+            ..self.ordinary(0.0, 0.0, 0.02)
+        };
         while self.now.v > self.headwind + 0.5 {
             self.step(roll);
         }
@@ -279,7 +321,11 @@ impl Circuit {
     /// Full power at this height and away.
     pub fn go_around(&mut self) -> &mut Circuit {
         self.mark("decision");
-        let climb = Hold { soon_s: 2.5, alpha: 0.12, ..self.ordinary(1.45, 650.0, 1.0) };
+        let climb = Hold {
+            soon_s: 2.5,
+            alpha: 0.12,
+            ..self.ordinary(1.45, 650.0, 1.0)
+        };
         self.hold(75.0, climb)
     }
 
@@ -288,7 +334,10 @@ impl Circuit {
         self.mark("slip_start");
         self.now.slip = aside_deg.to_radians();
         self.now.psi += self.now.slip;
-        let hold = Hold { bank: bank_deg.to_radians(), ..self.ordinary(1.4, -1000.0, 0.1) };
+        let hold = Hold {
+            bank: bank_deg.to_radians(),
+            ..self.ordinary(1.4, -1000.0, 0.1)
+        };
         self.hold(seconds, hold).mark("slip_end");
         while self.now.bank.abs() > 0.002 {
             self.step(Hold { bank: 0.0, ..hold });
@@ -322,12 +371,18 @@ impl Circuit {
             })
             .collect();
         let mut of = |value: &dyn Fn(&Row) -> f64, sigma: f64, origin: Origin| Series {
-            values: rows.iter().map(|row| value(row) + sigma * noise.normal()).collect(),
+            values: rows
+                .iter()
+                .map(|row| value(row) + sigma * noise.normal())
+                .collect(),
             sigma: Sigma::Constant(sigma.max(0.01)),
             origin,
         };
         let measured = Origin::Measured;
-        let mut flight = Flight::empty(Clock { step_s, len: rows.len() });
+        let mut flight = Flight::empty(Clock {
+            step_s,
+            len: rows.len(),
+        });
         flight.fit = fit;
         flight.origin_latitude_rad = 0.75;
         flight.origin_longitude_rad = 0.2;
@@ -337,7 +392,11 @@ impl Circuit {
         let wind = self.headwind;
         flight.ground_speed = Some(of(&|row| (row.v - wind).max(0.0), 0.1, measured));
         flight.track = Some(of(&|row| row.psi - row.slip, 0.01, measured));
-        flight.ias = Some(of(&|row| row.v, 0.3, if engine { measured } else { Origin::Derived }));
+        flight.ias = Some(of(
+            &|row| row.v,
+            0.3,
+            if engine { measured } else { Origin::Derived },
+        ));
         flight.tas = flight.ias.clone();
         let compass = if attitude { measured } else { Origin::Derived };
         flight.heading = Some(of(&|row| row.psi, 0.01, compass));

@@ -35,7 +35,9 @@ impl RunwayEntry {
             limits::LATITUDE_DEG.checked(latitude)?;
             limits::LONGITUDE_DEG.checked(longitude)?;
         }
-        let elevation = self.elevation_ft.map(|feet| limits::ELEVATION_FT.checked(feet));
+        let elevation = self
+            .elevation_ft
+            .map(|feet| limits::ELEVATION_FT.checked(feet));
         let given = GivenRunway {
             from: self.from,
             to: self.to,
@@ -78,7 +80,12 @@ impl GivenRunway {
             .split(',')
             .map(|number| number.trim().parse::<f64>())
             .collect::<Result<_, _>>()
-            .map_err(|_| format!("'{text}' is not four or five numbers; {}", limits::MEND_NUMBERS))?;
+            .map_err(|_| {
+                format!(
+                    "'{text}' is not four or five numbers; {}",
+                    limits::MEND_NUMBERS
+                )
+            })?;
         let (ends, elevation_ft) = match numbers.as_slice() {
             [a, b, c, d] => ([[*a, *b], [*c, *d]], None),
             [a, b, c, d, feet] => ([[*a, *b], [*c, *d]], Some(*feet)),

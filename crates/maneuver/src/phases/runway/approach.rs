@@ -89,7 +89,13 @@ fn sideways(
     let sigma = (away * strip.course_sigma_rad).hypot(super::ground::PLACES_M);
     let (_, origin) = motion.quality(motion.flight.east.as_ref(), from_s);
     if let Some(most) = most {
-        sheet.fact("approach_offset", most, "m", sigma, Origin::Derived.max(origin));
+        sheet.fact(
+            "approach_offset",
+            most,
+            "m",
+            sigma,
+            Origin::Derived.max(origin),
+        );
     }
 }
 

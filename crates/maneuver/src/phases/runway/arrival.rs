@@ -71,20 +71,34 @@ pub fn write<'a>(case: &Case<'a>, abeam: &'static str, sheet: &mut Sheet) -> Opt
         .then(|| power_up(&motion, &ground, at_s + 1.0, motion.to_s))
         .flatten()
         .map(|moment| moment.at_s);
-    let end_s = again.map_or(slow_s, |again| again.min(slow_s)).max(at_s + 3.0);
+    let end_s = again
+        .map_or(slow_s, |again| again.min(slow_s))
+        .max(at_s + 3.0);
     let height = motion.altitude.map(|altitude| altitude - strip.level_m);
     let flare_s = flare(&motion, &height, final_s, at_s);
     sheet.bounds(start_s, end_s.min(motion.to_s));
 
     // What was touched is not always what was aimed at: by 150 m or so (the private tolerance is 400 ft).
     let over_ground = ground.speed.at(abeam_s).max(20.0);
-    sheet.event(abeam, abeam_s, (150.0 / over_ground).hypot(0.5), Origin::Derived);
+    sheet.event(
+        abeam,
+        abeam_s,
+        (150.0 / over_ground).hypot(0.5),
+        Origin::Derived,
+    );
     sheet.event("base", legs.base_s, legs.sigma_s, legs.origin);
     sheet.event("final_turn", legs.final_turn_s, legs.sigma_s, legs.origin);
     sheet.event("final", legs.final_s, 1.5 * legs.sigma_s, legs.origin);
-    sheet.event("flare", flare_s, 1.0_f64.hypot(0.5 * height.step_s()), strip.origin);
+    sheet.event(
+        "flare",
+        flare_s,
+        1.0_f64.hypot(0.5 * height.step_s()),
+        strip.origin,
+    );
     // Without a flare the approach ends at the height where one would have begun.
-    let low_s = height.first_beyond(final_s, at_s, SHORT_M, false).unwrap_or(at_s - 3.0);
+    let low_s = height
+        .first_beyond(final_s, at_s, SHORT_M, false)
+        .unwrap_or(at_s - 3.0);
     let before = if flare_s.is_finite() { flare_s } else { low_s };
     sheet.event("approach_end", before, 1.0, strip.origin);
     sheet.event("touchdown", at_s, touchdown.sigma_s, touchdown.origin);
@@ -109,7 +123,13 @@ pub fn write<'a>(case: &Case<'a>, abeam: &'static str, sheet: &mut Sheet) -> Opt
         legs,
     };
     pattern(&arrival, &height, sheet);
-    approach::write(&arrival.motion, &arrival.ground, &strip, (final_s, before), sheet);
+    approach::write(
+        &arrival.motion,
+        &arrival.ground,
+        &strip,
+        (final_s, before),
+        sheet,
+    );
     approach::slipped(&arrival.motion, final_s, before, sheet);
     flared(&arrival, &height, flare_s, sheet);
     touched(&arrival, sheet);
@@ -210,9 +230,27 @@ fn pattern(arrival: &Arrival, height: &Wave, sheet: &mut Sheet) {
         ..
     } = arrival;
     let sigma = strip.height_sigma_m;
-    sheet.fact("downwind_height", height.at(*abeam_s), "m", sigma, strip.origin);
-    sheet.fact("base_height", height.at(legs.base_s), "m", sigma.hypot(3.0), strip.origin);
-    sheet.fact("final_height", height.at(legs.final_s), "m", sigma.hypot(4.0), strip.origin);
+    sheet.fact(
+        "downwind_height",
+        height.at(*abeam_s),
+        "m",
+        sigma,
+        strip.origin,
+    );
+    sheet.fact(
+        "base_height",
+        height.at(legs.base_s),
+        "m",
+        sigma.hypot(3.0),
+        strip.origin,
+    );
+    sheet.fact(
+        "final_height",
+        height.at(legs.final_s),
+        "m",
+        sigma.hypot(4.0),
+        strip.origin,
+    );
     sheet.fact("runway_altitude", strip.level_m, "m", sigma, strip.origin);
     sheet.fact(
         "runway_course",
@@ -236,7 +274,13 @@ fn pattern(arrival: &Arrival, height: &Wave, sheet: &mut Sheet) {
     let along_sigma = (ground.speed.at(touchdown.at_s) * touchdown.sigma_s).hypot(PLACES_M);
     if let Some((_, across)) = from_touchdown(*abeam_s) {
         // The line of the roll is carried out to the side: only its distance matters there.
-        sheet.fact("downwind_width", across.abs(), "m", 3.0 * PLACES_M, Origin::Derived);
+        sheet.fact(
+            "downwind_width",
+            across.abs(),
+            "m",
+            3.0 * PLACES_M,
+            Origin::Derived,
+        );
     }
     if let Some((along, _)) = from_touchdown(legs.base_s) {
         let moved = ground.speed.at(legs.base_s) * legs.sigma_s;
@@ -259,7 +303,10 @@ fn flared(arrival: &Arrival, height: &Wave, flare_s: f64, sheet: &mut Sheet) {
         let sigma = strip.height_sigma_m.hypot(sink);
         sheet.fact("flare_height", height.at(flare_s), "m", sigma, strip.origin);
     } else {
-        sheet.missing("flare_height", "the sink was not eased before the touchdown");
+        sheet.missing(
+            "flare_height",
+            "the sink was not eased before the touchdown",
+        );
     }
     let Some(low_s) = height.first_beyond(at_s - 40.0, at_s, FLOAT_M, false) else {
         return;
@@ -270,7 +317,13 @@ fn flared(arrival: &Arrival, height: &Wave, flare_s: f64, sheet: &mut Sheet) {
     sheet.fact("float_time", seconds, "s", sigma_s, strip.origin);
     if let Some(distance) = arrival.ground.between(low_s, at_s) {
         let speed = arrival.ground.speed.at(at_s);
-        sheet.fact("float_distance", distance, "m", speed * sigma_s, strip.origin);
+        sheet.fact(
+            "float_distance",
+            distance,
+            "m",
+            speed * sigma_s,
+            strip.origin,
+        );
     }
 }
 
@@ -298,14 +351,26 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
     };
     let sink = -motion.climb.mean(at_s - 1.5, at_s - 0.3);
     let sigma = sigma.max(own).hypot(drift(&motion.climb));
-    sheet.fact("touchdown_sink", sink, "m/s", sigma, Origin::Derived.max(origin));
+    sheet.fact(
+        "touchdown_sink",
+        sink,
+        "m/s",
+        sigma,
+        Origin::Derived.max(origin),
+    );
     if motion.pitch.is_known() {
         let pitch = motion.pitch.mean(at_s - 0.6, at_s + 0.2);
         let rolling = motion.pitch.median(at_s + 3.0, at_s + 9.0);
         let sigma = 0.7_f64.to_radians().hypot(drift(&motion.pitch));
         sheet.fact("touchdown_pitch", pitch, "rad", sigma, Origin::Measured);
         // What is wrong with the attitude on the whole cancels against the roll on all wheels.
-        sheet.fact("nose_above_roll", pitch - rolling, "rad", sigma, Origin::Measured);
+        sheet.fact(
+            "nose_above_roll",
+            pitch - rolling,
+            "rad",
+            sigma,
+            Origin::Measured,
+        );
     } else {
         sheet.missing("touchdown_pitch", NO_PITCH);
         sheet.missing("nose_above_roll", NO_PITCH);
@@ -316,7 +381,11 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
         && let Some((_, most)) = motion.load.highest(at_s - 0.5, at_s + 2.0)
     {
         // Between two samples it may have been more.
-        let sigma = if motion.load.step_s() > 0.3 { 0.3 } else { 0.05 };
+        let sigma = if motion.load.step_s() > 0.3 {
+            0.3
+        } else {
+            0.05
+        };
         sheet.fact("touchdown_load", most, "g", sigma, Origin::Measured);
     }
 }
@@ -334,7 +403,9 @@ fn crab(arrival: &Arrival, sheet: &mut Sheet) {
         air::units::wrap_pi(ground.track.median(from_s, to_s) - motion.heading.median(from_s, to_s))
     };
     let drift = air::units::wrap_pi(off(at_s - 1.5, at_s) - off(at_s + 2.0, at_s + 8.0));
-    let sigma = 1.5_f64.to_radians().hypot(0.5_f64.to_radians() * motion.heading.step_s());
+    let sigma = 1.5_f64
+        .to_radians()
+        .hypot(0.5_f64.to_radians() * motion.heading.step_s());
     sheet.fact("touchdown_drift", drift, "rad", sigma, Origin::Measured);
 }
 
@@ -346,16 +417,28 @@ fn bounced(touchdown: &Touchdown, sheet: &mut Sheet) {
             sigma: 1.0,
             origin: Origin::Derived,
         });
-        sheet.event_full("bounce", *at_s, touchdown.sigma_s.max(0.5), Origin::Derived, 0.9, value);
+        sheet.event_full(
+            "bounce",
+            *at_s,
+            touchdown.sigma_s.max(0.5),
+            Origin::Derived,
+            0.9,
+            value,
+        );
     }
     let count = touchdown.bounces.len() as f64;
     if touchdown.hops_show || count > 0.0 {
         sheet.fact("bounces", count, "1", 0.2, touchdown.origin);
     } else {
-        sheet.missing("bounces", "a hop of a second does not show in this recording");
+        sheet.missing(
+            "bounces",
+            "a hop of a second does not show in this recording",
+        );
     }
     let highest = touchdown.bounces.iter().map(|(_, height)| *height);
-    let highest = highest.filter(|height| height.is_finite()).fold(f64::NAN, f64::max);
+    let highest = highest
+        .filter(|height| height.is_finite())
+        .fold(f64::NAN, f64::max);
     sheet.fact("bounce_height", highest, "m", 1.0, Origin::Derived);
 }
 
@@ -365,7 +448,13 @@ fn rolled(arrival: &Arrival, end_s: f64, sheet: &mut Sheet) {
     let (sigma, origin) = arrival
         .motion
         .quality(arrival.motion.flight.ground_speed.as_ref(), touchdown.at_s);
-    sheet.fact("touchdown_ground_speed", speed, "m/s", sigma.max(0.3), origin);
+    sheet.fact(
+        "touchdown_ground_speed",
+        speed,
+        "m/s",
+        sigma.max(0.3),
+        origin,
+    );
     match ground.between(touchdown.at_s, end_s) {
         Some(distance) => {
             let sigma = (speed * touchdown.sigma_s).hypot(PLACES_M);
@@ -380,7 +469,13 @@ fn without_flaps(case: &Case, arrival: &Arrival, sheet: &mut Sheet) {
     let (angle, origin) = flaps::angle_at(&arrival.motion, arrival.touchdown.at_s - 5.0);
     let out = flaps::out_at(&arrival.motion, arrival.touchdown.at_s - 5.0);
     if angle.is_finite() && origin == Origin::Measured {
-        sheet.fact("flaps_at_touchdown", angle, "rad", 1_f64.to_radians(), origin);
+        sheet.fact(
+            "flaps_at_touchdown",
+            angle,
+            "rad",
+            1_f64.to_radians(),
+            origin,
+        );
     }
     if case.aircraft.flaps.len() > 1 && out.is_finite() && out < 0.2 {
         let why = if origin == Origin::Measured {

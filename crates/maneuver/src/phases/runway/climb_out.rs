@@ -51,10 +51,11 @@ pub fn write(
         };
     }
     let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), from_s);
-    let reached_s = aircraft
-        .speeds
-        .vy_mps
-        .and_then(|vy| motion.ias.first_beyond(from_s, to_s, vy - REACHED_MPS, true));
+    let reached_s = aircraft.speeds.vy_mps.and_then(|vy| {
+        motion
+            .ias
+            .first_beyond(from_s, to_s, vy - REACHED_MPS, true)
+    });
     if let Some(at_s) = reached_s {
         let rate = motion.ias.rate(3.0).at(at_s).abs().max(0.1);
         let own = (motion.ias_change_sigma_mps() / rate).clamp(0.5, 5.0);
@@ -96,7 +97,13 @@ pub fn write(
         }
     }
     let rate = motion.climb.mean(positive_s, to_s);
-    sheet.fact("climb_rate", rate, "m/s", 0.3, climb_origin.max(Origin::Measured));
+    sheet.fact(
+        "climb_rate",
+        rate,
+        "m/s",
+        0.3,
+        climb_origin.max(Origin::Measured),
+    );
     ClimbOut {
         positive_s,
         steady_s,

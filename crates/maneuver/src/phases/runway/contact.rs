@@ -35,7 +35,12 @@ pub struct Touchdown {
 }
 
 /// Finds the touchdown near a moment that is about right. `None` when no altitude tells.
-pub fn touchdown(motion: &Motion, strip: &Strip, about_s: f64, roll_end_s: f64) -> Option<Touchdown> {
+pub fn touchdown(
+    motion: &Motion,
+    strip: &Strip,
+    about_s: f64,
+    roll_end_s: f64,
+) -> Option<Touchdown> {
     let height = motion.altitude.map(|altitude| altitude - strip.level_m);
     let step_s = height.step_s();
     if step_s <= 0.0 {
@@ -54,11 +59,19 @@ pub fn touchdown(motion: &Motion, strip: &Strip, about_s: f64, roll_end_s: f64) 
             let own = 0.2_f64.hypot(0.3 * step_s);
             // Down to nothing well before the first blow: a flare that ballooned, or a contact too soft to show.
             let before = first.map_or(0.0, |one| (blow - one.down_s - 1.5).max(0.0));
-            (blow - 0.15, own.hypot(0.3 * before.min(10.0)), Origin::Measured)
+            (
+                blow - 0.15,
+                own.hypot(0.3 * before.min(10.0)),
+                Origin::Measured,
+            )
         }
         (None, Some(first), Some(last)) => {
             let sink = -motion.climb.median(first.down_s - 2.0, first.down_s);
-            let sink = if sink.is_finite() { sink.clamp(0.4, 3.0) } else { 0.6 };
+            let sink = if sink.is_finite() {
+                sink.clamp(0.4, 3.0)
+            } else {
+                0.6
+            };
             let later = (near / sink).min(2.0);
             let held_back = match motion.flight.fit {
                 Fit::Rich | Fit::Panel | Fit::Sparse => 0.0,

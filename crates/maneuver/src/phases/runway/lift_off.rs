@@ -66,7 +66,11 @@ pub fn lift_off(motion: &Motion, strip: &Strip, about_s: f64, to_s: f64) -> Mome
         };
     };
     let climb = motion.climb.median(up_s, up_s + 3.0);
-    let climb = if climb.is_finite() { climb.clamp(1.0, 4.0) } else { 1.0 };
+    let climb = if climb.is_finite() {
+        climb.clamp(1.0, 4.0)
+    } else {
+        1.0
+    };
     let own = (strip.height_sigma_m / climb)
         .hypot(0.4 * height.step_s())
         .hypot(0.3);

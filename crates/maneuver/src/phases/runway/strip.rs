@@ -82,9 +82,9 @@ fn line(ground: &Ground, from_s: f64, to_s: f64) -> Option<(f64, f64, (f64, f64)
         return None;
     }
     let count = points.len() as f64;
-    let middle = points
-        .iter()
-        .fold((0.0, 0.0), |sum, p| (sum.0 + p.0 / count, sum.1 + p.1 / count));
+    let middle = points.iter().fold((0.0, 0.0), |sum, p| {
+        (sum.0 + p.0 / count, sum.1 + p.1 / count)
+    });
     // Main axis of the scatter: the line with the least square distance of all points.
     let (mut ee, mut nn, mut en) = (0.0, 0.0, 0.0);
     for point in &points {
@@ -110,12 +110,8 @@ fn line(ground: &Ground, from_s: f64, to_s: f64) -> Option<(f64, f64, (f64, f64)
 /// setting of an hour ago is not that of now. `None` where there are none.
 pub fn field_level(flight: &Flight, others: &[Span]) -> Option<(f64, f64)> {
     let altitude = flight.altitude.as_ref().or(flight.height.as_ref())?;
-    let touches = |span: &&Span| {
-        matches!(
-            span.kind,
-            Kind::Takeoff | Kind::Landing | Kind::PowerOff180
-        )
-    };
+    let touches =
+        |span: &&Span| matches!(span.kind, Kind::Takeoff | Kind::Landing | Kind::PowerOff180);
     let mut levels: Vec<f64> = others
         .iter()
         .filter(touches)

@@ -1,7 +1,7 @@
 //! Wind along and across a runway.
 
-use super::ground::Ground;
 use super::NO_WIND;
+use super::ground::Ground;
 use crate::phases::motion::Motion;
 use crate::phases::sheet::Sheet;
 use air::units::MPS_PER_KT;
