@@ -140,8 +140,17 @@ const FINDINGS: &[Row] = &[
         criteria: &["approach_airspeed"],
         kinds: LANDINGS,
         weight: 1.6,
-        headline: "The speed on final left its band",
+        headline: "The final was fast",
         advice: "Pitch for the speed and power for the path: trim for the approach speed as soon as you are on final, and read it aloud at 300, 200 and 100 feet",
+        source: CHAPTER_9,
+    },
+    Row {
+        id: "slow_approach",
+        criteria: &["approach_airspeed"],
+        kinds: LANDINGS,
+        weight: 2.2,
+        headline: "The final was slow",
+        advice: "When you are low the hand goes to the throttle first: the nose stays where it holds the speed, and power brings the path back",
         source: CHAPTER_9,
     },
     Row {
@@ -149,8 +158,17 @@ const FINDINGS: &[Row] = &[
         criteria: &["touchdown_point"],
         kinds: LANDINGS,
         weight: 1.4,
-        headline: "The touchdown was not in its zone",
+        headline: "The touchdown was long",
         advice: "Choose an aiming point two stripes before the touchdown point and keep it still in the windshield: if it moves down you are high, if it moves up you are low",
+        source: CHAPTER_9,
+    },
+    Row {
+        id: "short_touchdown",
+        criteria: &["touchdown_point"],
+        kinds: LANDINGS,
+        weight: 1.8,
+        headline: "The touchdown was short of the point",
+        advice: "Keep the aiming point still in the windshield: when it moves up, add power at once and not the elevator",
         source: CHAPTER_9,
     },
     Row {
@@ -313,13 +331,15 @@ fn evidence(id: &str, mark: &Mark, case: &Case) -> Option<String> {
     let sigma = mark.sigma.unwrap_or(f64::NAN);
     let off = worst - mark.target.unwrap_or(0.0);
     match id {
-        "fast_approach" | "climb_speed_not_held" | "lift_off_off_speed" => Some(format!(
-            "you were {} {} ({} were asked for)",
-            with_sigma(off.abs(), sigma, &mark.unit),
-            if off < 0.0 { "slow" } else { "fast" },
-            exact(mark.target?.round(), &mark.unit)
-        )),
-        "long_touchdown" => Some(format!(
+        "fast_approach" | "slow_approach" | "climb_speed_not_held" | "lift_off_off_speed" => {
+            Some(format!(
+                "you were {} {} ({} were asked for)",
+                with_sigma(off.abs(), sigma, &mark.unit),
+                if off < 0.0 { "slow" } else { "fast" },
+                exact(mark.target?.round(), &mark.unit)
+            ))
+        }
+        "long_touchdown" | "short_touchdown" => Some(format!(
             "you touched {} {} the point",
             with_sigma(off.abs(), sigma, &mark.unit),
             if off < 0.0 { "short of" } else { "beyond" }

@@ -41,7 +41,8 @@ fn detail(case: &Case) -> Maneuver {
         let to_s = climb
             .first_beyond(from_s + 1e-3, span.end_s, LEVEL_MPS, true)
             .unwrap_or(span.end_s);
-        if !(longest.1 - longest.0 >= to_s - from_s) {
+        let so_far = longest.1 - longest.0;
+        if so_far.is_nan() || so_far < to_s - from_s {
             longest = (from_s, to_s);
         }
         if to_s >= span.end_s {

@@ -28,7 +28,8 @@ pub fn write(
         .last_beyond(final_s - 120.0, flare_s, GATE_M, true)
         .unwrap_or(final_s);
     let from_s = gate_s.max(final_s);
-    if !(flare_s - from_s >= LEAST_S) {
+    let seconds = flare_s - from_s;
+    if seconds.is_nan() || seconds < LEAST_S {
         return;
     }
     let middle_s = 0.5 * (from_s + flare_s);

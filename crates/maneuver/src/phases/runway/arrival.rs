@@ -212,7 +212,7 @@ fn flare(motion: &Motion, height: &Wave, final_s: f64, touchdown_s: f64) -> f64 
     };
     let sink = motion.climb.map(|climb| -climb).smooth(1.0);
     let held = sink.median(final_s.max(low_s - 20.0), low_s);
-    if !(held > 0.5) {
+    if held.is_nan() || held <= 0.5 {
         return f64::NAN;
     }
     sink.first_beyond(low_s, touchdown_s, EASED * held, false)
@@ -395,7 +395,7 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
 fn crab(arrival: &Arrival, sheet: &mut Sheet) {
     let (motion, ground, at_s) = (&arrival.motion, &arrival.ground, arrival.touchdown.at_s);
     let heading = motion.flight.heading.as_ref();
-    if !heading.is_some_and(|heading| heading.origin == Origin::Measured) {
+    if heading.is_none_or(|heading| heading.origin != Origin::Measured) {
         sheet.missing("touchdown_drift", "no heading was recorded");
         return;
     }

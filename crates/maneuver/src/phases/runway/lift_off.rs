@@ -90,7 +90,7 @@ pub fn rotate(motion: &Motion, roll_s: f64, lift_off_s: f64) -> Option<Moment> {
     let low = motion.pitch.quantile(roll_s + 1.0, lift_off_s - 1.0, 0.3);
     let up = motion.pitch.median(lift_off_s - 0.7, lift_off_s + 1.0);
     let rise = up - low;
-    if !(rise >= LEAST_RISE_RAD) {
+    if rise.is_nan() || rise < LEAST_RISE_RAD {
         return None;
     }
     let rate = motion.pitch.rate(1.5);
