@@ -103,6 +103,14 @@ pub struct DebriefArgs {
     /// Recovery asked for in every stall that the briefing file does not name
     #[arg(long, value_enum)]
     pub recovery: Option<Recovery>,
+    /// Runway that was used, as latitude,longitude of one end, latitude,longitude of the other and, where it
+    /// is known, its elevation in feet; may be given several times
+    #[arg(
+        long,
+        value_name = "LAT,LON,LAT,LON[,FEET]",
+        allow_hyphen_values = true
+    )]
+    pub runway: Vec<String>,
     /// Elevation of the terrain below the practice area, feet above sea level
     #[arg(long, value_name = "FEET", allow_negative_numbers = true)]
     pub terrain_ft: Option<f64>,

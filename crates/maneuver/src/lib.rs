@@ -14,6 +14,7 @@ pub mod kinds;
 mod model;
 pub mod phases;
 pub mod rules;
+pub mod runway;
 pub mod safety;
 pub mod stall;
 mod variants;
@@ -22,6 +23,7 @@ pub use account::{Explanation, Leg, Piece, Tile, tiles};
 pub use confidence::confidence;
 pub use corrections::Correction;
 pub use model::*;
+pub use runway::Runway;
 pub use variants::*;
 
 use aircraft::Aircraft;

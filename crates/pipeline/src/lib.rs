@@ -108,9 +108,10 @@ pub fn mark_telling(
         legs,
     } = reconstructed;
     let Corrected {
-        maneuvers,
+        mut maneuvers,
         outcomes,
     } = corrections::apply(flight, setting.aircraft, found, corrections);
+    maneuver::runway::place(flight, &setting.briefed.runways(), &mut maneuvers);
     let mut document = debrief::debrief_from(
         head,
         flight,

@@ -22,6 +22,7 @@ pub fn hand_written() -> Map<String, Value> {
     all.insert("Recovery".to_owned(), recovery);
     all.insert("Asked".to_owned(), asked());
     all.insert("Briefed".to_owned(), briefed());
+    all.insert("Runway".to_owned(), runway());
     all.insert("Was".to_owned(), was());
     all.insert("Correction".to_owned(), correction());
     all
@@ -43,6 +44,7 @@ fn asked() -> Value {
             "heading_deg": {"type": "number", "description": "Heading, degrees magnetic."},
             "speed_kias": {"type": "number", "description": "Airspeed, knots indicated."},
             "altitude_ft": {"type": "number", "description": "Altitude, feet by the altimeter."},
+            "point_ft": {"type": "number", "description": "Where it was to touch down, feet beyond the runway's threshold."},
         },
     })
 }
@@ -58,6 +60,28 @@ fn briefed() -> Value {
                 "description": "What was asked for, one entry a maneuver or a kind.",
             },
             "recovery": {"$ref": "#/components/schemas/Recovery"},
+            "runway": {
+                "type": "array", "items": {"$ref": "#/components/schemas/Runway"},
+                "description": "Runways that were used.",
+            },
+        },
+    })
+}
+
+fn runway() -> Value {
+    let end = json!({
+        "type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2,
+        "description": "One end: latitude and longitude, degrees, north and east positive.",
+    });
+    json!({
+        "type": "object",
+        "description": "A runway by its two ends; each landing shows which of them is its threshold.",
+        "additionalProperties": false,
+        "required": ["from", "to"],
+        "properties": {
+            "from": end,
+            "to": end,
+            "elevation_ft": {"type": "number", "description": "Feet above mean sea level."},
         },
     })
 }

@@ -130,6 +130,7 @@ fn asked() -> impl Strategy<Value = Asked> {
             option::of(0.0..=360.0_f64),
             option::of(20.0..400.0_f64),
             option::of(-1500.0..40000.0_f64),
+            option::of(0.0..18000.0_f64),
         ),
     )
         .prop_map(
@@ -151,6 +152,7 @@ fn asked() -> impl Strategy<Value = Asked> {
                 heading_deg: numbers.1,
                 speed_kias: numbers.2,
                 altitude_ft: numbers.3,
+                point_ft: numbers.4,
             },
         )
 }
@@ -160,7 +162,9 @@ proptest! {
     #[test]
     fn prop_there_and_back(entries in prop::collection::vec(asked(), 0..6), full in option::of(any::<bool>())) {
         let recovery = full.map(|full| if full { Recovery::FullStall } else { Recovery::FirstIndication });
-        let briefed = Briefed { entries, recovery };
+        let runway = standard::GivenRunway::from_numbers("45.01,-120.5,45.02,-120.48,310").unwrap();
+        let runways = if full == Some(true) { vec![runway] } else { Vec::new() };
+        let briefed = Briefed { entries, recovery, runways };
         let text = briefed.to_toml();
         prop_assert_eq!(&Briefed::read(&text, "briefed.toml").unwrap(), &briefed);
         // The JSON reader is exact for numbers of at most 15 digits: four decimals, as everywhere in our JSON.
@@ -171,9 +175,10 @@ proptest! {
             heading_deg: tidy(entry.heading_deg),
             speed_kias: tidy(entry.speed_kias),
             altitude_ft: tidy(entry.altitude_ft),
+            point_ft: tidy(entry.point_ft),
             ..entry.clone()
         });
-        let briefed = Briefed { entries: entries.collect(), recovery };
+        let briefed = Briefed { entries: entries.collect(), ..briefed.clone() };
         let json = serde_json::to_string(&briefed).unwrap();
         prop_assert_eq!(&read(&json).unwrap(), &briefed);
     }

@@ -15,6 +15,7 @@ pub mod needed_bank;
 pub mod pivotal;
 pub mod point;
 pub mod power;
+pub mod runway;
 pub mod sheet;
 pub mod slow_flight;
 pub mod solve;

@@ -75,6 +75,11 @@ impl Wave {
         })
     }
 
+    /// The known samples in a closed interval of time, with their times.
+    pub fn samples(&self, from_s: f64, to_s: f64) -> Vec<(f64, f64)> {
+        self.between(from_s, to_s).collect()
+    }
+
     /// Value at a time, straight line between samples; NaN where a neighbor is unknown.
     pub fn at(&self, time_s: f64) -> f64 {
         if self.values.is_empty() || self.step_s <= 0.0 || !time_s.is_finite() {

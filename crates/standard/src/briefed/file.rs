@@ -1,6 +1,7 @@
 //! The TOML file.
 
 use super::limits::{self, Limit};
+use super::runway::RunwayEntry;
 use super::{Asked, Briefed, Recovery, form_of};
 use crate::pack::{PLAIN, PackError};
 use crate::words;
@@ -22,7 +23,21 @@ pub(super) fn read(text: &str, name: &str) -> Result<Briefed, PackError> {
         .as_ref()
         .map(|word| recovery(place, word))
         .transpose()?;
-    Ok(Briefed { entries, recovery })
+    let runways = file
+        .runway
+        .iter()
+        .map(|runway| {
+            runway
+                .get_ref()
+                .checked()
+                .map_err(|what| wrong(place, runway, what, limits::MEND_RUNWAY))
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(Briefed {
+        entries,
+        recovery,
+        runways,
+    })
 }
 
 #[derive(Deserialize)]
@@ -31,6 +46,8 @@ struct File {
     recovery: Option<Spanned<String>>,
     #[serde(default)]
     maneuver: Vec<Entry>,
+    #[serde(default)]
+    runway: Vec<Spanned<RunwayEntry>>,
 }
 
 #[derive(Deserialize)]
@@ -46,6 +63,7 @@ struct Entry {
     heading_deg: Option<Spanned<f64>>,
     speed_kias: Option<Spanned<f64>>,
     altitude_ft: Option<Spanned<f64>>,
+    point_ft: Option<Spanned<f64>>,
 }
 
 type Place<'a> = (&'a str, &'a str);
@@ -127,6 +145,7 @@ impl Entry {
             heading_deg: within(place, self.heading_deg.as_ref(), limits::HEADING_DEG)?,
             speed_kias: within(place, self.speed_kias.as_ref(), limits::SPEED_KIAS)?,
             altitude_ft: within(place, self.altitude_ft.as_ref(), limits::ALTITUDE_FT)?,
+            point_ft: within(place, self.point_ft.as_ref(), limits::POINT_FT)?,
         })
     }
 }

@@ -22,6 +22,7 @@ struct AskedJson {
     heading_deg: Option<f64>,
     speed_kias: Option<f64>,
     altitude_ft: Option<f64>,
+    point_ft: Option<f64>,
 }
 
 impl TryFrom<AskedJson> for Asked {
@@ -50,6 +51,7 @@ impl TryFrom<AskedJson> for Asked {
             heading_deg: within(entry.heading_deg, limits::HEADING_DEG)?,
             speed_kias: within(entry.speed_kias, limits::SPEED_KIAS)?,
             altitude_ft: within(entry.altitude_ft, limits::ALTITUDE_FT)?,
+            point_ft: within(entry.point_ft, limits::POINT_FT)?,
         })
     }
 }

@@ -15,7 +15,10 @@
 mod file;
 mod json;
 mod limits;
+mod runway;
 mod write;
+
+pub use runway::GivenRunway;
 
 use crate::pack::{PLAIN, PackError};
 use maneuver::{Kind, Maneuver};
@@ -84,6 +87,9 @@ pub struct Asked {
     /// Altitude, feet by the altimeter.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub altitude_ft: Option<f64>,
+    /// Where it was to touch down, feet beyond the runway's threshold.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub point_ft: Option<f64>,
 }
 
 /// Everything that was asked for on a flight.
@@ -96,6 +102,9 @@ pub struct Briefed {
     /// Recovery for every stall that no entry speaks of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recovery: Option<Recovery>,
+    /// Runways that were used; `runway` in the file and in JSON.
+    #[serde(rename = "runway", default, skip_serializing_if = "Vec::is_empty")]
+    pub runways: Vec<GivenRunway>,
 }
 
 impl Briefed {
@@ -105,6 +114,12 @@ impl Briefed {
     /// [`PackError`] with line, column and how to mend it.
     pub fn read(text: &str, name: &str) -> Result<Briefed, PackError> {
         file::read(text, name)
+    }
+
+    /// The runways in SI, as the working-out takes them.
+    #[must_use]
+    pub fn runways(&self) -> Vec<maneuver::Runway> {
+        self.runways.iter().map(GivenRunway::runway).collect()
     }
 
     /// The file that [`Briefed::read`] reads again to the same.
@@ -199,6 +214,7 @@ impl Briefed {
             asked.heading_deg = entry.heading_deg.or(asked.heading_deg);
             asked.speed_kias = entry.speed_kias.or(asked.speed_kias);
             asked.altitude_ft = entry.altitude_ft.or(asked.altitude_ft);
+            asked.point_ft = entry.point_ft.or(asked.point_ft);
         }
         asked
     }
@@ -240,5 +256,6 @@ impl Asked {
             && self.heading_deg.is_none()
             && self.speed_kias.is_none()
             && self.altitude_ft.is_none()
+            && self.point_ft.is_none()
     }
 }

@@ -335,6 +335,8 @@ pub enum BriefedBy {
     Heading,
     Speed,
     Altitude,
+    /// Where it was to touch down, beyond the threshold.
+    Point,
 }
 
 /// Where a limit comes from.

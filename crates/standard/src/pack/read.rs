@@ -395,11 +395,12 @@ fn needs_limit(
     Err(place.wrong(&file.id, what, "add low, high, or both"))
 }
 
-const BRIEFED: [(BriefedBy, &str); 4] = [
+const BRIEFED: [(BriefedBy, &str); 5] = [
     (BriefedBy::Bank, "bank"),
     (BriefedBy::Heading, "heading"),
     (BriefedBy::Speed, "speed"),
     (BriefedBy::Altitude, "altitude"),
+    (BriefedBy::Point, "point"),
 ];
 
 /// A figure that the kind works out, by name; its unit must go into the criterion's.
@@ -490,7 +491,7 @@ fn target(place: &Place, file: &CriterionFile, known: Known) -> Result<Target, P
         "briefed" => Err(place.wrong(
             word,
             "which word of the briefing is missing",
-            "add briefed = \"speed\", \"altitude\", \"heading\" or \"bank\"",
+            "add briefed = \"speed\", \"altitude\", \"heading\", \"bank\" or \"point\"",
         )),
         "speed" => {
             let Some(speed) = &file.speed else {
