@@ -151,13 +151,7 @@ pub fn draw(
 }
 
 /// A scale bar of a round length that is not longer than `width` px, with its words below; gives the y below.
-pub fn scale_bar(
-    drawing: &mut Drawing,
-    feet_per_px: f64,
-    at: Point,
-    width: f64,
-    size: f64,
-) -> f64 {
+pub fn scale_bar(drawing: &mut Drawing, feet_per_px: f64, at: Point, width: f64, size: f64) -> f64 {
     scale_bar_of(drawing, feet_per_px, at, width, size, "north up")
 }
 

@@ -217,7 +217,9 @@ fn draw_figures(
         if let Some(own) = picture::draw(debrief, maneuver, flight, frame) {
             let shown = picture::of(&maneuver.kind).map_or(&[][..], picture::replaces);
             out.push(own);
-            out.push(figure::draw_without(debrief, maneuver, flight, frame, shown));
+            out.push(figure::draw_without(
+                debrief, maneuver, flight, frame, shown,
+            ));
             continue;
         }
         out.push(figure::draw(debrief, maneuver, flight, frame));

@@ -58,7 +58,12 @@ impl Round {
     }
 
     fn clockwise(&self) -> bool {
-        let known = || self.bearing.iter().copied().filter(|value| value.is_finite());
+        let known = || {
+            self.bearing
+                .iter()
+                .copied()
+                .filter(|value| value.is_finite())
+        };
         known().last().unwrap_or(0.0) >= known().next().unwrap_or(0.0)
     }
 
@@ -71,7 +76,9 @@ impl Round {
     /// Values by sample as lines over bearing, one a turn, broken where north is passed.
     fn turns(&self, values: &[f64]) -> Vec<Vec<Point>> {
         let start = self.bearing.iter().copied().find(|value| value.is_finite());
-        let Some(start) = start else { return Vec::new() };
+        let Some(start) = start else {
+            return Vec::new();
+        };
         // The last bit of a turn, in which it is rolled out, belongs to the one before.
         let whole = self
             .bearing
@@ -117,10 +124,16 @@ fn axis(name: &str) -> Axis {
     Axis {
         from: 0.0,
         to: 360.0,
-        ticks: [(0.0, "N"), (90.0, "E"), (180.0, "S"), (270.0, "W"), (360.0, "N")]
-            .iter()
-            .map(|(value, words)| (*value, (*words).to_owned()))
-            .collect(),
+        ticks: [
+            (0.0, "N"),
+            (90.0, "E"),
+            (180.0, "S"),
+            (270.0, "W"),
+            (360.0, "N"),
+        ]
+        .iter()
+        .map(|(value, words)| (*value, (*words).to_owned()))
+        .collect(),
         name: name.to_owned(),
     }
 }
@@ -178,9 +191,10 @@ fn compose(
     let mut extent: Vec<Point> = whole.clone();
     for round in rounds {
         let most = round.radius_m * rings.iter().copied().fold(1.0, f64::max);
-        extent.extend([(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)].map(|(e, n)| {
-            (round.center.0 + e * most, round.center.1 + n * most)
-        }));
+        extent.extend(
+            [(1.0, 0.0), (-1.0, 0.0), (0.0, 1.0), (0.0, -1.0)]
+                .map(|(e, n)| (round.center.0 + e * most, round.center.1 + n * most)),
+        );
     }
     let (mut area, mut under) = (sides.plan, 0.0);
     let map = Map::fit(&extent, 0.0, area)?;
@@ -252,7 +266,9 @@ pub(super) fn point(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         scene
             .event("bank_established")
             .unwrap_or(scene.maneuver.start_s),
-        scene.event("roll_out_start").unwrap_or(scene.maneuver.end_s),
+        scene
+            .event("roll_out_start")
+            .unwrap_or(scene.maneuver.end_s),
     );
     let known = scene
         .fact("point_east_ft")
@@ -265,7 +281,12 @@ pub(super) fn point(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let distance: Vec<f64> = round.distance().map(feet).collect();
     let turns = round.turns(&distance);
     let count = turns.len();
-    let mut rows = vec![Row::new("Distance", "ft from the point".to_owned(), 58.0, 200.0)];
+    let mut rows = vec![Row::new(
+        "Distance",
+        "ft from the point".to_owned(),
+        58.0,
+        200.0,
+    )];
     let mean = feet(round.radius_m);
     let half = ["radius_variation", "radius_constant"]
         .iter()
@@ -301,7 +322,11 @@ pub(super) fn point(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         if let Some(speed) = &speed {
             let needed: Vec<f64> = speed
                 .iter()
-                .map(|speed| (speed * speed / (G0_MPS2 * round.radius_m)).atan().to_degrees())
+                .map(|speed| {
+                    (speed * speed / (G0_MPS2 * round.radius_m))
+                        .atan()
+                        .to_degrees()
+                })
                 .collect();
             row.lines.extend(lines(round.turns(&needed), true));
             row.second = format!("{}; dashed: what the mean distance asks for", row.second);
@@ -317,8 +342,15 @@ pub(super) fn point(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         rows.push(row);
     }
     let mut rings = vec![1.0];
-    rings.extend(half.map(|half| [1.0 - half, 1.0 + half]).into_iter().flatten());
-    let mut key = vec![format!("over the ground; ring: mean distance {}", words::with_unit(mean, 0, "ft"))];
+    rings.extend(
+        half.map(|half| [1.0 - half, 1.0 + half])
+            .into_iter()
+            .flatten(),
+    );
+    let mut key = vec![format!(
+        "over the ground; ring: mean distance {}",
+        words::with_unit(mean, 0, "ft")
+    )];
     if half.is_some() {
         key.push("dashed: most that it may vary".to_owned());
     }
@@ -338,9 +370,11 @@ pub(super) fn point(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         words::with_unit(least_most.0, 0, "ft"),
         words::with_unit(least_most.1, 0, "ft"),
         words::with_unit(mean, 0, "ft"),
-        scene.wind_words().map_or("Wind not known.".to_owned(), |wind| {
-            format!("{}.", words::capital(&wind))
-        })
+        scene
+            .wind_words()
+            .map_or("Wind not known.".to_owned(), |wind| {
+                format!("{}.", words::capital(&wind))
+            })
     );
     Some(drawing)
 }
@@ -370,7 +404,11 @@ pub(super) fn pylons(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let mut from: Option<(usize, f64)> = None;
     for index in first..=last {
         let value = span::at(scene.flight, bank, index);
-        let side = if value.abs() > STRAIGHT_RAD { value.signum() } else { 0.0 };
+        let side = if value.abs() > STRAIGHT_RAD {
+            value.signum()
+        } else {
+            0.0
+        };
         match from {
             Some((start, held)) if held != side || index == last => {
                 // A quarter of a turn at least, or the center is anyone's guess.
@@ -395,15 +433,16 @@ pub(super) fn pylons(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     for (index, round) in rounds.iter().enumerate() {
         let width = weight(all - 1 - index, all);
         let add = |row: &mut Row, values: &[f64], asked: bool| {
-            row.lines.extend(round.turns(values).into_iter().map(|points| Line {
-                points,
-                stroke: if asked {
-                    dashed(Role::Deviation, width.min(1.3))
-                } else {
-                    solid(Role::Ink, width)
-                },
-                sigma: None,
-            }));
+            row.lines
+                .extend(round.turns(values).into_iter().map(|points| Line {
+                    points,
+                    stroke: if asked {
+                        dashed(Role::Deviation, width.min(1.3))
+                    } else {
+                        solid(Role::Ink, width)
+                    },
+                    sigma: None,
+                }));
         };
         if let Some(agl) = &scene.flight.agl {
             let values: Vec<f64> = (0..round.path.len())

@@ -32,14 +32,21 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let (low, high) = span::range(points.iter().map(|(x, _)| *x))?;
     let most = low.abs().max(high.abs()).max(20.0) * 1.12;
     let second = format!("{}; up: nose up", span::origin("degrees", pitch));
-    let mut row = Row::new("Pitch", second, if frame.narrow { 210.0 } else { 190.0 }, 30.0);
+    let mut row = Row::new(
+        "Pitch",
+        second,
+        if frame.narrow { 210.0 } else { 190.0 },
+        30.0,
+    );
     row.levels.push((0.0, "level".to_owned()));
     row.lines.push(Line {
         points: points.clone(),
         stroke: solid(Role::Ink, 1.7),
         sigma: None,
     });
-    let zero = scene.event("recovery_start").unwrap_or(scene.maneuver.start_s);
+    let zero = scene
+        .event("recovery_start")
+        .unwrap_or(scene.maneuver.start_s);
     let mut order: Vec<(f64, String)> = scene
         .maneuver
         .events
@@ -61,7 +68,13 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         }
         said.push(words);
     }
-    let step = if most > 70.0 { 60.0 } else if most > 35.0 { 30.0 } else { 15.0 };
+    let step = if most > 70.0 {
+        60.0
+    } else if most > 35.0 {
+        30.0
+    } else {
+        15.0
+    };
     let axis = Axis {
         from: -most,
         to: most,

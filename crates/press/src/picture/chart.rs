@@ -149,16 +149,15 @@ pub(super) fn draw(
         let half = text::width(tick.face, tick.size, words) / 2.0;
         let x = x.clamp(half, (drawing.width - half).max(half));
         if x - half > last + 5.0 {
-            drawing.text(
-                (x, bottom + 5.0 + frame.tick),
-                Anchor::Middle,
-                tick,
-                words,
-            );
+            drawing.text((x, bottom + 5.0 + frame.tick), Anchor::Middle, tick, words);
             last = x + half;
         }
     }
-    drawing.line((frame.x0, bottom), (frame.x1, bottom), solid(Role::Ink3, 1.0));
+    drawing.line(
+        (frame.x0, bottom),
+        (frame.x1, bottom),
+        solid(Role::Ink3, 1.0),
+    );
     for (row, range, plot, height) in plots {
         ink(drawing, frame, row, range, (plot, height), &across);
     }
@@ -230,7 +229,11 @@ fn ink(
         let (left, right) = (across(allowed.from), across(allowed.to));
         drawing.rect(left, upper, right - left, lower - upper, Role::Band);
         for edge in [allowed.low, allowed.high].into_iter().flatten() {
-            drawing.line((left, level(edge)), (right, level(edge)), solid(Role::Ink2, 1.0));
+            drawing.line(
+                (left, level(edge)),
+                (right, level(edge)),
+                solid(Role::Ink2, 1.0),
+            );
         }
     }
     let drawn = ticks(drawing, frame, row, (low, high), (top, height));
@@ -318,7 +321,10 @@ fn ticks(
         if !y.is_finite() || y < top - 1.0 || y > top + height + 1.0 {
             continue;
         }
-        if drawn.iter().any(|other| (other - y).abs() < frame.tick + 1.0) {
+        if drawn
+            .iter()
+            .any(|other| (other - y).abs() < frame.tick + 1.0)
+        {
             continue;
         }
         drawn.push(y);

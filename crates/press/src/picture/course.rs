@@ -32,8 +32,7 @@ fn legs(scene: Scene<'_>) -> Vec<Leg> {
     let mut out = Vec::new();
     let mut from = None;
     for index in first..=last + 1 {
-        let level = index <= last
-            && span::at(scene.flight, bank, index).abs() < STRAIGHT_RAD;
+        let level = index <= last && span::at(scene.flight, bank, index).abs() < STRAIGHT_RAD;
         match (level, from) {
             (true, None) => from = Some(index),
             (false, Some(start)) => {
@@ -52,9 +51,10 @@ fn leg(scene: Scene<'_>, track: &flight::Series, first: usize, last: usize) -> O
     let value = |series: &flight::Series, index: usize| span::at(scene.flight, series, index);
     let along = span::median((first..=last).map(|index| value(track, index)))?;
     let crab = scene.flight.heading.as_ref().and_then(|heading| {
-        span::median((first..=last).map(|index| {
-            air::units::wrap_pi(value(heading, index) - value(track, index))
-        }))
+        span::median(
+            (first..=last)
+                .map(|index| air::units::wrap_pi(value(heading, index) - value(track, index))),
+        )
     });
     Some(Leg {
         first,
@@ -106,20 +106,30 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let (left, wide, tall) = if frame.narrow {
         (6.0, frame.width - 12.0, 280.0)
     } else {
-        (frame.x0 + 50.0, frame.width - frame.x0 - 60.0, 260.0 * frame.height)
+        (
+            frame.x0 + 50.0,
+            frame.width - frame.x0 - 60.0,
+            260.0 * frame.height,
+        )
     };
     let mut column = *frame;
     column.x0 += 40.0;
     let map = Map::fit(&path, 0.0, (left + 24.0, 20.0, wide - 48.0, tall - 40.0))?;
     let under = map::key(&mut drawing, scene, &column, &map, &key, "north up", 0.0);
     let top = if frame.narrow { under + 8.0 } else { 0.0 };
-    let map = Map::fit(&path, 0.0, (left + 24.0, top + 20.0, wide - 48.0, tall - 40.0))?;
+    let map = Map::fit(
+        &path,
+        0.0,
+        (left + 24.0, top + 20.0, wide - 48.0, tall - 40.0),
+    )?;
     let mut curves = map.path(&mut drawing, &path, solid(Role::Ink, 1.6));
     map.ends(&mut drawing, &path);
     let size = frame.tick + 1.5;
     for (number, leg) in legs.iter().enumerate() {
         let middle = (leg.first + leg.last) / 2;
-        let Some(at) = spot(&path, first, middle) else { continue };
+        let Some(at) = spot(&path, first, middle) else {
+            continue;
+        };
         let (x, y) = map.px(at);
         if let Some(crab) = leg.crab {
             let (dx, dy) = map.toward((leg.track + crab).to_radians());
@@ -147,7 +157,9 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         "{} legs. {}. {}",
         legs.len(),
         said.join("; "),
-        scene.wind_words().map_or(String::new(), |wind| format!("{}.", words::capital(&wind)))
+        scene
+            .wind_words()
+            .map_or(String::new(), |wind| format!("{}.", words::capital(&wind)))
     );
     Some(drawing)
 }

@@ -91,10 +91,9 @@ impl Map {
     /// Filled where a path begins, open where it ends.
     pub(super) fn ends(&self, drawing: &mut Drawing, points: &[Point]) {
         let known = |(x, y): &&Point| x.is_finite() && y.is_finite();
-        if let (Some(first), Some(last)) = (
-            points.iter().find(known),
-            points.iter().rev().find(known),
-        ) {
+        if let (Some(first), Some(last)) =
+            (points.iter().find(known), points.iter().rev().find(known))
+        {
             let ink = Some(solid(Role::Ink, 1.4));
             drawing.circle(self.px(*last), 3.4, Some(Role::Paper), ink);
             drawing.circle(self.px(*first), 3.2, Some(Role::Ink), None);
@@ -135,10 +134,7 @@ pub(super) fn label(
         for step in 0..16 {
             let angle = f64::from(step) * std::f64::consts::TAU / 16.0 - 0.6;
             let (cos, sin) = (angle.cos(), angle.sin());
-            let middle = (
-                x + cos * (far + width / 2.0),
-                y + sin * (far + size * 0.46),
-            );
+            let middle = (x + cos * (far + width / 2.0), y + sin * (far + size * 0.46));
             let wanted = Rect {
                 x0: middle.0 - width / 2.0,
                 y0: middle.1 - size * 0.46,
@@ -166,7 +162,9 @@ pub(super) fn label(
 fn meets(curve: &[Point], wanted: &Rect) -> bool {
     curve.windows(2).any(|pair| {
         let [a, b] = pair else { return false };
-        let steps = ((b.0 - a.0).hypot(b.1 - a.1) / 2.0).ceil().clamp(1.0, 400.0) as u32;
+        let steps = ((b.0 - a.0).hypot(b.1 - a.1) / 2.0)
+            .ceil()
+            .clamp(1.0, 400.0) as u32;
         (0..=steps).any(|step| {
             let share = f64::from(step) / f64::from(steps);
             wanted.holds((a.0 + (b.0 - a.0) * share, a.1 + (b.1 - a.1) * share))

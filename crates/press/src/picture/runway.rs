@@ -42,27 +42,52 @@ fn anchor(scene: Scene<'_>, picture: Picture, height: &Series) -> Option<Anchor>
             if let Some(t) = scene.event("touchdown") {
                 let index = clock.index(t);
                 let zero_m = middle(index, (index + seconds(3.0)).min(last.max(index)))?;
-                return Some(Anchor { index, words: "touchdown", zero_m, above: "the runway" });
+                return Some(Anchor {
+                    index,
+                    words: "touchdown",
+                    zero_m,
+                    above: "the runway",
+                });
             }
             let zero_m = middle(last.saturating_sub(seconds(3.0)).max(first), last)?;
             let index = (first..=last).rev().find(|i| value(*i) > zero_m + UP_M)?;
-            Some(Anchor { index, words: "last 15 ft up", zero_m, above: "the end" })
+            Some(Anchor {
+                index,
+                words: "last 15 ft up",
+                zero_m,
+                above: "the end",
+            })
         }
         Picture::FromRunway => {
             if let Some(t) = scene.event("lift_off") {
                 let index = clock.index(t);
                 let zero_m = middle(index.saturating_sub(seconds(3.0)), index)?;
-                return Some(Anchor { index, words: "lift-off", zero_m, above: "the runway" });
+                return Some(Anchor {
+                    index,
+                    words: "lift-off",
+                    zero_m,
+                    above: "the runway",
+                });
             }
             let zero_m = middle(first, (first + seconds(3.0)).min(last))?;
             let index = (first..=last).find(|i| value(*i) > zero_m + UP_M)?;
-            Some(Anchor { index, words: "first 15 ft up", zero_m, above: "the start" })
+            Some(Anchor {
+                index,
+                words: "first 15 ft up",
+                zero_m,
+                above: "the start",
+            })
         }
         _ => {
             let index = (first..=last)
                 .filter(|i| value(*i).is_finite())
                 .min_by(|a, b| value(*a).total_cmp(&value(*b)))?;
-            Some(Anchor { index, words: "lowest point", zero_m: value(index), above: "the lowest point" })
+            Some(Anchor {
+                index,
+                words: "lowest point",
+                zero_m: value(index),
+                above: "the lowest point",
+            })
         }
     }
 }
@@ -100,9 +125,11 @@ impl Along {
         };
         // On the ground, standing, a track says nothing.
         let slow = |index: usize| {
-            scene.flight.ground_speed.as_ref().is_some_and(|speed| {
-                span::at(scene.flight, speed, index) < 10.0
-            })
+            scene
+                .flight
+                .ground_speed
+                .as_ref()
+                .is_some_and(|speed| span::at(scene.flight, speed, index) < 10.0)
         };
         let on = |index: &usize| {
             let off = air::units::wrap_pi(value(*index) - way).abs();
@@ -188,27 +215,29 @@ fn profile(
     let (low, high) = span::range(along.x.iter().copied())?;
     let (low, high) = (feet(low), feet(high));
     let points = along.curve(scene, height, |raw| feet(raw - anchor.zero_m));
-    let mut row = Row::new(
-        "Height",
-        format!("ft above {}", anchor.above),
-        104.0,
-        120.0,
-    );
+    let mut row = Row::new("Height", format!("ft above {}", anchor.above), 104.0, 120.0);
     let before = angle(&points, -1.0, (50.0, 400.0)).filter(|degrees| *degrees < -0.5);
     let after = angle(&points, 1.0, (50.0, 400.0)).filter(|degrees| *degrees > 0.5);
     let mut said = Vec::new();
     if picture != Picture::FromRunway
         && let Some(degrees) = before
     {
-        said.push(format!("flown down at {}° from 400 to 50\u{A0}ft", words::number(-degrees, 1)));
+        said.push(format!(
+            "flown down at {}° from 400 to 50\u{A0}ft",
+            words::number(-degrees, 1)
+        ));
     }
     if picture != Picture::ToRunway
         && let Some(degrees) = after
     {
-        said.push(format!("flown up at {}° from 50 to 400\u{A0}ft", words::number(degrees, 1)));
+        said.push(format!(
+            "flown up at {}° from 50 to 400\u{A0}ft",
+            words::number(degrees, 1)
+        ));
     }
     if scene.maneuver.kind == "landing" {
-        row.guides.push(vec![(low, -low * 3.0_f64.to_radians().tan()), (0.0, 0.0)]);
+        row.guides
+            .push(vec![(low, -low * 3.0_f64.to_radians().tan()), (0.0, 0.0)]);
         row.second.push_str("; dashed: 3°");
     }
     for words in &said {
@@ -243,7 +272,9 @@ fn profile(
     drawing.desc = format!(
         "Distances from the {}. {}",
         anchor.words,
-        said.iter().map(|words| format!("{}. ", words::capital(words))).collect::<String>()
+        said.iter()
+            .map(|words| format!("{}. ", words::capital(words)))
+            .collect::<String>()
     );
     Some(chart::draw(drawing, frame, &axis, &rows, y))
 }
@@ -298,7 +329,10 @@ fn is_straight(scene: Scene<'_>) -> bool {
 fn plan(drawing: &mut Drawing, scene: Scene<'_>, frame: &Frame, y: f64) -> Option<f64> {
     let (first, last) = scene.bounds();
     let path = scene.ground(first, last)?;
-    let key = ["over the ground".to_owned(), "filled: in; open: out".to_owned()];
+    let key = [
+        "over the ground".to_owned(),
+        "filled: in; open: out".to_owned(),
+    ];
     let (left, wide) = if frame.narrow {
         (4.0, frame.width - 8.0)
     } else {
@@ -310,7 +344,14 @@ fn plan(drawing: &mut Drawing, scene: Scene<'_>, frame: &Frame, y: f64) -> Optio
     );
     // A straight path needs no tall box.
     let shape = (north.1 - north.0) / (east.1 - east.0).max(60.0);
-    let tall = (shape * (wide - 40.0) + 40.0).clamp(90.0, if frame.narrow { 220.0 } else { 190.0 * frame.height });
+    let tall = (shape * (wide - 40.0) + 40.0).clamp(
+        90.0,
+        if frame.narrow {
+            220.0
+        } else {
+            190.0 * frame.height
+        },
+    );
     let area = |top: f64| (left + 20.0, top + 20.0, wide - 40.0, tall - 40.0);
     let map = Map::fit(&path, 0.0, area(y))?;
     let under = map::key(drawing, scene, frame, &map, &key, "north up", y);
@@ -331,7 +372,14 @@ fn plan(drawing: &mut Drawing, scene: Scene<'_>, frame: &Frame, y: f64) -> Optio
             drawing.circle(at, 2.4, Some(Role::Ink), None);
             let words = words::plain_id(&event.name);
             let room = (left, top, wide, tall);
-            map::label(drawing, &curves, at, &words, (frame.tick + 0.5, false), room);
+            map::label(
+                drawing,
+                &curves,
+                at,
+                &words,
+                (frame.tick + 0.5, false),
+                room,
+            );
         }
     }
     Some((top + tall).max(under))

@@ -32,11 +32,18 @@ fn reference(scene: Scene<'_>, path: &[Point], first: usize) -> Option<Reference
     if !worked_out {
         crossings = reversals(scene);
     }
-    let spots: Vec<Point> = crossings
-        .iter()
-        .filter_map(|index| path.get(index.checked_sub(first)?).copied())
-        .filter(|(e, n)| e.is_finite() && n.is_finite())
-        .collect();
+    let step_s = scene.flight.clock.step_s;
+    let spots: Vec<Point> = if worked_out {
+        let places = events.iter().map(|event| event.at_s / step_s);
+        places
+            .filter_map(|place| between(path, place - first as f64))
+            .collect()
+    } else {
+        let places = crossings.iter().map(|index| *index as f64);
+        places
+            .filter_map(|place| between(path, place - first as f64))
+            .collect()
+    };
     let count = spots.len() as f64;
     if spots.len() < 2 {
         return None;
@@ -65,6 +72,18 @@ fn reference(scene: Scene<'_>, path: &[Point], first: usize) -> Option<Reference
         crossings,
         worked_out,
     })
+}
+
+/// Where a path was between two samples: over the line a step is all across it.
+fn between(path: &[Point], place: f64) -> Option<Point> {
+    if !(place >= 0.0) {
+        return None;
+    }
+    let (index, share) = (place.floor() as usize, place.fract());
+    let a = path.get(index)?;
+    let b = path.get(index + 1).unwrap_or(a);
+    let at = (a.0 + (b.0 - a.0) * share, a.1 + (b.1 - a.1) * share);
+    (at.0.is_finite() && at.1.is_finite()).then_some(at)
 }
 
 /// Samples where the bank changes side for good; start and end belong to them.
@@ -105,10 +124,16 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let (west, east) = span::range(placed.iter().map(|(x, _)| *x))?;
     let mut drawing = Drawing::new(frame.width, 0.0);
     let (x0, x1) = (frame.x0, frame.x1);
-    let height = if frame.narrow { 170.0 } else { 190.0 * frame.height };
+    let height = if frame.narrow {
+        170.0
+    } else {
+        190.0 * frame.height
+    };
     // One scale for plan and bank: the width decides, unless the plan would get too tall.
     let (low, high) = span::range(placed.iter().map(|(_, y)| *y))?;
-    let m_per_px = ((east - west) / (x1 - x0 - 8.0)).max((high - low) / (height - 36.0)).max(0.05);
+    let m_per_px = ((east - west) / (x1 - x0 - 8.0))
+        .max((high - low) / (height - 36.0))
+        .max(0.05);
     let half = (x1 - x0) / 2.0 * m_per_px;
     let (from, to) = ((west + east) / 2.0 - half, (west + east) / 2.0 + half);
     let tall = (high - low) / m_per_px + 36.0;
@@ -141,17 +166,34 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let level = map.px(line.at).1;
     drawing.line((x0, level), (x1, level), solid(Role::Ink2, 1.0));
     let mut curves = vec![vec![(x0, level), (x1, level)]];
-    let radii = halves(&mut drawing, &map, &line, &placed, first, level, (from, m_per_px, x0));
+    let radii = halves(
+        &mut drawing,
+        &map,
+        &line,
+        &placed,
+        first,
+        level,
+        (from, m_per_px, x0),
+    );
     curves.extend(map.path(&mut drawing, &path, solid(Role::Ink, 1.6)));
     map.ends(&mut drawing, &path);
     for (number, index) in line.crossings.iter().enumerate() {
-        let Some((x, _)) = index.checked_sub(first).and_then(|i| placed.get(i)) else { continue };
+        let Some((x, _)) = index.checked_sub(first).and_then(|i| placed.get(i)) else {
+            continue;
+        };
         let px = x0 + (x - from) / m_per_px;
         drawing.line((px, level - 5.0), (px, level + 5.0), solid(Role::Ink, 1.4));
         let size = frame.tick + 0.5;
         if line.worked_out {
             let words = (number + 1).to_string();
-            map::label(&mut drawing, &curves, (px, level), &words, (size, true), area(top));
+            map::label(
+                &mut drawing,
+                &curves,
+                (px, level),
+                &words,
+                (size, true),
+                area(top),
+            );
         }
     }
     let radius_size = frame.tick + 0.5;
@@ -173,7 +215,9 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         "{} half circles along {degrees:03.0}° true, greatest distances from the line {}. {}",
         said.len(),
         said.join(", "),
-        scene.wind_words().map_or(String::new(), |wind| format!("{}.", words::capital(&wind)))
+        scene
+            .wind_words()
+            .map_or(String::new(), |wind| format!("{}.", words::capital(&wind)))
     );
     Some(drawing)
 }
@@ -195,12 +239,17 @@ fn halves(
             continue;
         };
         let piece = placed.get(a..=b.max(a)).unwrap_or_default();
-        let (Some(start), Some(end)) = (piece.first(), piece.last()) else { continue };
+        let (Some(start), Some(end)) = (piece.first(), piece.last()) else {
+            continue;
+        };
         let reach = piece
             .iter()
             .map(|(_, y)| *y)
             .filter(|y| y.is_finite())
-            .fold(0.0, |most: f64, y| if y.abs() > most.abs() { y } else { most });
+            .fold(
+                0.0,
+                |most: f64, y| if y.abs() > most.abs() { y } else { most },
+            );
         let radius = (end.0 - start.0).abs() / 2.0;
         if !(radius > 50.0) {
             continue;
@@ -250,7 +299,11 @@ fn bank(
         sigma: span::sigma(series, first, first + placed.len()).map(f64::to_degrees),
     });
     let (from, to) = (feet(from), feet(to));
-    let start = placed.iter().map(|(x, _)| feet(*x)).find(|x| x.is_finite()).unwrap_or(0.0);
+    let start = placed
+        .iter()
+        .map(|(x, _)| feet(*x))
+        .find(|x| x.is_finite())
+        .unwrap_or(0.0);
     let axis = Axis {
         from,
         to,

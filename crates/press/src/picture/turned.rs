@@ -167,7 +167,9 @@ fn row(scene: Scene<'_>, quantity: &Quantity<'_>, halves: &[(Half, Stroke)]) -> 
 }
 
 fn axis(halves: &[(Half, Stroke)]) -> Axis {
-    let ends = halves.iter().flat_map(|(half, _)| half.turned.iter().copied());
+    let ends = halves
+        .iter()
+        .flat_map(|(half, _)| half.turned.iter().copied());
     let (low, high) = span::range(ends).unwrap_or((0.0, 180.0));
     Axis {
         from: low.min(-4.0),
@@ -206,7 +208,11 @@ pub(super) fn half(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let mut said = Vec::new();
     for quantity in quantities(scene) {
         let mut row = row(scene, &quantity, &halves);
-        let points = row.lines.first().map(|line| line.points.clone()).unwrap_or_default();
+        let points = row
+            .lines
+            .first()
+            .map(|line| line.points.clone())
+            .unwrap_or_default();
         match quantity.name {
             "Bank" => {
                 let mark = scene.mark("bank_first_half");
@@ -223,8 +229,12 @@ pub(super) fn half(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
                 let asked = mark
                     .and_then(|mark| size(mark.target))
                     .unwrap_or(CHANDELLE_BANK_DEG);
-                row.guides.push(vec![(10.0, asked), (90.0, asked), (180.0, 0.0)]);
-                row.second = format!("{}; dashed: held to 90°, then rolled out evenly", row.second);
+                row.guides
+                    .push(vec![(10.0, asked), (90.0, asked), (180.0, 0.0)]);
+                row.second = format!(
+                    "{}; dashed: held to 90°, then rolled out evenly",
+                    row.second
+                );
                 said.push(note(&mut row, at_turned(&points, 90.0), 1.0, "°", "at 90°"));
             }
             "Pitch" => {
@@ -233,7 +243,13 @@ pub(super) fn half(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
                 row.second = format!("{}; highest at 90°, then held", row.second);
                 said.push(place_note(&mut row, top, "°"));
             }
-            "Height" => said.push(note(&mut row, at_turned(&points, 180.0), 1.0, "ft", "at 180°")),
+            "Height" => said.push(note(
+                &mut row,
+                at_turned(&points, 180.0),
+                1.0,
+                "ft",
+                "at 180°",
+            )),
             _ => {
                 if let Some(mark) = scene.mark("final_airspeed")
                     && quantity.name == "Airspeed"
@@ -248,7 +264,13 @@ pub(super) fn half(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
                 if let Some(stall) = panel::speed(scene.debrief, "vs1") {
                     row.levels.push((stall, "clean stall".to_owned()));
                 }
-                said.push(note(&mut row, at_turned(&points, 180.0), 1.0, "kt", "at 180°"));
+                said.push(note(
+                    &mut row,
+                    at_turned(&points, 180.0),
+                    1.0,
+                    "kt",
+                    "at 180°",
+                ));
             }
         }
         rows.push(row);
@@ -301,7 +323,11 @@ fn pair_note(row: &mut Row, found: &[Point], unit: &str) -> String {
     for (index, at) in found.iter().enumerate() {
         row.notes.push(Note {
             at: *at,
-            words: if index == 0 { words.clone() } else { String::new() },
+            words: if index == 0 {
+                words.clone()
+            } else {
+                String::new()
+            },
         });
     }
     format!("{} {words} of turn. ", row.name)

@@ -132,7 +132,9 @@ pub async fn picture(
     caller: Caller,
     Part((id, number)): Part<(String, usize)>,
 ) -> ApiResult<Json<ManeuverPicture>> {
-    Ok(Json(app.school.picture(&caller.actor(), &id, number).await?))
+    Ok(Json(
+        app.school.picture(&caller.actor(), &id, number).await?,
+    ))
 }
 
 /// Sets a lesson aside that is none. Nothing is deleted.
