@@ -64,7 +64,7 @@ impl Round {
                 .copied()
                 .filter(|value| value.is_finite())
         };
-        known().last().unwrap_or(0.0) >= known().next().unwrap_or(0.0)
+        known().next_back().unwrap_or(0.0) >= known().next().unwrap_or(0.0)
     }
 
     fn distance(&self) -> impl Iterator<Item = f64> {

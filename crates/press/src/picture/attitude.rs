@@ -51,7 +51,7 @@ pub(super) fn draw(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
         .maneuver
         .events
         .iter()
-        .filter(|event| event.at_s.is_finite() && !(event.probability < 0.5))
+        .filter(|event| event.at_s.is_finite() && event.probability >= 0.5)
         .map(|event| (event.at_s, words::plain_id(&event.name)))
         .collect();
     order.sort_by(|a, b| a.0.total_cmp(&b.0));

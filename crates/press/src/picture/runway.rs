@@ -133,7 +133,8 @@ impl Along {
         };
         let on = |index: &usize| {
             let off = air::units::wrap_pi(value(*index) - way).abs();
-            (slow(*index) || !(off > OFF_RAD)) && !(along(*index).abs() > FAR_M)
+            let far = along(*index).abs();
+            (slow(*index) || off.is_nan() || off <= OFF_RAD) && (far.is_nan() || far <= FAR_M)
         };
         let first = (start..=anchor.index).rev().take_while(on).last()?;
         let last = (anchor.index..=end).take_while(on).last()?;

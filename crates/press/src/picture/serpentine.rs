@@ -76,7 +76,7 @@ fn reference(scene: Scene<'_>, path: &[Point], first: usize) -> Option<Reference
 
 /// Where a path was between two samples: over the line a step is all across it.
 fn between(path: &[Point], place: f64) -> Option<Point> {
-    if !(place >= 0.0) {
+    if place.is_nan() || place < 0.0 {
         return None;
     }
     let (index, share) = (place.floor() as usize, place.fract());
@@ -251,7 +251,7 @@ fn halves(
                 |most: f64, y| if y.abs() > most.abs() { y } else { most },
             );
         let radius = (end.0 - start.0).abs() / 2.0;
-        if !(radius > 50.0) {
+        if radius.is_nan() || radius <= 50.0 {
             continue;
         }
         let middle = x0 + ((start.0 + end.0) / 2.0 - from) / m_per_px;

@@ -55,7 +55,7 @@ impl<'a> Scene<'a> {
             .events
             .iter()
             .filter(|event| {
-                event.at_s.is_finite() && !(event.probability < 0.5) && {
+                event.at_s.is_finite() && event.probability >= 0.5 && {
                     // `crossing_3` is a crossing.
                     let rest = event.name.strip_prefix(name);
                     rest.is_some_and(|rest| {

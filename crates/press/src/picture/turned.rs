@@ -34,7 +34,7 @@ impl Half {
         let value = |index: usize| span::at(scene.flight, heading, index);
         let mut known = (first..=last).map(value).filter(|value| value.is_finite());
         let start = known.next()?;
-        let end = known.last()?;
+        let end = known.next_back()?;
         let sign = if end < start { -1.0 } else { 1.0 };
         if (end - start).abs() < 0.5 {
             return None;
