@@ -333,6 +333,9 @@ fn pair_note(row: &mut Row, found: &[Point], unit: &str) -> String {
     format!("{} {words} of turn. ", row.name)
 }
 
+/// An extreme that is looked for: +1 greatest or −1 least, and between which degrees turned.
+type Wanted = (f64, (f64, f64));
+
 /// A lazy eight: the half turns over each other, so that one look shows whether they are alike.
 pub(super) fn halves(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     let mut from = scene.maneuver.start_s;
@@ -362,7 +365,7 @@ pub(super) fn halves(scene: Scene<'_>, frame: &Frame) -> Option<Drawing> {
     for quantity in quantities(scene) {
         let mut row = row(scene, &quantity, &halves);
         let lines: Vec<Vec<Point>> = row.lines.iter().map(|line| line.points.clone()).collect();
-        let (places, wanted, unit): (&[f64], &[(f64, (f64, f64))], &str) = match quantity.name {
+        let (places, wanted, unit): (&[f64], &[Wanted], &str) = match quantity.name {
             "Bank" => (&[90.0], &[(1.0, (0.0, 180.0))], "°"),
             "Pitch" => (
                 &[45.0, 135.0],
