@@ -18,6 +18,7 @@ mod lesson;
 pub mod palette;
 pub mod panel;
 mod pdf;
+pub mod picture;
 pub mod plan;
 pub mod print;
 pub mod ribbon;

@@ -364,6 +364,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/lessons/{id}/maneuvers/{number}/picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The picture that shows a maneuver's kind best, as on its printed sheet: for a wide page and for a narrow one.
+         *     Both are null where traces over time say it best, or the recording does not support another.
+         * @description Who: chief instructor, instructor, auditor, the lesson's student (a demonstration: every student); also with a token.
+         */
+        get: operations["lessons_picture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/lessons/{id}/path.gpx": {
         parameters: {
             query?: never;
@@ -1859,6 +1880,11 @@ export interface components {
             /** @description One sentence: what happened. */
             verdict_line: string;
         };
+        /** @description The picture of a maneuver's kind. */
+        ManeuverPicture: {
+            narrow?: components["schemas"]["PictureDrawing"] | null;
+            wide?: components["schemas"]["PictureDrawing"] | null;
+        };
         /** @description Which maneuver is meant: the one of this kind with the greatest overlap in time. */
         ManeuverRef: {
             /**
@@ -2059,6 +2085,67 @@ export interface components {
              * @description s.
              */
             start_s: number;
+        };
+        /** @description A drawing, px of 1/96 in; x right, y down. */
+        PictureDrawing: {
+            /** @description What it says, for who cannot see it. */
+            description: string;
+            /**
+             * Format: double
+             * @description Height, px.
+             */
+            height: number;
+            /** @description What is drawn, back to front. */
+            items: components["schemas"]["PictureItem"][];
+            /** @description What it is. */
+            title: string;
+            /**
+             * Format: double
+             * @description Width, px.
+             */
+            width: number;
+        };
+        /** @description One thing drawn. Inks are roles of the palette (docs/looks.md): `ink`, `ink2`, `band`, … */
+        PictureItem: {
+            /** @description SVG path data. */
+            d: string;
+            /** @description Whether the line is dashed. */
+            dashed: boolean;
+            /** @description Ink of the area. */
+            fill?: string | null;
+            /** @enum {string} */
+            kind: "path";
+            /** @description Ink of the line. */
+            stroke?: string | null;
+            /**
+             * Format: double
+             * @description Width of the line, px.
+             */
+            stroke_width?: number | null;
+        } | {
+            /** @description Weight 600. */
+            bold: boolean;
+            /** @description Ink. */
+            ink: string;
+            /** @enum {string} */
+            kind: "words";
+            /**
+             * Format: double
+             * @description Size, px.
+             */
+            size: number;
+            /** @description The words. */
+            text: string;
+            /**
+             * Format: double
+             * @description Left end of the base line, px.
+             */
+            x: number;
+            /**
+             * Format: double
+             * @description Base line, px.
+             */
+            y: number;
         };
         /** @description A note. */
         PinnedNote: {
@@ -3376,6 +3463,39 @@ export interface operations {
                 };
                 content: {
                     "application/pdf": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_picture: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+                /** @description Number of the maneuver */
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ManeuverPicture"];
                 };
             };
             /** @description What went wrong, and how to mend it. */

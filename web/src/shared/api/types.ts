@@ -432,6 +432,32 @@ export interface SignedBrief {
   acknowledged_utc: string | null;
 }
 
+/** A drawing of a maneuver, px of 1/96 in: the inks are roles of the palette. */
+export interface PictureDrawing {
+  width: number;
+  height: number;
+  title: string;
+  description: string;
+  items: PictureItem[];
+}
+
+export type PictureItem =
+  | {
+      kind: 'path';
+      d: string;
+      fill?: string | null;
+      stroke?: string | null;
+      stroke_width?: number | null;
+      dashed: boolean;
+    }
+  | { kind: 'words'; x: number; y: number; size: number; ink: string; bold: boolean; text: string };
+
+/** The picture that shows a maneuver's kind best, for a wide page and a narrow one; null = traces over time do. */
+export interface ManeuverPicture {
+  wide?: PictureDrawing | null;
+  narrow?: PictureDrawing | null;
+}
+
 /** A maneuver in a list over lessons, for comparing. */
 export interface ManeuverBrief {
   /** Lesson. */
