@@ -63,10 +63,12 @@ fn candidate(
     if whole.unknown() > MOST_UNKNOWN {
         return None;
     }
+    let middle = plateau.percentile(&features.ias, 0.5, |v| v);
+    // A gust makes a minimum too; a stall is flown out of, and the plateau with it.
     let stalled = stalls(features, from_s, to_s)
+        .filter(|d| d.after_mps > 1.15 * middle || d.climb_drop_mps > fpm(1100.0))
         .map(|d| signature::evidence(features, d).total())
         .fold(0.0, f64::max);
-    let middle = plateau.percentile(&features.ias, 0.5, |v| v);
     // An airspeed out of GNSS and wind, and so its ratio to the stall speed, is off by 2 or 3 kt and passes
     // on the gusts of the wind as its own.
     let derived = if matches!(features.fit, Fit::Gnss | Fit::GnssAttitude) {

@@ -25,12 +25,30 @@ export interface components {
             caution: string;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
+            /**
+             * @description Every second of the flight, and how the time was spent.
+             * @default {
+             *       "pieces": [],
+             *       "times": []
+             *     }
+             */
+            lesson?: components["schemas"]["Lesson"];
             /** @description Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay. */
             maneuvers: components["schemas"]["ManeuverDebrief"][];
             /** @description Program version. */
             program: string;
             /** @description The recording. */
             recording: components["schemas"]["RecordingSummary"];
+            /**
+             * @description Limits that the flight went beyond, maneuver or not; the gravest kind first.
+             * @default []
+             */
+            safety?: components["schemas"]["SafetyDebrief"][];
+            /**
+             * @description Kinds of safety event that this recording cannot show.
+             * @default []
+             */
+            safety_not_watched?: components["schemas"]["NotWatchedDebrief"][];
             /** @description `proofwing/debrief/1`. */
             schema: string;
             /** @description The standard. */
@@ -163,6 +181,52 @@ export interface components {
              */
             wind_sigma_kt?: number | null;
         };
+        /** @description The whole flight in pieces that meet. */
+        Lesson: {
+            /** @description In order of time, from the first sample to the last, each beginning where the one before ends. */
+            pieces: components["schemas"]["LessonPiece"][];
+            /** @description How the time was spent, most first; together the flight. */
+            times: components["schemas"]["LessonTime"][];
+        };
+        /** @description A piece of the flight. */
+        LessonPiece: {
+            /** @description Direction id. */
+            direction: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            end_s: number;
+            /** @description What its time is summed under: `stalls`, `turns`, `on the ground`, …. */
+            group: string;
+            /**
+             * Format: uint
+             * @description Number of the maneuver; none = a leg.
+             */
+            maneuver?: number | null;
+            /** @description A maneuver's title, or a leg: `turn`, `climb`, `descent`, `level`, `on the ground`, `not recorded`, …. */
+            name: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            start_s: number;
+        };
+        /** @description Time spent on one thing. */
+        LessonTime: {
+            /** @description `stalls`, `turns`, `on the ground`, …. */
+            group: string;
+            /**
+             * Format: uint
+             * @description Number of pieces.
+             */
+            pieces: number;
+            /**
+             * Format: double
+             * @description s.
+             */
+            seconds: number;
+        };
         /** @description One maneuver. */
         ManeuverDebrief: {
             /** @description One sentence: what to change. */
@@ -292,6 +356,15 @@ export interface components {
              */
             worst?: number | null;
         };
+        /** @description A kind of safety event that this recording cannot show. */
+        NotWatchedDebrief: {
+            /** @description Its headline. */
+            headline: string;
+            /** @description Kind. */
+            id: string;
+            /** @description Why. */
+            why: string;
+        };
         /** @description A phase. */
         PhaseDebrief: {
             /**
@@ -376,6 +449,48 @@ export interface components {
         };
         /** @description How a ribbon is drawn. */
         RibbonStyle: "line" | "moments" | "clock";
+        /** @description A limit that the flight went beyond. */
+        SafetyDebrief: {
+            /**
+             * Format: double
+             * @description When it was worst, s.
+             */
+            at_s: number;
+            /**
+             * Format: double
+             * @description Until, s.
+             */
+            end_s: number;
+            /** @description Short headline. */
+            headline: string;
+            /** @description Kind, e.g. `above_vne`; all of them: `docs/safety-events.md`. */
+            id: string;
+            /**
+             * Format: double
+             * @description Limit at that moment, in the unit of the value.
+             */
+            limit: number;
+            /** @description `published`, `aircraft` (its file) or `assumed`. */
+            limit_origin: string;
+            /**
+             * Format: uint
+             * @description Number of the maneuver that it happened in.
+             */
+            maneuver?: number | null;
+            /** @description Where the limit stands. */
+            source: string;
+            /**
+             * Format: double
+             * @description From, s.
+             */
+            start_s: number;
+            /** @description Two standard deviations beyond the limit; otherwise one: probably beyond. */
+            sure: boolean;
+            /** @description The worst that was kept up. */
+            value: components["schemas"]["FactDebrief"];
+            /** @description What happened, with the numbers. */
+            words: string;
+        };
         /** @description The standard used. */
         StandardSummary: {
             /** @description Edition, with date. */

@@ -1251,6 +1251,8 @@ export interface components {
             nth?: number;
             /** @description Its number in the debrief, 1 = the first maneuver of the flight. */
             number?: number;
+            /** @description Where it was to touch down, feet beyond the runway's threshold. */
+            point_ft?: number;
             recovery?: components["schemas"]["Recovery"];
             /** @description Airspeed, knots indicated. */
             speed_kias?: number;
@@ -1286,6 +1288,8 @@ export interface components {
             /** @description What was asked for, one entry a maneuver or a kind. */
             maneuver?: components["schemas"]["Asked"][];
             recovery?: components["schemas"]["Recovery"];
+            /** @description Runways that were used. */
+            runway?: components["schemas"]["Runway"][];
         };
         /** @description What a person may do with a lesson. */
         Can: {
@@ -1338,12 +1342,30 @@ export interface components {
             caution: string;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
+            /**
+             * @description Every second of the flight, and how the time was spent.
+             * @default {
+             *       "pieces": [],
+             *       "times": []
+             *     }
+             */
+            lesson?: components["schemas"]["Lesson"];
             /** @description Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay. */
             maneuvers: components["schemas"]["ManeuverDebrief"][];
             /** @description Program version. */
             program: string;
             /** @description The recording. */
             recording: components["schemas"]["RecordingSummary"];
+            /**
+             * @description Limits that the flight went beyond, maneuver or not; the gravest kind first.
+             * @default []
+             */
+            safety?: components["schemas"]["SafetyDebrief"][];
+            /**
+             * @description Kinds of safety event that this recording cannot show.
+             * @default []
+             */
+            safety_not_watched?: components["schemas"]["NotWatchedDebrief"][];
             /** @description `proofwing/debrief/1`. */
             schema: string;
             /** @description The standard. */
@@ -1702,6 +1724,13 @@ export interface components {
              */
             total: number;
         };
+        /** @description The whole flight in pieces that meet. */
+        Lesson: {
+            /** @description In order of time, from the first sample to the last, each beginning where the one before ends. */
+            pieces: components["schemas"]["LessonPiece"][];
+            /** @description How the time was spent, most first; together the flight. */
+            times: components["schemas"]["LessonTime"][];
+        };
         /** @description A lesson in a list. */
         LessonBrief: {
             /** @description Aircraft name. */
@@ -1741,11 +1770,50 @@ export interface components {
             /** @description Title, e.g. `Stalls, straight and turning`; the program proposes one from what was flown. */
             title: string;
         };
+        /** @description A piece of the flight. */
+        LessonPiece: {
+            /** @description Direction id. */
+            direction: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            end_s: number;
+            /** @description What its time is summed under: `stalls`, `turns`, `on the ground`, …. */
+            group: string;
+            /**
+             * Format: uint
+             * @description Number of the maneuver; none = a leg.
+             */
+            maneuver?: number | null;
+            /** @description A maneuver's title, or a leg: `turn`, `climb`, `descent`, `level`, `on the ground`, `not recorded`, …. */
+            name: string;
+            /**
+             * Format: double
+             * @description s.
+             */
+            start_s: number;
+        };
         /**
          * @description How far a lesson's debrief is.
          * @enum {string}
          */
         LessonState: "to_confirm" | "open" | "signed" | "changed_since_signed" | "acknowledged" | "set_aside";
+        /** @description Time spent on one thing. */
+        LessonTime: {
+            /** @description `stalls`, `turns`, `on the ground`, …. */
+            group: string;
+            /**
+             * Format: uint
+             * @description Number of pieces.
+             */
+            pieces: number;
+            /**
+             * Format: double
+             * @description s.
+             */
+            seconds: number;
+        };
         /** @description Everything that the debrief room shows of a lesson (the series come apart, as a binary). */
         LessonView: {
             /** @description What was asked for, as JSON of the briefing file. */
@@ -2012,6 +2080,15 @@ export interface components {
             days: number;
             /** @description What it is for. */
             label: string;
+        };
+        /** @description A kind of safety event that this recording cannot show. */
+        NotWatchedDebrief: {
+            /** @description Its headline. */
+            headline: string;
+            /** @description Kind. */
+            id: string;
+            /** @description Why. */
+            why: string;
         };
         /** @description A new password. */
         PasswordChange: {
@@ -2436,6 +2513,57 @@ export interface components {
          * @enum {string}
          */
         Role: "chief" | "instructor" | "student" | "auditor";
+        /** @description A runway by its two ends; each landing shows which of them is its threshold. */
+        Runway: {
+            /** @description Feet above mean sea level. */
+            elevation_ft?: number;
+            /** @description One end: latitude and longitude, degrees, north and east positive. */
+            from: number[];
+            /** @description One end: latitude and longitude, degrees, north and east positive. */
+            to: number[];
+        };
+        /** @description A limit that the flight went beyond. */
+        SafetyDebrief: {
+            /**
+             * Format: double
+             * @description When it was worst, s.
+             */
+            at_s: number;
+            /**
+             * Format: double
+             * @description Until, s.
+             */
+            end_s: number;
+            /** @description Short headline. */
+            headline: string;
+            /** @description Kind, e.g. `above_vne`; all of them: `docs/safety-events.md`. */
+            id: string;
+            /**
+             * Format: double
+             * @description Limit at that moment, in the unit of the value.
+             */
+            limit: number;
+            /** @description `published`, `aircraft` (its file) or `assumed`. */
+            limit_origin: string;
+            /**
+             * Format: uint
+             * @description Number of the maneuver that it happened in.
+             */
+            maneuver?: number | null;
+            /** @description Where the limit stands. */
+            source: string;
+            /**
+             * Format: double
+             * @description From, s.
+             */
+            start_s: number;
+            /** @description Two standard deviations beyond the limit; otherwise one: probably beyond. */
+            sure: boolean;
+            /** @description The worst that was kept up. */
+            value: components["schemas"]["FactDebrief"];
+            /** @description What happened, with the numbers. */
+            words: string;
+        };
         /** @description One thing that the student said. */
         Said: {
             /** @description A choice, e.g. a criterion id or `none`. */
