@@ -200,6 +200,11 @@ fn every_element_has_a_mark() {
     let (flight, maneuvers) = power_off_stall(1.4);
     for (id, _) in standard::EMBEDDED {
         let pack = pack(id).unwrap();
+        // The European skill test's block of limits asks nothing of a stall.
+        let Some(task) = pack.task(maneuver::Kind::PowerOffStall) else {
+            assert_eq!(*id, "easa-ppl");
+            continue;
+        };
         let marks = mark(
             &flight,
             &trainer(),
@@ -209,7 +214,6 @@ fn every_element_has_a_mark() {
             &Briefed::default(),
         )
         .unwrap();
-        let task = pack.task(maneuver::Kind::PowerOffStall).unwrap();
         for element in &task.elements {
             let code = format!("{}.{}", task.code, element.code);
             assert!(
