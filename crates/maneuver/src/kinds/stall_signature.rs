@@ -226,15 +226,43 @@ pub fn accelerated(features: &Features, dip: &Dip) -> f64 {
     } else {
         37.0
     };
-    let by_bank = ((dip.bank_rad - deg(middle)) / deg(2.5)).clamp(-4.0, 3.0);
+    let (bank, load, _) = pull(features, dip);
+    let by_bank = ((bank - deg(middle)) / deg(2.5)).clamp(-4.0, 3.0);
     let by_turn = ((dip.turned_rad - deg(60.0)) / deg(20.0)).clamp(-1.0, 1.0);
     // Out of level flight with the power back, not out of a descent and not under power.
     let by_approach =
         ((dip.approach_mps / features.scale.k - fpm(-220.0)) / fpm(130.0)).clamp(-1.0, 0.5);
     let by_power = -0.6 * known(power_on(features, dip)).max(0.0);
     // A turning stall at 20 to 30° carries up to 1.15 g, one at 45° 1.4.
-    let by_load = ((dip.load - 1.22) / 0.08).clamp(-1.0, 1.0);
+    let by_load = ((load - 1.22) / 0.08).clamp(-1.0, 1.0);
     by_bank + known(by_turn) + known(by_approach) + by_power + known(by_load)
+}
+
+/// Bank and load with which it was pulled, and when: before the least speed, or right after it where the nose fell in the
+/// roll-in and the speed came back before the pull.
+fn pull(features: &Features, dip: &Dip) -> (f64, f64, f64) {
+    let mut at = (dip.bank_rad, dip.load, dip.at_s);
+    let mut t = dip.at_s;
+    while t < dip.at_s + 6.0 {
+        let moment = features.window(t, t + 2.0);
+        let load = moment.mean(&features.load);
+        let bank = moment.mean_bank().abs();
+        // Banked and pulled at once, with nothing let go before: after a break it is the recovery that is pulled.
+        let whole = features.window(dip.at_s - 2.0, t + 1.0).min(&features.load) > 0.9;
+        // At 45° of bank a wing lets go at 1.19 stall speeds.
+        let fast = moment.mean_ias() > 1.14 * features.scale.vs1_mps;
+        // A bank that was chosen is held; a wing that dropped passes through it.
+        let widest =
+            features
+                .window(dip.at_s - 1.0, t + 2.0)
+                .percentile(&features.bank, 1.0, f64::abs);
+        let held = widest < bank + deg(12.0);
+        if whole && fast && held && load > at.1.max(1.2) && bank > deg(30.0) {
+            at = (bank.max(at.0), load, t + 2.0);
+        }
+        t += 0.5;
+    }
+    at
 }
 
 /// Log-odds of a zoom from speed (nose-high upset, pull-up) against an approach to the stall.
