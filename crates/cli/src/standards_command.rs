@@ -3,6 +3,7 @@
 use crate::args::StandardsArgs;
 use crate::debrief_command;
 use crate::failure::Failure;
+use crate::layout::wrapped;
 use crate::output;
 use maneuver::Kind;
 use standard::{Criterion, Element, LimitOrigin, OwnManeuver, Pack, Task};
@@ -54,10 +55,15 @@ fn list() -> String {
 
 fn shown(pack: &Pack, only: Option<Kind>) -> String {
     let mut text = format!(
-        "{}\n{}\n{}, {}\nSource: {}\n\
-         A deviation counts once it was kept up for {} s. The document counts above this pack.\n",
-        pack.title, pack.document, pack.edition, pack.date, pack.source, pack.policy.held_s
+        "{}\n{}\n{}, {}\n",
+        pack.title, pack.document, pack.edition, pack.date
     );
+    wrapped(&mut text, "", "  ", &format!("Source: {}", pack.source));
+    let held = format!(
+        "A deviation counts once it was kept up for {} s. The document counts above this pack.",
+        pack.policy.held_s
+    );
+    wrapped(&mut text, "", "  ", &held);
     if let Some(base) = &pack.extends {
         let _ = writeln!(text, "The school's own, on top of {base}.");
     }
@@ -76,7 +82,8 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
     if only.is_none() && !pack.missing.is_empty() {
         text.push_str("\nNot in this pack\n");
         for missing in &pack.missing {
-            let _ = writeln!(text, "  {}: {}", missing.task, missing.why);
+            let words = format!("{}: {}", missing.task, missing.why);
+            wrapped(&mut text, "  ", "      ", &words);
         }
     }
     text
@@ -111,9 +118,14 @@ fn show_own(own: &OwnManeuver, text: &mut String) {
 
 fn elements(elements: &[Element], text: &mut String) {
     for element in elements {
-        let _ = writeln!(text, "  {:<4} {}", element.code, element.skill);
+        wrapped(
+            text,
+            &format!("  {:<4} ", element.code),
+            "       ",
+            &element.skill,
+        );
         for criterion in &element.criteria {
-            let _ = writeln!(text, "       {}", words(criterion));
+            wrapped(text, "       ", "         ", &words(criterion));
         }
     }
 }
