@@ -3,9 +3,9 @@
 use crate::args::StandardsArgs;
 use crate::debrief_command;
 use crate::failure::Failure;
-use crate::layout::wrapped;
 use crate::output;
 use maneuver::Kind;
+use proofwing::layout::wrapped;
 use standard::{Criterion, Element, LimitOrigin, OwnManeuver, Pack, Task};
 use std::fmt::Write as _;
 
@@ -93,13 +93,9 @@ fn show(task: &Task, text: &mut String) {
     let form = task
         .variant
         .map_or(String::new(), |form| format!(", {form}"));
-    let _ = writeln!(
-        text,
-        "\n{} {} ({}{form})",
-        task.code,
-        task.title,
-        task.kind.id()
-    );
+    let title = format!("{} {} ({}{form})", task.code, task.title, task.kind.id());
+    text.push('\n');
+    wrapped(text, "", "  ", &title);
     elements(&task.elements, text);
 }
 
@@ -117,15 +113,14 @@ fn show_own(own: &OwnManeuver, text: &mut String) {
 }
 
 fn elements(elements: &[Element], text: &mut String) {
+    let codes = elements.iter().map(|element| element.code.chars().count());
+    let width = codes.max().unwrap_or(0).max(4);
+    let (indent, hanging) = (" ".repeat(width + 3), " ".repeat(width + 5));
     for element in elements {
-        wrapped(
-            text,
-            &format!("  {:<4} ", element.code),
-            "       ",
-            &element.skill,
-        );
+        let first = format!("  {:<width$} ", element.code);
+        wrapped(text, &first, &indent, &element.skill);
         for criterion in &element.criteria {
-            wrapped(text, "       ", "         ", &words(criterion));
+            wrapped(text, &indent, &hanging, &words(criterion));
         }
     }
 }
