@@ -5,6 +5,7 @@ use crate::debrief_command;
 use crate::failure::Failure;
 use crate::output;
 use maneuver::Kind;
+use proofwing::layout::wrapped;
 use standard::{Criterion, Element, LimitOrigin, OwnManeuver, Pack, Task};
 use std::fmt::Write as _;
 
@@ -54,10 +55,15 @@ fn list() -> String {
 
 fn shown(pack: &Pack, only: Option<Kind>) -> String {
     let mut text = format!(
-        "{}\n{}\n{}, {}\nSource: {}\n\
-         A deviation counts once it was kept up for {} s. The document counts above this pack.\n",
-        pack.title, pack.document, pack.edition, pack.date, pack.source, pack.policy.held_s
+        "{}\n{}\n{}, {}\n",
+        pack.title, pack.document, pack.edition, pack.date
     );
+    wrapped(&mut text, "", "  ", &format!("Source: {}", pack.source));
+    let held = format!(
+        "A deviation counts once it was kept up for {} s. The document counts above this pack.",
+        pack.policy.held_s
+    );
+    wrapped(&mut text, "", "  ", &held);
     if let Some(base) = &pack.extends {
         let _ = writeln!(text, "The school's own, on top of {base}.");
     }
@@ -76,7 +82,8 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
     if only.is_none() && !pack.missing.is_empty() {
         text.push_str("\nNot in this pack\n");
         for missing in &pack.missing {
-            let _ = writeln!(text, "  {}: {}", missing.task, missing.why);
+            let words = format!("{}: {}", missing.task, missing.why);
+            wrapped(&mut text, "  ", "      ", &words);
         }
     }
     text
@@ -86,13 +93,9 @@ fn show(task: &Task, text: &mut String) {
     let form = task
         .variant
         .map_or(String::new(), |form| format!(", {form}"));
-    let _ = writeln!(
-        text,
-        "\n{} {} ({}{form})",
-        task.code,
-        task.title,
-        task.kind.id()
-    );
+    let title = format!("{} {} ({}{form})", task.code, task.title, task.kind.id());
+    text.push('\n');
+    wrapped(text, "", "  ", &title);
     elements(&task.elements, text);
 }
 
@@ -110,10 +113,14 @@ fn show_own(own: &OwnManeuver, text: &mut String) {
 }
 
 fn elements(elements: &[Element], text: &mut String) {
+    let codes = elements.iter().map(|element| element.code.chars().count());
+    let width = codes.max().unwrap_or(0).max(4);
+    let (indent, hanging) = (" ".repeat(width + 3), " ".repeat(width + 5));
     for element in elements {
-        let _ = writeln!(text, "  {:<4} {}", element.code, element.skill);
+        let first = format!("  {:<width$} ", element.code);
+        wrapped(text, &first, &indent, &element.skill);
         for criterion in &element.criteria {
-            let _ = writeln!(text, "       {}", words(criterion));
+            wrapped(text, &indent, &hanging, &words(criterion));
         }
     }
 }

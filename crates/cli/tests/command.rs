@@ -312,6 +312,24 @@ fn standards_lists_shows_and_checks() {
     );
 }
 
+/// Each published pack reads in an 80-column terminal.
+#[test]
+fn prop_standards_keep_to_the_terminal() {
+    let folder = Folder::new("narrow");
+    for id in [
+        "faa-private",
+        "faa-commercial",
+        "faa-instructor",
+        "easa-ppl",
+    ] {
+        let output = proofwing(&folder).args(["standards", id]).output().unwrap();
+        let text = stdout(&output);
+        let wide = text.lines().find(|line| line.chars().count() > 80);
+        assert_eq!(wide, None, "{id}");
+        assert!(text.contains("Not in this pack"), "{id}");
+    }
+}
+
 /// What a pack leaves out is told; the example of the documentation is read, shown and used.
 #[test]
 fn a_schools_own_pack_is_shown_and_used() {

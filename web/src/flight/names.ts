@@ -89,6 +89,7 @@ const PLAIN: Record<string, string> = {
   roll: 'takeoff roll',
   lift_off_airspeed: 'lift-off speed',
   climb_airspeed: 'climb speed',
+  obstacle_airspeed: 'obstacle speed',
   approach_airspeed: 'approach speed',
   heading_on_roll: 'swing on the roll',
   drift_in_climb: 'drift in the climb',

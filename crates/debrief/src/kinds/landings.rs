@@ -208,6 +208,15 @@ const FINDINGS: &[Row] = &[
         source: CHAPTER_6,
     },
     Row {
+        id: "obstacle_speed_not_held",
+        criteria: &["obstacle_airspeed"],
+        kinds: &["takeoff"],
+        weight: 1.6,
+        headline: "The obstacle speed was not held to 50 ft",
+        advice: "Set the pitch attitude for the obstacle speed as the wheels leave the ground, and lower the nose for VY only when the obstacle is behind you",
+        source: CHAPTER_6,
+    },
+    Row {
         id: "swung_on_roll",
         criteria: &["heading_on_roll"],
         kinds: &["takeoff"],
