@@ -202,7 +202,7 @@ fn every_element_has_a_mark() {
         let pack = pack(id).unwrap();
         // The European skill test's block of limits asks nothing of a stall.
         let Some(task) = pack.task(maneuver::Kind::PowerOffStall) else {
-            assert_eq!(*id, "easa-ppl");
+            assert_eq!(id, "easa-ppl");
             continue;
         };
         let marks = mark(
