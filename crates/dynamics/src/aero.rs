@@ -81,7 +81,11 @@ pub fn loads(
     let reach = pressure * wing.area_m2;
     let [p, q, r] = flow.rates;
     let half = 0.5 / flow.tas_mps;
-    let (pb, qc, rb) = (p * wing.span_m * half, q * wing.chord_m * half, r * wing.span_m * half);
+    let (pb, qc, rb) = (
+        p * wing.span_m * half,
+        q * wing.chord_m * half,
+        r * wing.span_m * half,
+    );
     let flap = airframe.flap(surfaces.flap_rad);
     let (alpha, beta) = (flow.alpha_rad, flow.beta_rad);
     let stream = airframe.propeller.stream_ratio(thrust_n, flow);
@@ -98,9 +102,10 @@ pub fn loads(
     let washed = 1.0 + wing.stream_lift * tc.max(0.0);
     let lift_of = |half: usize| {
         let angle = alpha_halves[half] - zero;
-        let kept = airframe
-            .separation
-            .kept(alpha_halves[half], attached[half], flap.separation_rad);
+        let kept =
+            airframe
+                .separation
+                .kept(alpha_halves[half], attached[half], flap.separation_rad);
         kept * wing.lift_slope * angle.clamp(-1.2, 1.2)
     };
     let (left, right) = (lift_of(0), lift_of(1));
@@ -118,9 +123,13 @@ pub fn loads(
     // Ailerons sit where the flow leaves last but leave it does.
     let grip = 1.0 - lateral.aileron_lost * apart;
     let fin = 0.5 * (1.0 + stream);
-    let side = lateral.side_beta * beta + lateral.side_yaw_rate * rb + lateral.side_rudder * surfaces.rudder * stream;
+    let side = lateral.side_beta * beta
+        + lateral.side_yaw_rate * rb
+        + lateral.side_rudder * surfaces.rudder * stream;
     // The derivatives hold for attached flow; the halves add only what separation takes from them.
-    let lost = |half: usize| lift_of(half) - wing.lift_slope * (alpha_halves[half] - zero).clamp(-1.2, 1.2);
+    let lost = |half: usize| {
+        lift_of(half) - wing.lift_slope * (alpha_halves[half] - zero).clamp(-1.2, 1.2)
+    };
     let (lost_left, lost_right) = (lost(0), lost(1));
     let roll = lateral.roll_beta * beta
         + lateral.roll_roll_rate * pb
@@ -174,9 +183,15 @@ struct GroundEffect {
 #[inline]
 fn ground_effect(wing_height_m: f64, span_m: f64) -> GroundEffect {
     if wing_height_m > 2.0 * span_m {
-        return GroundEffect { lift: 1.0, drag: 1.0 };
+        return GroundEffect {
+            lift: 1.0,
+            drag: 1.0,
+        };
     }
     let x = 16.0 * wing_height_m.max(0.0) / span_m;
     let drag = (x * x / (1.0 + x * x)).max(0.05);
-    GroundEffect { lift: 1.0 + 0.1 * (1.0 - drag), drag }
+    GroundEffect {
+        lift: 1.0 + 0.1 * (1.0 - drag),
+        drag,
+    }
 }

@@ -130,6 +130,8 @@ pub struct Airframe {
     pub rates: Rates,
     /// Angle of attack at which the warning sounds, before that of the greatest lift, rad.
     pub warning_before_rad: f64,
+    /// Angle of attack of the greatest lift at each detent, worked out from the rest, rad.
+    pub critical_rad: Vec<f64>,
 }
 
 impl Airframe {
@@ -141,7 +143,11 @@ impl Airframe {
         for high in &self.flaps {
             if angle_rad <= high.angle_rad {
                 let width = high.angle_rad - low.angle_rad;
-                let share = if width > 0.0 { (angle_rad - low.angle_rad) / width } else { 1.0 };
+                let share = if width > 0.0 {
+                    (angle_rad - low.angle_rad) / width
+                } else {
+                    1.0
+                };
                 let mix = |a: f64, b: f64| a + share * (b - a);
                 return Flap {
                     angle_rad,
@@ -162,7 +168,28 @@ impl Airframe {
         let flap = self.flap(flap_rad);
         let attached = self.separation.settled(alpha_rad, flap.separation_rad);
         let angle = alpha_rad - self.wing.zero_lift_rad - flap.zero_lift_rad;
-        self.wing.lift_slope * angle * self.separation.kept(alpha_rad, attached, flap.separation_rad)
+        self.wing.lift_slope
+            * angle
+            * self
+                .separation
+                .kept(alpha_rad, attached, flap.separation_rad)
+    }
+
+    /// Angle of attack of the greatest lift for a flap angle, quickly: between the detents in proportion.
+    #[must_use]
+    pub fn critical_near(&self, flap_rad: f64) -> f64 {
+        let mut low: Option<(f64, f64)> = None;
+        for (flap, critical) in self.flaps.iter().zip(&self.critical_rad) {
+            if flap_rad <= flap.angle_rad {
+                let Some((angle, below)) = low else {
+                    return *critical;
+                };
+                let share = (flap_rad - angle) / (flap.angle_rad - angle).max(1e-9);
+                return below + share * (critical - below);
+            }
+            low = Some((flap.angle_rad, *critical));
+        }
+        low.map_or(0.27, |(_, critical)| critical)
     }
 
     /// Angle of attack of the greatest static lift, and that lift coefficient.

@@ -151,7 +151,12 @@ fn check(file: &File, text: &str, name: &str) -> Result<(), Problem> {
     };
     if file.schema != SCHEMA {
         let what = format!("schema = \"{}\" is not one that can be read", file.schema);
-        return Err(wrong("schema", "schema", what, &format!("write schema = \"{SCHEMA}\"")));
+        return Err(wrong(
+            "schema",
+            "schema",
+            what,
+            &format!("write schema = \"{SCHEMA}\""),
+        ));
     }
     let above_zero = [
         ("[inertia]", "mass_kg", file.inertia.mass_kg),
@@ -164,7 +169,11 @@ fn check(file: &File, text: &str, name: &str) -> Result<(), Problem> {
         ("[wing]", "lift_slope", file.wing.lift_slope),
         ("[wing]", "drag_zero", file.wing.drag_zero),
         ("[separation]", "half_deg", file.separation.half_deg),
-        ("[separation]", "sharpness_per_rad", file.separation.sharpness_per_rad),
+        (
+            "[separation]",
+            "sharpness_per_rad",
+            file.separation.sharpness_per_rad,
+        ),
         ("[separation]", "lag_s", file.separation.lag_s),
         ("[engine]", "rated_power_kw", file.engine.rated_power_kw),
         ("[engine]", "rated_speed_rpm", file.engine.rated_speed_rpm),
@@ -194,13 +203,26 @@ fn check(file: &File, text: &str, name: &str) -> Result<(), Problem> {
     }
     if file.inertia.xz_kgm2.powi(2) >= file.inertia.xx_kgm2 * file.inertia.zz_kgm2 {
         let what = "xz_kgm2 is more than any body can have".to_owned();
-        return Err(wrong("[inertia]", "xz_kgm2", what, "its square must stay below xx times zz"));
+        return Err(wrong(
+            "[inertia]",
+            "xz_kgm2",
+            what,
+            "its square must stay below xx times zz",
+        ));
     }
-    let rising = file.flap.windows(2).all(|pair| matches!(pair, [a, b] if a.angle_deg < b.angle_deg));
+    let rising = file
+        .flap
+        .windows(2)
+        .all(|pair| matches!(pair, [a, b] if a.angle_deg < b.angle_deg));
     let clean = file.flap.first().is_some_and(|flap| flap.angle_deg == 0.0);
     if !(rising && clean) {
         let what = "the flap detents do not rise from 0".to_owned();
-        return Err(wrong("[[flap]]", "angle_deg", what, "begin with angle_deg = 0 and list them by rising angle"));
+        return Err(wrong(
+            "[[flap]]",
+            "angle_deg",
+            what,
+            "begin with angle_deg = 0 and list them by rising angle",
+        ));
     }
     Ok(())
 }
@@ -210,7 +232,7 @@ impl From<File> for Airframe {
         let deg = f64::to_radians;
         let wing = file.wing;
         let separation = file.separation;
-        Airframe {
+        let mut airframe = Airframe {
             name: file.name,
             inertia: file.inertia,
             wing: Wing {
@@ -281,6 +303,13 @@ impl From<File> for Airframe {
                 flap_radps: deg(file.controls.flap_deg_per_s),
             },
             warning_before_rad: deg(file.controls.warning_before_deg),
-        }
+            critical_rad: Vec::new(),
+        };
+        airframe.critical_rad = airframe
+            .flaps
+            .iter()
+            .map(|flap| airframe.critical(flap.angle_rad).0)
+            .collect();
+        airframe
     }
 }

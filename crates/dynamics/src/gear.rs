@@ -59,11 +59,20 @@ pub fn loads(
         let over = rotate(to_earth, moving);
         let load = (wheel.spring_npm * sunk + wheel.damper_nspm * over[2]).max(0.0);
         let heading = to_earth[1][0].atan2(to_earth[0][0])
-            + if wheel.steers { STEERING_RAD * surfaces.rudder } else { 0.0 };
+            + if wheel.steers {
+                STEERING_RAD * surfaces.rudder
+            } else {
+                0.0
+            };
         let (s, c) = heading.sin_cos();
         let along = over[0] * c + over[1] * s;
         let across = -over[0] * s + over[1] * c;
-        let hold = ROLLING + if wheel.brakes { BRAKED * surfaces.brakes } else { 0.0 };
+        let hold = ROLLING
+            + if wheel.brakes {
+                BRAKED * surfaces.brakes
+            } else {
+                0.0
+            };
         // Friction without a jump at standstill: full from a tenth of a meter per second on.
         let back = -hold * load * (along / 0.1).clamp(-1.0, 1.0);
         let sideways = -SIDE * load * (across / 0.5).clamp(-1.0, 1.0);

@@ -13,8 +13,8 @@
 
 pub mod aero;
 pub mod airframe;
-mod file;
 pub mod figures;
+mod file;
 pub mod gear;
 pub mod model;
 pub mod propulsion;

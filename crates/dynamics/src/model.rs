@@ -64,7 +64,13 @@ pub fn rates(
     let pull = airframe.propeller.pull(air[0], spin, around.density_kgpm3);
     let attached = [state.0[14], state.0[15]];
     let loads = aero::loads(airframe, &flow, surfaces, attached, pull.thrust_n);
-    let wheels = gear::loads(&airframe.wheels, state, surfaces, &to_earth, around.ground_m);
+    let wheels = gear::loads(
+        &airframe.wheels,
+        state,
+        surfaces,
+        &to_earth,
+        around.ground_m,
+    );
     let (ground_force, ground_moment) = wheels.unwrap_or_default();
 
     let mass = airframe.inertia.mass_kg;
@@ -83,7 +89,9 @@ pub fn rates(
     let plane = (air[0] * air[0] + air[2] * air[2]).max(1.0);
     let alpha_rate = (accel[2] * air[0] - accel[0] * air[2]) / plane;
 
-    let torque = airframe.engine.torque_nm(surfaces.throttle, around.density_kgpm3, spin);
+    let torque = airframe
+        .engine
+        .torque_nm(surfaces.throttle, around.density_kgpm3, spin);
     let moment = [
         // The engine turns the propeller clockwise seen from behind, and itself the other way.
         loads.moment[0] - pull.torque_nm + ground_moment[0],
@@ -134,7 +142,11 @@ fn angular(airframe: &Airframe, moment: Vec3, [p, q, r]: Vec3) -> Vec3 {
     let pitch = moment[1] + (zz - xx) * p * r - xz * (p * p - r * r);
     let yaw = moment[2] + (xx - yy) * p * q - xz * q * r;
     let base = xx * zz - xz * xz;
-    [(zz * roll + xz * yaw) / base, pitch / yy, (xz * roll + xx * yaw) / base]
+    [
+        (zz * roll + xz * yaw) / base,
+        pitch / yy,
+        (xz * roll + xx * yaw) / base,
+    ]
 }
 
 /// An aircraft in flight: state, surfaces and the air it meets.
@@ -159,7 +171,13 @@ pub struct Flying<'a> {
 impl<'a> Flying<'a> {
     /// Begins with a state and settled controls.
     #[must_use]
-    pub fn new(airframe: &'a Airframe, weather: &'a Weather, state: State, controls: &Controls, seed: u64) -> Self {
+    pub fn new(
+        airframe: &'a Airframe,
+        weather: &'a Weather,
+        state: State,
+        controls: &Controls,
+        seed: u64,
+    ) -> Self {
         Flying {
             airframe,
             weather,
@@ -178,8 +196,13 @@ impl<'a> Flying<'a> {
             let body = self.state.velocity_body();
             let speed = (body[0] * body[0] + body[1] * body[1] + body[2] * body[2]).sqrt();
             let above = height - self.ground_m;
-            self.turbulence
-                .next(step_s, speed, above, self.weather.gust_mps, self.airframe.wing.span_m)
+            self.turbulence.next(
+                step_s,
+                speed,
+                above,
+                self.weather.gust_mps,
+                self.airframe.wing.span_m,
+            )
         } else {
             Gust::default()
         };

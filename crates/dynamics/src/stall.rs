@@ -57,16 +57,31 @@ impl Separation {
     /// The attached share that a half of the wing tends to. `side` −1 left, +1 right; `shift_rad` what flaps add.
     #[must_use]
     #[inline]
-    pub fn tends_to(&self, alpha_rad: f64, alpha_rate: f64, attached: f64, shift_rad: f64, side: f64) -> f64 {
+    pub fn tends_to(
+        &self,
+        alpha_rad: f64,
+        alpha_rate: f64,
+        attached: f64,
+        shift_rad: f64,
+        side: f64,
+    ) -> f64 {
         let half = self.half_rad + shift_rad + 0.5 * side * self.uneven_rad;
-        let over = alpha_rad - self.lead_s * alpha_rate - half + self.hysteresis_rad * (1.0 - attached);
+        let over =
+            alpha_rad - self.lead_s * alpha_rate - half + self.hysteresis_rad * (1.0 - attached);
         0.5 * (1.0 - (self.sharpness_per_rad * over).tanh())
     }
 
     /// Its rate, 1/s.
     #[must_use]
     #[inline]
-    pub fn rate(&self, alpha_rad: f64, alpha_rate: f64, attached: f64, shift_rad: f64, side: f64) -> f64 {
+    pub fn rate(
+        &self,
+        alpha_rad: f64,
+        alpha_rate: f64,
+        attached: f64,
+        shift_rad: f64,
+        side: f64,
+    ) -> f64 {
         let goal = self.tends_to(alpha_rad, alpha_rate, attached, shift_rad, side);
         (goal - attached) / self.lag_s
     }
@@ -111,7 +126,8 @@ mod tests {
             let step = (to - from) / 4000.0;
             for _ in 0..4000 {
                 angle += step;
-                attached += 0.01 / GENTLE.lag_s * (GENTLE.tends_to(angle, 0.0, attached, 0.0, 0.0) - attached);
+                attached += 0.01 / GENTLE.lag_s
+                    * (GENTLE.tends_to(angle, 0.0, attached, 0.0, 0.0) - attached);
                 if (attached - 0.5) * (start - 0.5) < 0.0 {
                     return angle;
                 }

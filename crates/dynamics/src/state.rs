@@ -229,7 +229,11 @@ impl Surfaces {
         toward(&mut self.elevator, goal.elevator, travel);
         toward(&mut self.aileron, goal.aileron, travel);
         toward(&mut self.rudder, goal.rudder, travel);
-        toward(&mut self.throttle, goal.throttle, rates.throttle_per_s * step_s);
+        toward(
+            &mut self.throttle,
+            goal.throttle,
+            rates.throttle_per_s * step_s,
+        );
         toward(&mut self.flap_rad, goal.flap_rad, rates.flap_radps * step_s);
         self.brakes = goal.brakes;
     }
@@ -260,6 +264,8 @@ mod tests {
         let mut state = State::level(0.0, 0.0, 10.0);
         state.set_attitude(0.0, 30_f64.to_radians(), 90_f64.to_radians());
         let [north, east, down] = state.velocity_ned();
-        assert!(north.abs() < 1e-12 && (east - 8.660_254).abs() < 1e-6 && (down + 5.0).abs() < 1e-12);
+        assert!(
+            north.abs() < 1e-12 && (east - 8.660_254).abs() < 1e-6 && (down + 5.0).abs() < 1e-12
+        );
     }
 }

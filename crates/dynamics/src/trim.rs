@@ -71,7 +71,16 @@ pub fn trim(airframe: &Airframe, wanted: &Wanted) -> Option<Trimmed> {
         Path::Angle(_) => 220.0,
     };
     let turn = G0_MPS2 * wanted.bank_rad.tan() / wanted.tas_mps;
-    let mut x = Unknown::from([alpha.min(critical), 0.0, 0.2, 0.0, 0.0, path, spin / 100.0, turn]);
+    let mut x = Unknown::from([
+        alpha.min(critical),
+        0.0,
+        0.2,
+        0.0,
+        0.0,
+        path,
+        spin / 100.0,
+        turn,
+    ]);
     let mut left = residual(airframe, wanted, &x);
     for _ in 0..80 {
         if left.norm() < 1e-10 {
@@ -96,7 +105,8 @@ pub fn trim(airframe: &Airframe, wanted: &Wanted) -> Option<Trimmed> {
             share *= 0.5;
         }
     }
-    let possible = left.norm() < 1e-6 && x[2].abs() <= 1.0 && x[3].abs() <= 1.0 && x[4].abs() <= 1.0;
+    let possible =
+        left.norm() < 1e-6 && x[2].abs() <= 1.0 && x[3].abs() <= 1.0 && x[4].abs() <= 1.0;
     let throttle = throttle(wanted, &x);
     let open = (-1e-6..=1.0 + 1e-6).contains(&throttle);
     (possible && open).then(|| {

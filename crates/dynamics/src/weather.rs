@@ -44,7 +44,9 @@ impl Weather {
                     return [layer.toward_mps[0], layer.toward_mps[1], 0.0];
                 };
                 let share = (height_m - low.height_m) / (layer.height_m - low.height_m).max(1e-9);
-                let mix = |axis: usize| low.toward_mps[axis] + share * (layer.toward_mps[axis] - low.toward_mps[axis]);
+                let mix = |axis: usize| {
+                    low.toward_mps[axis] + share * (layer.toward_mps[axis] - low.toward_mps[axis])
+                };
                 return [mix(0), mix(1), 0.0];
             }
             below = Some(layer);
@@ -55,7 +57,8 @@ impl Weather {
     /// Pressure altitude at a height above the reference, m: the layer is as much thicker as it is warmer.
     #[must_use]
     pub fn pressure_altitude_m(&self, height_m: f64) -> f64 {
-        let standard = air::atmosphere::standard_temperature_k(self.reference_pressure_m + 0.5 * height_m);
+        let standard =
+            air::atmosphere::standard_temperature_k(self.reference_pressure_m + 0.5 * height_m);
         self.reference_pressure_m + height_m * standard / (standard + self.warmer_k)
     }
 
@@ -132,7 +135,14 @@ impl Turbulence {
     }
 
     /// The next gust after `step_s` at a true airspeed, a height above ground and a vertical intensity.
-    pub fn next(&mut self, step_s: f64, tas_mps: f64, height_m: f64, sigma_mps: f64, span_m: f64) -> Gust {
+    pub fn next(
+        &mut self,
+        step_s: f64,
+        tas_mps: f64,
+        height_m: f64,
+        sigma_mps: f64,
+        span_m: f64,
+    ) -> Gust {
         if sigma_mps <= 0.0 {
             return Gust::default();
         }
@@ -144,7 +154,11 @@ impl Turbulence {
         let side = second_order(&mut self.side, n2, step_s * v / length[1]);
         let up = second_order(&mut self.up, n3, step_s * v / length[2]);
         // p_g: first-order lag at πV/4b with σ_p = 1.9 σ_w/√(L_w b) (MIL-HDBK-1797, span-wise gradient).
-        lag(&mut self.roll, n4, step_s * std::f64::consts::PI * v / (4.0 * span_m));
+        lag(
+            &mut self.roll,
+            n4,
+            step_s * std::f64::consts::PI * v / (4.0 * span_m),
+        );
         Gust {
             velocity: [
                 sigma_mps * ratio[0] * self.along,
@@ -185,24 +199,41 @@ mod tests {
     fn gusts_have_the_intensity_and_the_length_asked_for() {
         // Dryden, MIL-HDBK-1797: above 2,000 ft σ_u = σ_v = σ_w; the autocorrelation of u falls to 1/e over the length.
         let (mut air, step, v) = (Turbulence::new(7), 0.05, 50.0);
-        let gusts: Vec<Gust> = (0..400_000).map(|_| air.next(step, v, 1500.0, 1.5, 10.0)).collect();
+        let gusts: Vec<Gust> = (0..400_000)
+            .map(|_| air.next(step, v, 1500.0, 1.5, 10.0))
+            .collect();
         for axis in 0..3 {
-            let var = gusts.iter().map(|g| g.velocity[axis].powi(2)).sum::<f64>() / gusts.len() as f64;
-            assert!((var.sqrt() / 1.5 - 1.0).abs() < 0.08, "axis {axis}: {}", var.sqrt());
+            let var =
+                gusts.iter().map(|g| g.velocity[axis].powi(2)).sum::<f64>() / gusts.len() as f64;
+            assert!(
+                (var.sqrt() / 1.5 - 1.0).abs() < 0.08,
+                "axis {axis}: {}",
+                var.sqrt()
+            );
         }
         let lag = (1750.0 * M_PER_FT / v / step).round() as usize;
         let along = |i: usize| gusts[i].velocity[0];
         let n = gusts.len() - lag;
         let cov = (0..n).map(|i| along(i) * along(i + lag)).sum::<f64>() / n as f64;
-        assert!((cov / 2.25 - (-1.0_f64).exp()).abs() < 0.12, "{}", cov / 2.25);
+        assert!(
+            (cov / 2.25 - (-1.0_f64).exp()).abs() < 0.12,
+            "{}",
+            cov / 2.25
+        );
     }
 
     #[test]
     fn wind_goes_in_proportion_between_its_heights() {
         let weather = Weather {
             wind: vec![
-                WindAt { height_m: 0.0, toward_mps: [0.0, 4.0] },
-                WindAt { height_m: 100.0, toward_mps: [2.0, 8.0] },
+                WindAt {
+                    height_m: 0.0,
+                    toward_mps: [0.0, 4.0],
+                },
+                WindAt {
+                    height_m: 100.0,
+                    toward_mps: [2.0, 8.0],
+                },
             ],
             ..Weather::default()
         };
