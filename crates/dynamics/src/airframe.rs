@@ -192,7 +192,7 @@ impl Airframe {
         low.map_or(0.27, |(_, critical)| critical)
     }
 
-    /// Angle of attack of the greatest static lift, and that lift coefficient.
+    /// Angle of attack of the greatest static lift before the break, and that lift coefficient.
     #[must_use]
     pub fn critical(&self, flap_rad: f64) -> (f64, f64) {
         let mut best = (0.0, f64::NEG_INFINITY);
@@ -201,6 +201,9 @@ impl Airframe {
             let lift = self.static_lift(alpha, flap_rad);
             if lift > best.1 {
                 best = (alpha, lift);
+            } else if lift < 0.995 * best.1 {
+                // The break; what the outer wing may carry far beyond it, nobody flies by.
+                break;
             }
         }
         best

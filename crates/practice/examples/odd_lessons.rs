@@ -140,8 +140,8 @@ fn varied(base: &Airframe, dice: &mut Pcg64) -> Airframe {
     airframe.inertia.yy_kgm2 *= size;
     airframe.inertia.zz_kgm2 *= size;
     airframe.engine.rated_w *= size * dice.random_range(0.95..1.15);
-    airframe.separation.sharpness_per_rad *= dice.random_range(0.6..1.4);
-    airframe.separation.part = dice.random_range(0.35..0.7);
+    airframe.separation.sharpness_per_rad *= dice.random_range(0.8..1.4);
+    airframe.separation.part = dice.random_range(0.5..0.75);
     airframe.separation.uneven_rad *= dice.random_range(0.2..2.0);
     airframe.pitch.separated *= dice.random_range(0.5..1.4);
     airframe.name = format!("variant_{:04}", dice.random_range(0..9999));

@@ -59,7 +59,9 @@ pub fn half_eight(pilot: &mut Pilot, right: bool) -> Flown {
         last = p.seen.heading;
         let done = (turned / PI).clamp(0.02, 1.0);
         let bank = 0.50 * (PI * done).sin().max(0.3);
-        let swing = 0.15 * (2.0 * PI * done).sin();
+        // Down less than up: the speed comes back by itself.
+        let wave = (2.0 * PI * done).sin();
+        let swing = if wave > 0.0 { 0.15 * wave } else { 0.09 * wave };
         let late = if done > 0.75 {
             (height - p.seen.height) * 0.002
         } else {

@@ -82,6 +82,7 @@ impl Stall {
 /// Where the flow stands: the cue at 83 % of the lift, the stall past the critical angle with pitch falling or sinking.
 struct Watch {
     peak_pitch: f64,
+    slow_alpha: f64,
     stalled: bool,
     cue: bool,
     stop_s: f64,
@@ -91,6 +92,7 @@ impl Watch {
     fn new() -> Watch {
         Watch {
             peak_pitch: f64::NEG_INFINITY,
+            slow_alpha: 0.0,
             stalled: false,
             cue: false,
             stop_s: 0.0,
@@ -101,7 +103,10 @@ impl Watch {
         let seen = &pilot.seen;
         let critical = pilot.airframe().critical_near(seen.flap);
         self.peak_pitch = self.peak_pitch.max(seen.pitch);
-        if !self.cue && seen.alpha > critical - 0.75 * pilot.airframe().warning_before_rad.max(0.03)
+        // What is heard and felt is no single gust.
+        self.slow_alpha += 0.02 / 0.4 * (seen.alpha - self.slow_alpha);
+        if !self.cue
+            && self.slow_alpha > critical - 0.75 * pilot.airframe().warning_before_rad.max(0.03)
         {
             self.cue = true;
             flown.moment("first_cue", seen.t);
@@ -169,7 +174,7 @@ fn set_up(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flap: f64, flown: &mu
     if how.setup {
         let until = match how.entry {
             Entry::PowerOff => speeds.approach,
-            Entry::PowerOn => 1.2 * speeds.vs1,
+            Entry::PowerOn => 1.32 * speeds.vs1,
             Entry::Accelerated => 1.38 * speeds.vs1,
         };
         let mut step = 0;
