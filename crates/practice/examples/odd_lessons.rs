@@ -97,6 +97,7 @@ fn one(
                 let by =
                     dice.random_range(0.5..2.6) * if dice.random::<bool>() { 1.0 } else { -1.0 };
                 legs::turn(&mut pilot, by, 0.35, speeds.cruise);
+                legs::cruise(&mut pilot, speeds.cruise, 8.0);
             }
         }
     }
@@ -177,7 +178,19 @@ fn part(pilot: &mut Pilot, speeds: &Speeds, height: f64, dice: &mut Pcg64) {
     if dice.random::<f64>() < 0.25 {
         stall.bank = side * 0.3;
     }
-    match dice.random_range(0..10) {
+    let choice = dice.random_range(0..10);
+    // Out of a stall nobody goes straight into these: first back to cruise.
+    if matches!(choice, 0 | 1 | 5..=8)
+        && (pilot.seen.ias < 0.85 * speeds.cruise || (pilot.seen.height - height).abs() > 150.0)
+    {
+        legs::settle(pilot, height, speeds);
+    }
+    // And between two things there is a breath.
+    if matches!(choice, 2 | 3 | 5..=9) {
+        let speed = pilot.seen.ias;
+        legs::cruise(pilot, speed, 6.0);
+    }
+    match choice {
         0 => {
             // Slow flight of a minute or so, and the stall straight out of it.
             let how = SlowFlight {

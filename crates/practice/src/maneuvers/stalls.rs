@@ -261,11 +261,11 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
                 }
             }
             Entry::PowerOn => {
-                if watch.cue {
+                if watch.cue && p.seen.pitch < 0.42 {
                     (Nose::Back(0.20), 0.1)
                 } else {
                     (
-                        Nose::Pitch((pitch0 + 0.03 * t * how.slowing / 0.6).min(0.40)),
+                        Nose::Pitch((pitch0 + 0.03 * t * how.slowing / 0.6).min(0.33)),
                         0.07,
                     )
                 }
@@ -332,12 +332,8 @@ fn recover(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, watch: Watch, flown:
         }
         let on = below < 0.5 || p.seen.ias < fast;
         // First the angle of attack, whatever the pitch; then a pitch that lets the speed come.
-        let nose = if below < 0.3 {
-            Nose::Pitch(p.seen.pitch.min(low) - 0.05)
-        } else {
-            Nose::Pitch(low)
-        };
-        on.then(|| Goal::new(nose, Wings::Bank(0.0), Power::Throttle(power)).at_rate(0.5))
+        let nose = Nose::Pitch(low);
+        on.then(|| Goal::new(nose, Wings::Bank(0.0), Power::Throttle(power)).at_rate(0.3))
     });
     let heading = pilot.seen.heading;
     climb_away(pilot, speeds, how, heading, full, flown);
