@@ -22,7 +22,9 @@ use section::{Quantity, Report, Section, Unit};
 use toml::de::DeTable;
 
 use crate::place::{Notice, Place, Problem};
-use crate::{Aircraft, CalibrationPoint, Detent, Engine, Mass, Propeller, RecorderQuirks, Speeds};
+use crate::{
+    Aircraft, CalibrationPoint, Detent, Engine, Limits, Mass, Propeller, RecorderQuirks, Speeds,
+};
 
 const SPEED: &[Unit] = &[
     ("kias", MPS_PER_KT),
@@ -41,6 +43,7 @@ const ROTATION: &[Unit] = &[("rpm", TAU / 60.0)];
 const AREA: &[Unit] = &[("ft2", M_PER_FT * M_PER_FT), ("m2", 1.0)];
 const LENGTH: &[Unit] = &[("ft", M_PER_FT), ("m", 1.0)];
 const SECONDS: &[Unit] = &[("s", 1.0)];
+const LOAD: &[Unit] = &[("g", 1.0)];
 
 /// From an ultralight's stall (15 kt) to well past any trainer's never-exceed speed (400 kt).
 const SPEED_RANGE_MPS: (f64, f64) = (15.0 * MPS_PER_KT, 400.0 * MPS_PER_KT);
@@ -142,6 +145,9 @@ fn document_entries(report: &mut Report<'_>, table: &DeTable<'_>) -> Aircraft {
     if let Some(section) = top.child(report, "mass") {
         aircraft.mass = masses(report, section);
     }
+    if let Some(section) = top.child(report, "limits") {
+        aircraft.limits = limits(report, section);
+    }
     if let Some(section) = top.child(report, "engine") {
         aircraft.engine = engine(report, section);
     }
@@ -225,6 +231,21 @@ fn masses(report: &mut Report<'_>, mut section: Section<'_, '_>) -> Mass {
     };
     section.finish(report, belongs_in);
     masses
+}
+
+/// From the 2 g of a microlight to the 12 g of an aerobatic single-seater.
+fn limits(report: &mut Report<'_>, mut section: Section<'_, '_>) -> Limits {
+    let load = |stem, range| Quantity {
+        stem,
+        units: LOAD,
+        range,
+    };
+    let limits = Limits {
+        load_max_g: section.number(report, &load("load_max", (2.0, 12.0))),
+        load_min_g: section.number(report, &load("load_min", (-12.0, 0.0))),
+    };
+    section.finish(report, belongs_in);
+    limits
 }
 
 fn engine(report: &mut Report<'_>, mut section: Section<'_, '_>) -> Engine {
@@ -357,6 +378,7 @@ fn belongs_in(key: &str) -> Option<&'static str> {
             Some("[speeds]")
         }
         "reference" | "actual" | "maximum" | "empty" if of(MASS) => Some("[mass]"),
+        "load_max" | "load_min" if of(LOAD) => Some("[limits]"),
         "rated_power" if of(POWER) => Some("[engine]"),
         "rated" | "idle" if of(ROTATION) => Some("[engine]"),
         "area" if of(AREA) => Some("[wing]"),

@@ -13,6 +13,8 @@ pub struct Aircraft {
     pub flaps: Vec<Detent>,
     /// Masses.
     pub mass: Mass,
+    /// Load factors that the structure is approved for.
+    pub limits: Limits,
     /// Engine and propeller.
     pub engine: Engine,
     /// Wing area, m².
@@ -116,6 +118,15 @@ pub enum Propeller {
     FixedPitch,
     /// Constant speed: rpm is governed, manifold pressure shows the power.
     ConstantSpeed,
+}
+
+/// Limit load factors, g.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// Positive, flaps up.
+    pub load_max_g: Option<f64>,
+    /// Negative, below zero.
+    pub load_min_g: Option<f64>,
 }
 
 /// Engine and propeller.

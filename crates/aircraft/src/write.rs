@@ -32,6 +32,9 @@ pub fn write(aircraft: &Aircraft) -> String {
     page.number("actual_lb", aircraft.mass.actual_kg, KG_PER_LB);
     page.number("maximum_lb", aircraft.mass.maximum_kg, KG_PER_LB);
     page.number("empty_lb", aircraft.mass.empty_kg, KG_PER_LB);
+    page.section("[limits]");
+    page.number("load_max_g", aircraft.limits.load_max_g, 1.0);
+    page.number("load_min_g", aircraft.limits.load_min_g, 1.0);
     page.section("[engine]");
     page.number("rated_power_hp", aircraft.engine.rated_power_w, W_PER_HP);
     page.number("rated_rpm", aircraft.engine.rated_speed_radps, TAU / 60.0);

@@ -151,6 +151,10 @@ fn documentation_names_every_entry() {
             maximum_kg: some,
             empty_kg: some,
         },
+        limits: aircraft::Limits {
+            load_max_g: some,
+            load_min_g: some,
+        },
         engine: aircraft::Engine {
             rated_power_w: some,
             rated_speed_radps: some,
@@ -183,5 +187,23 @@ fn documentation_names_every_entry() {
         );
         entries += usize::from(line.contains(" = "));
     }
-    assert_eq!(entries, 37);
+    assert_eq!(entries, 39);
+}
+
+/// Limit load factors are read, kept in writing, and told where they cannot be ones.
+#[test]
+fn prop_limit_load_factors_go_there_and_back() {
+    let text = "name = \"utility\"\n[limits]\nload_max_g = 4.4\nload_min_g = -1.76\n";
+    let (read, _) = aircraft::parse(text, "a.toml").unwrap();
+    assert_eq!(read.limits.load_max_g, Some(4.4));
+    assert_eq!(read.limits.load_min_g, Some(-1.76));
+    let again = aircraft::parse(&aircraft::write(&read), "b.toml")
+        .unwrap()
+        .0;
+    assert_eq!(again.limits, read.limits);
+    let wrong = aircraft::parse(&text.replace("-1.76", "1.76"), "c.toml").unwrap_err();
+    assert!(
+        wrong[0].to_string().starts_with("c.toml line 4"),
+        "{wrong:?}"
+    );
 }

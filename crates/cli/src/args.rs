@@ -93,7 +93,7 @@ pub struct DebriefArgs {
     /// marks that need a limit speed are `not_recorded`
     #[arg(long, value_name = "FILE")]
     pub aircraft: Option<PathBuf>,
-    /// Standard: faa-private, faa-commercial, or a pack file of the school's own
+    /// Standard: faa-private, faa-commercial, faa-instructor, easa-ppl, or a pack file of the school's own
     #[arg(long, value_name = "ID")]
     pub standard: String,
     /// What was asked for: recovery, bank, heading, speed, altitude by maneuver
@@ -103,6 +103,14 @@ pub struct DebriefArgs {
     /// Recovery asked for in every stall that the briefing file does not name
     #[arg(long, value_enum)]
     pub recovery: Option<Recovery>,
+    /// Runway that was used, as latitude,longitude of one end, latitude,longitude of the other and, where it
+    /// is known, its elevation in feet; may be given several times
+    #[arg(
+        long,
+        value_name = "LAT,LON,LAT,LON[,FEET]",
+        allow_hyphen_values = true
+    )]
+    pub runway: Vec<String>,
     /// Elevation of the terrain below the practice area, feet above sea level
     #[arg(long, value_name = "FEET", allow_negative_numbers = true)]
     pub terrain_ft: Option<f64>,
@@ -161,7 +169,7 @@ pub struct AircraftArgs {
     proofwing standards faa-commercial     its tasks, elements and limits\n  \
     proofwing standards our-school.toml    the same for a file, once it is found to be right")]
 pub struct StandardsArgs {
-    /// faa-private, faa-commercial, or a pack file of the school's own; left out: what there is
+    /// faa-private, faa-commercial, faa-instructor, easa-ppl, or a pack file of the school's own; left out: what there is
     pub standard: Option<String>,
     /// Only the task of this maneuver, e.g. chandelle
     #[arg(long, value_name = "KIND")]

@@ -170,6 +170,11 @@ fn briefed(args: &DebriefArgs) -> Result<Briefed, Failure> {
             Recovery::FullStall => standard::Recovery::FullStall,
             Recovery::FirstIndication => standard::Recovery::FirstIndication,
         }));
+    for text in &args.runway {
+        let runway = standard::GivenRunway::from_numbers(text)
+            .map_err(|error| Failure::Usage(format!("--runway: {error}")))?;
+        briefed.runways.push(runway);
+    }
     Ok(briefed)
 }
 

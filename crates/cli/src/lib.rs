@@ -3,6 +3,7 @@
 pub mod demo;
 pub mod layout;
 pub mod summary;
+mod whole_flight;
 
 /// The way through, from a recording to its document.
 pub use pipeline;

@@ -5,7 +5,7 @@ use crate::debrief_command;
 use crate::failure::Failure;
 use crate::output;
 use maneuver::Kind;
-use standard::{Criterion, LimitOrigin, Pack, Task};
+use standard::{Criterion, Element, LimitOrigin, OwnManeuver, Pack, Task};
 use std::fmt::Write as _;
 
 /// Lists, or shows one.
@@ -16,9 +16,10 @@ pub fn run(args: &StandardsArgs) -> Result<(), Failure> {
     let pack = debrief_command::pack(id)?;
     let kind = args.kind.as_deref().map(kind).transpose()?;
     if let Some(kind) = kind
-        && pack.task(kind).is_none()
+        && pack.tasks.iter().all(|task| task.kind != kind)
     {
-        let kinds: Vec<&str> = pack.tasks.iter().map(|task| task.kind.id()).collect();
+        let mut kinds: Vec<&str> = pack.tasks.iter().map(|task| task.kind.id()).collect();
+        kinds.dedup();
         return Err(Failure::Usage(format!(
             "{} has no task for {}; it has {}",
             pack.id,
@@ -57,6 +58,9 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
          A deviation counts once it was kept up for {} s. The document counts above this pack.\n",
         pack.title, pack.document, pack.edition, pack.date, pack.source, pack.policy.held_s
     );
+    if let Some(base) = &pack.extends {
+        let _ = writeln!(text, "The school's own, on top of {base}.");
+    }
     let tasks = pack
         .tasks
         .iter()
@@ -64,12 +68,49 @@ fn shown(pack: &Pack, only: Option<Kind>) -> String {
     for task in tasks {
         show(task, &mut text);
     }
+    if only.is_none() {
+        for own in &pack.own {
+            show_own(own, &mut text);
+        }
+    }
+    if only.is_none() && !pack.missing.is_empty() {
+        text.push_str("\nNot in this pack\n");
+        for missing in &pack.missing {
+            let _ = writeln!(text, "  {}: {}", missing.task, missing.why);
+        }
+    }
     text
 }
 
 fn show(task: &Task, text: &mut String) {
-    let _ = writeln!(text, "\n{} {} ({})", task.code, task.title, task.kind.id());
-    for element in &task.elements {
+    let form = task
+        .variant
+        .map_or(String::new(), |form| format!(", {form}"));
+    let _ = writeln!(
+        text,
+        "\n{} {} ({}{form})",
+        task.code,
+        task.title,
+        task.kind.id()
+    );
+    elements(&task.elements, text);
+}
+
+/// `school_box School box, by its steps: step_1, first_turn, climb_out`.
+fn show_own(own: &OwnManeuver, text: &mut String) {
+    let steps: Vec<&str> = own.steps.iter().map(|step| step.name.as_str()).collect();
+    let _ = writeln!(
+        text,
+        "\n{} {}, by its steps: {}",
+        own.id,
+        own.title,
+        steps.join(", ")
+    );
+    elements(&own.elements, text);
+}
+
+fn elements(elements: &[Element], text: &mut String) {
+    for element in elements {
         let _ = writeln!(text, "  {:<4} {}", element.code, element.skill);
         for criterion in &element.criteria {
             let _ = writeln!(text, "       {}", words(criterion));

@@ -2,6 +2,7 @@
 //! `met`, then the findings, worst first.
 
 use crate::layout::wrapped;
+use crate::whole_flight;
 use clap::builder::styling::{AnsiColor, Style};
 use debrief::{Debrief, FactDebrief, ManeuverDebrief};
 use standard::{Mark, Verdict};
@@ -16,6 +17,8 @@ const DIM: Style = Style::new().dimmed();
 pub fn text(debrief: &Debrief) -> String {
     let mut out = String::new();
     header(&mut out, debrief);
+    whole_flight::safety(&mut out, debrief);
+    whole_flight::times(&mut out, debrief);
     list(&mut out, debrief);
     open_marks(&mut out, debrief);
     findings(&mut out, debrief);

@@ -311,3 +311,56 @@ fn standards_lists_shows_and_checks() {
         "{wrong}"
     );
 }
+
+/// What a pack leaves out is told; the example of the documentation is read, shown and used.
+#[test]
+fn a_schools_own_pack_is_shown_and_used() {
+    let folder = Folder::new("own-pack");
+    let output = proofwing(&folder)
+        .args(["standards", "easa-ppl"])
+        .output()
+        .unwrap();
+    let text = stdout(&output);
+    assert!(
+        text.contains("Not in this pack") && text.contains("remembered only"),
+        "{text}"
+    );
+
+    let page = std::fs::read_to_string(data("../docs/standards.md")).unwrap();
+    let from = page.find("id = \"our-school\"").unwrap();
+    let example = page[from..].split("```").next().unwrap();
+    let pack = folder.file("our-school.toml", example);
+    let output = proofwing(&folder)
+        .arg("standards")
+        .arg(&pack)
+        .output()
+        .unwrap();
+    let text = stdout(&output);
+    assert!(text.contains("on top of faa-private"), "{text}");
+    assert!(
+        text.contains("altitude in the turn: ±75 ft (assumed)"),
+        "{text}"
+    );
+    assert!(
+        text.contains("school_box School box, by its steps: step_1, first_turn, climb_out"),
+        "{text}"
+    );
+
+    let output = proofwing(&folder)
+        .arg("debrief")
+        .arg(data("demo/lesson.csv.gz"))
+        .arg("--aircraft")
+        .arg(data("aircraft/demo.toml"))
+        .arg("--standard")
+        .arg(&pack)
+        .args(["--json", "-"])
+        .output()
+        .unwrap();
+    let text = stdout(&output);
+    assert!(
+        text.contains("the school's own on FAA-S-ACS-6C")
+            && text.contains("the school's own limit"),
+        "{}",
+        stderr(&output)
+    );
+}

@@ -2,11 +2,12 @@
 
 use crate::convert::tidy;
 use crate::document::{
-    Debrief, EventDebrief, FactDebrief, ManeuverDebrief, PhaseDebrief, SCHEMA, VariantDebrief,
+    Debrief, EventDebrief, FactDebrief, Lesson, ManeuverDebrief, PhaseDebrief, SCHEMA,
+    VariantDebrief,
 };
 use crate::findings::{self, Case};
 use crate::head::RecordingHead;
-use crate::{convert, lines, story, strengths, summary, words};
+use crate::{convert, lines, own, safety, story, strengths, summary, words};
 use aircraft::Aircraft;
 use flight::Flight;
 use maneuver::{Event, Maneuver};
@@ -23,7 +24,8 @@ pub const CAUTION: &str = "A training aid for use on the ground. The aircraft's 
 ///
 /// `maneuvers` are those found in `flight`, in order of time; each one that the pack has a task for is
 /// marked, the others are listed. `program_version` goes into the document. Numbers leave in feet, knots
-/// and degrees; none of them is ever NaN.
+/// and degrees; none of them is ever NaN. The account of the whole flight is empty: [`crate::lesson()`] makes it from
+/// what lies between the maneuvers.
 #[must_use]
 pub fn debrief(
     recording: &Recording,
@@ -74,6 +76,9 @@ pub fn debrief_from(
             None => listed(index, maneuver),
         })
     };
+    let own = standard::own::find(flight, aircraft, maneuvers, pack);
+    let found = maneuver::safety::find(flight, aircraft, maneuvers);
+    let (events, not_watched) = safety::safety(&found);
     Debrief {
         schema: SCHEMA.to_owned(),
         program: program_version.to_owned(),
@@ -82,7 +87,17 @@ pub fn debrief_from(
         aircraft: summary::aircraft(aircraft),
         standard: summary::standard(pack),
         flight: summary::flight(flight),
-        maneuvers: (0..maneuvers.len()).filter_map(one).collect(),
+        maneuvers: (0..maneuvers.len())
+            .filter_map(one)
+            .chain(
+                own.iter()
+                    .enumerate()
+                    .map(|(index, found)| own::maneuver(maneuvers.len() + index + 1, found)),
+            )
+            .collect(),
+        safety: events,
+        safety_not_watched: not_watched,
+        lesson: Lesson::default(),
     }
 }
 
@@ -105,6 +120,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         set_by: maneuver.set_by.id().to_owned(),
         marked: false,
         task: None,
+        task_variant: None,
         specified_recovery: None,
         targets_origin: LimitOrigin::Assumed.id().to_owned(),
         variants: maneuver.variants.iter().map(variant).collect(),
@@ -123,6 +139,7 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
 fn marked(index: usize, case: &Case) -> ManeuverDebrief {
     let TaskMarks {
         task,
+        variant,
         recovery,
         briefed,
         marks,
@@ -138,6 +155,7 @@ fn marked(index: usize, case: &Case) -> ManeuverDebrief {
     ManeuverDebrief {
         marked: true,
         task: Some(task.clone()),
+        task_variant: variant.map(str::to_owned),
         specified_recovery: recovery.map(|(recovery, _)| recovery.id().to_owned()),
         targets_origin: origin.id().to_owned(),
         verdict_line: lines::verdict(case.maneuver, case.marks, &findings),

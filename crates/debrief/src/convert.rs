@@ -9,7 +9,8 @@ use maneuver::Fact;
 fn shown(name: &str, unit: &str) -> (f64, &'static str, &'static str) {
     let vertical = ["climb", "sink", "descent", "vertical"]
         .iter()
-        .any(|word| name.contains(word));
+        .any(|word| name.contains(word))
+        && !name.contains("ias");
     match unit {
         "m" => (M_PER_FT, "ft", "_ft"),
         "m/s" if vertical => (MPS_PER_FPM, "ft/min", "_fpm"),

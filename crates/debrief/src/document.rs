@@ -26,8 +26,99 @@ pub struct Debrief {
     pub standard: StandardSummary,
     /// The flight.
     pub flight: FlightSummary,
-    /// Maneuvers in order of time.
+    /// Limits that the flight went beyond, maneuver or not; the gravest kind first.
+    #[serde(default)]
+    pub safety: Vec<SafetyDebrief>,
+    /// Kinds of safety event that this recording cannot show.
+    #[serde(default)]
+    pub safety_not_watched: Vec<NotWatchedDebrief>,
+    /// Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay.
     pub maneuvers: Vec<ManeuverDebrief>,
+    /// Every second of the flight, and how the time was spent.
+    #[serde(default)]
+    pub lesson: Lesson,
+}
+
+/// A limit that the flight went beyond.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct SafetyDebrief {
+    /// Kind, e.g. `above_vne`; all of them: `docs/safety-events.md`.
+    pub id: String,
+    /// Short headline.
+    pub headline: String,
+    /// What happened, with the numbers.
+    pub words: String,
+    /// Two standard deviations beyond the limit; otherwise one: probably beyond.
+    pub sure: bool,
+    /// From, s.
+    pub start_s: f64,
+    /// Until, s.
+    pub end_s: f64,
+    /// When it was worst, s.
+    pub at_s: f64,
+    /// The worst that was kept up.
+    pub value: FactDebrief,
+    /// Limit at that moment, in the unit of the value.
+    pub limit: f64,
+    /// `published`, `aircraft` (its file) or `assumed`.
+    pub limit_origin: String,
+    /// Where the limit stands.
+    pub source: String,
+    /// Number of the maneuver that it happened in.
+    pub maneuver: Option<usize>,
+}
+
+/// A kind of safety event that this recording cannot show.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct NotWatchedDebrief {
+    /// Kind.
+    pub id: String,
+    /// Its headline.
+    pub headline: String,
+    /// Why.
+    pub why: String,
+}
+
+/// The whole flight in pieces that meet.
+#[derive(Clone, Debug, Default, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct Lesson {
+    /// In order of time, from the first sample to the last, each beginning where the one before ends.
+    pub pieces: Vec<LessonPiece>,
+    /// How the time was spent, most first; together the flight.
+    pub times: Vec<LessonTime>,
+}
+
+/// A piece of the flight.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct LessonPiece {
+    /// s.
+    pub start_s: f64,
+    /// s.
+    pub end_s: f64,
+    /// What its time is summed under: `stalls`, `turns`, `on the ground`, ….
+    pub group: String,
+    /// A maneuver's title, or a leg: `turn`, `climb`, `descent`, `level`, `on the ground`, `not recorded`, ….
+    pub name: String,
+    /// Direction id.
+    pub direction: String,
+    /// Number of the maneuver; none = a leg.
+    pub maneuver: Option<usize>,
+}
+
+/// Time spent on one thing.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct LessonTime {
+    /// `stalls`, `turns`, `on the ground`, ….
+    pub group: String,
+    /// s.
+    pub seconds: f64,
+    /// Number of pieces.
+    pub pieces: usize,
 }
 
 /// What was read.
@@ -76,6 +167,9 @@ pub struct StandardSummary {
     pub title: String,
     /// Edition, with date.
     pub edition: String,
+    /// Tasks of the document that the pack leaves out, with the reason: `AI.X.I Spin awareness: …`.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub missing: Vec<String>,
 }
 
 /// The flight in short.
@@ -129,6 +223,9 @@ pub struct ManeuverDebrief {
     pub marked: bool,
     /// Task code, e.g. `PA.VII.B`.
     pub task: Option<String>,
+    /// Form that the task is for (`short_field`); absent = no particular one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub task_variant: Option<String>,
     /// Recovery that was asked for: `full_stall`, `first_indication`; with origin.
     pub specified_recovery: Option<String>,
     /// `briefed` or `assumed`.

@@ -11,7 +11,10 @@ mod findings;
 mod head;
 mod json;
 mod kinds;
+mod lesson;
 mod lines;
+mod own;
+mod safety;
 #[cfg(feature = "schema")]
 mod schema;
 mod story;
@@ -24,5 +27,6 @@ pub use differences::{Difference, differences, matched};
 pub use document::*;
 pub use head::RecordingHead;
 pub use json::{JsonError, from_json, to_json};
+pub use lesson::lesson;
 #[cfg(feature = "schema")]
 pub use schema::json_schema;

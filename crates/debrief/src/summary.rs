@@ -90,7 +90,16 @@ pub(crate) fn standard(pack: &Pack) -> StandardSummary {
     StandardSummary {
         id: pack.id.clone(),
         title: pack.title.clone(),
-        edition: format!("{}, {}", pack.edition, pack.date),
+        // A school's own numbers do not pass as the document's.
+        edition: match pack.extends {
+            Some(_) => format!("the school's own on {}, {}", pack.edition, pack.date),
+            None => format!("{}, {}", pack.edition, pack.date),
+        },
+        missing: pack
+            .missing
+            .iter()
+            .map(|missing| format!("{}: {}", missing.task, missing.why))
+            .collect(),
     }
 }
 

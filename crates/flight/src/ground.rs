@@ -46,5 +46,52 @@ pub fn flying(grid: &Grid<'_>, clues: &Clues<'_>) -> Vec<bool> {
             last = Some(i);
         }
     }
+    rise_again(&mut out, grid.clock.step_s, clues);
     out
+}
+
+/// Standing, m/s.
+const STILL_MPS: f64 = 2.5;
+/// A landing comes down to it and a takeoff climbs from it by at least so much within [`REACH_S`], m.
+const LEAST_M: f64 = 25.0;
+const REACH_S: f64 = 40.0;
+
+/// Slow over the ground is not on it: into a strong wind an airplane in slow flight is slower than its stall speed.
+/// A stretch counts as ground where it stood, where it was descended to, or where it began (ended) the recording
+/// and was climbed from (descended to).
+fn rise_again(flying: &mut [bool], step_s: f64, clues: &Clues<'_>) {
+    let Some(climb) = clues.climb else {
+        return;
+    };
+    let reach = (REACH_S / step_s) as usize;
+    let net = |from: usize, to: usize| {
+        let inside = climb.get(from..to).unwrap_or(&[]).iter();
+        inside.filter(|c| c.is_finite()).sum::<f64>() * step_s
+    };
+    let speed = clues.ground_speed.or(clues.ias).unwrap_or(&[]);
+    let mut from = 0;
+    while from < flying.len() {
+        if flying[from] {
+            from += 1;
+            continue;
+        }
+        let to = (from..flying.len())
+            .find(|i| flying[*i])
+            .unwrap_or(flying.len());
+        let still = speed
+            .get(from..to)
+            .unwrap_or(&[])
+            .iter()
+            .filter(|v| **v < STILL_MPS)
+            .count() as f64
+            * step_s;
+        let descended = net(from.saturating_sub(reach), from) < -LEAST_M;
+        let climbed = net(to, (to + reach).min(flying.len())) > LEAST_M;
+        let whole = from == 0 && to == flying.len();
+        let ground = still >= 3.0 || descended || (from == 0 && climbed) || whole;
+        if !ground {
+            flying[from..to].fill(true);
+        }
+        from = to;
+    }
 }

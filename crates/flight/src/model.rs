@@ -236,6 +236,8 @@ pub struct Flight {
     pub aileron: Option<Series>,
     /// Rudder, share of travel, right positive.
     pub rudder: Option<Series>,
+    /// Pitch trim, share of travel, nose up positive.
+    pub trim: Option<Series>,
     /// Throttle lever, 0 to 1.
     pub throttle: Option<Series>,
     /// Manifold pressure, Pa.
@@ -300,6 +302,7 @@ impl Flight {
             elevator: None,
             aileron: None,
             rudder: None,
+            trim: None,
             throttle: None,
             manifold_pressure: None,
             fuel_flow: None,

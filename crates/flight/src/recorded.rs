@@ -68,6 +68,7 @@ pub fn put_controls(flight: &mut Flight, grid: &Grid<'_>) {
     flight.elevator = put(Quantity::Elevator);
     flight.aileron = put(Quantity::Aileron);
     flight.rudder = put(Quantity::Rudder);
+    flight.trim = put(Quantity::PitchTrim);
     flight.stall_warning = grid
         .steps(Quantity::StallWarning)
         .map(|values| series(values, Sigma::Constant(0.0), Origin::Measured));

@@ -4,6 +4,11 @@
 //! the recording alone: whether one of them was *set* as a task, only the lesson's plan knows. They are legs
 //! here and never maneuvers of [`crate::find`].
 
+mod tiles;
+
+pub(crate) use tiles::beneath;
+pub use tiles::{Piece, Tile, tiles};
+
 use crate::decode::Candidate;
 use crate::features::Features;
 use crate::kinds::{deg, fpm};
@@ -15,7 +20,8 @@ pub struct Leg {
     /// What it would be if it had been set as a task; `None` on the ground, in holes of the recording and
     /// for named look-alikes.
     pub kind: Option<Kind>,
-    /// For people: `turn`, `climb`, `descent`, `level`, `on the ground`, `not recorded`, `zoom climb`, …
+    /// For people: `turn`, `climb`, `descent`, `level`, `on the ground`, `not recorded`, `zoom climb`, …; in a circuit
+    /// `upwind`, `crosswind`, `downwind`, `base`, `final`.
     pub name: &'static str,
     /// Which way.
     pub direction: Direction,
@@ -56,7 +62,68 @@ pub(crate) fn legs(features: &Features, chosen: &[Candidate]) -> Vec<Leg> {
         from_s = segment.end_s;
     }
     fill(features, from_s, features.end_s(), &mut legs);
+    circuits(features, chosen, &mut legs);
     legs
+}
+
+/// The longest way from the end of a takeoff to the approach that is still a circuit, s: a wide pattern at 70 kt with
+/// an extended downwind takes three or four minutes (common practice, no source).
+const CIRCUIT_S: f64 = 360.0;
+
+/// Between a takeoff and the landing or go-around that follows it, the straight legs get their names of the
+/// traffic pattern (FAA-H-8083-3C, chapter 8).
+fn circuits(features: &Features, chosen: &[Candidate], legs: &mut [Leg]) {
+    for pair in chosen.windows(2) {
+        let [out, back] = pair else { continue };
+        let arrives = matches!(
+            back.kind(),
+            Some(Kind::Landing | Kind::PowerOff180 | Kind::GoAround)
+        );
+        let gap_s = back.start_s - out.end_s;
+        let Some(off_s) = out.anchor_s.filter(|_| out.kind() == Some(Kind::Takeoff)) else {
+            continue;
+        };
+        if arrives && gap_s > 0.0 && gap_s < CIRCUIT_S {
+            let course = features.at(&features.heading, off_s);
+            let from = legs.partition_point(|leg| leg.start_s < out.end_s - 1e-6);
+            let to = legs.partition_point(|leg| leg.start_s < back.start_s - 1e-6);
+            circuit(features, course, legs.get_mut(from..to).unwrap_or_default());
+        }
+    }
+}
+
+/// Names the legs of one circuit by their direction against the runway; without a downwind it is none.
+fn circuit(features: &Features, course_rad: f64, legs: &mut [Leg]) {
+    let off = |leg: &Leg| {
+        let heading = features.at(&features.heading, 0.5 * (leg.start_s + leg.end_s));
+        air::units::wrap_pi(heading - course_rad).abs()
+    };
+    let straight = |leg: &Leg| {
+        leg.direction == Direction::Straight && leg.kind.is_some() && off(leg).is_finite()
+    };
+    if !legs
+        .iter()
+        .any(|leg| straight(leg) && off(leg) > deg(135.0))
+    {
+        return;
+    }
+    let mut past_downwind = false;
+    for leg in legs {
+        if !straight(leg) {
+            continue;
+        }
+        let off = off(leg);
+        leg.name = if off > deg(135.0) {
+            past_downwind = true;
+            "downwind"
+        } else if off > deg(45.0) {
+            if past_downwind { "base" } else { "crosswind" }
+        } else if past_downwind {
+            "final"
+        } else {
+            "upwind"
+        };
+    }
 }
 
 /// Cuts a gap at its turns; what is left goes by its climb rate.

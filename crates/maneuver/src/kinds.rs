@@ -28,6 +28,7 @@ pub(crate) mod stall_signature;
 mod steep_spiral;
 mod steep_turn;
 mod takeoff;
+mod traffic_pattern;
 mod turns_around_a_point;
 mod unusual_attitude_recovery;
 
@@ -141,6 +142,7 @@ pub const TABLE: &[Grammar] = &[
     go_around::ROW,
     power_off_180::ROW,
     forward_slip::ROW,
+    traffic_pattern::ROW,
     basic_instrument::STRAIGHT,
     basic_instrument::CLIMB,
     basic_instrument::DESCENT,

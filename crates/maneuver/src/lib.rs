@@ -14,12 +14,17 @@ pub mod kinds;
 mod model;
 pub mod phases;
 pub mod rules;
+pub mod runway;
+pub mod safety;
 pub mod stall;
+mod variants;
 
-pub use account::{Explanation, Leg};
+pub use account::{Explanation, Leg, Piece, Tile, tiles};
 pub use confidence::confidence;
 pub use corrections::Correction;
 pub use model::*;
+pub use runway::Runway;
+pub use variants::*;
 
 use aircraft::Aircraft;
 use features::Features;
@@ -34,13 +39,32 @@ pub fn find(flight: &Flight, aircraft: &Aircraft) -> Vec<Span> {
 /// The maneuvers of a flight with their phases, events and facts.
 #[must_use]
 pub fn maneuvers(flight: &Flight, aircraft: &Aircraft) -> Vec<Maneuver> {
-    let spans = find(flight, aircraft);
+    found(flight, aircraft).maneuvers
+}
+
+/// What was found in a flight.
+#[derive(Clone, Debug, Default)]
+pub struct Found {
+    /// Maneuvers with their phases, events and facts, in order of time.
+    pub maneuvers: Vec<Maneuver>,
+    /// Ordinary flying over the whole flight, under the maneuvers too; see [`tiles()`].
+    pub legs: Vec<Leg>,
+}
+
+/// The maneuvers of a flight, and what lies between and under them.
+#[must_use]
+pub fn found(flight: &Flight, aircraft: &Aircraft) -> Found {
+    let features = Features::new(flight, aircraft);
+    let Explanation { spans, legs } = explain_in(&features);
     let detail = |span: &Span| Maneuver {
         confidence: confidence(span),
         agreement: span.agreement,
         ..phases::detail(flight, aircraft, span, &spans)
     };
-    spans.iter().map(detail).collect()
+    Found {
+        maneuvers: spans.iter().map(detail).collect(),
+        legs: account::beneath(&features, &legs),
+    }
 }
 
 /// The same from features that are already there.

@@ -273,7 +273,7 @@ pub const DOES_NOT_APPLY: &str = "";
 /// A form in which a maneuver was flown, as the recording shows it: `no_flap`, `cross_controlled`, ….
 ///
 /// Forms are no kinds: a short-field landing is a landing, a stall entered with crossed controls is a stall. A
-/// standard may have a task for one form (`variant` in the pack).
+/// standard may have a task for one form (`variant` in the pack); [`crate::VARIANTS`] lists those that may be named.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Variant {
     /// Stable id, snake_case.

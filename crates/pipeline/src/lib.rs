@@ -14,7 +14,7 @@ use aircraft::Aircraft;
 use debrief::Debrief;
 use flight::{Flight, Surroundings};
 use maneuver::corrections::{Corrected, Outcome};
-use maneuver::{Correction, Maneuver, corrections};
+use maneuver::{Correction, Leg, Maneuver, corrections};
 use recording::Recording;
 use standard::{Briefed, Pack};
 
@@ -50,6 +50,8 @@ pub struct Reconstructed {
     pub flight: Flight,
     /// Maneuvers in order of time.
     pub found: Vec<Maneuver>,
+    /// Ordinary flying over the whole flight, under the maneuvers too.
+    pub legs: Vec<Leg>,
 }
 
 /// A marked flight with the maneuvers that it was marked by.
@@ -71,8 +73,12 @@ pub fn reconstruct(
     surroundings: Surroundings,
 ) -> Reconstructed {
     let flight = flight::build(recording, aircraft, &surroundings);
-    let found = maneuver::maneuvers(&flight, aircraft);
-    Reconstructed { flight, found }
+    let maneuver::Found { maneuvers, legs } = maneuver::found(&flight, aircraft);
+    Reconstructed {
+        flight,
+        found: maneuvers,
+        legs,
+    }
 }
 
 /// Corrects, marks and writes the document: the fast step. `head` is what is kept of the recording; the
@@ -96,12 +102,17 @@ pub fn mark_telling(
     setting: &Setting<'_>,
     corrections: &[Correction],
 ) -> Marked {
-    let Reconstructed { flight, found } = reconstructed;
+    let Reconstructed {
+        flight,
+        found,
+        legs,
+    } = reconstructed;
     let Corrected {
-        maneuvers,
+        mut maneuvers,
         outcomes,
     } = corrections::apply(flight, setting.aircraft, found, corrections);
-    let document = debrief::debrief_from(
+    maneuver::runway::place(flight, &setting.briefed.runways(), &mut maneuvers);
+    let mut document = debrief::debrief_from(
         head,
         flight,
         setting.aircraft,
@@ -110,6 +121,7 @@ pub fn mark_telling(
         setting.briefed,
         VERSION,
     );
+    document.lesson = debrief::lesson(flight, legs, &maneuvers);
     Marked {
         document,
         maneuvers,

@@ -38,9 +38,16 @@ pub fn profile(text: &str, aircraft: &str) -> Result<Vec<(&'static str, Duration
     lap("recording: read");
     let flight = flight::build(recording, setting.aircraft, &setting.surroundings);
     lap("flight: reconstruct");
-    let found = maneuver::maneuvers(&flight, setting.aircraft);
+    let maneuver::Found {
+        maneuvers: found,
+        legs,
+    } = maneuver::found(&flight, setting.aircraft);
     lap("maneuver: find, phases");
-    let reconstructed = Reconstructed { flight, found };
+    let reconstructed = Reconstructed {
+        flight,
+        found,
+        legs,
+    };
     let head = RecordingHead::from(recording);
     let document = mark(&head, &reconstructed, &setting, &[]);
     lap("standard, debrief: mark, explain");

@@ -51,7 +51,7 @@ fn prop_every_way_through_gives_the_same() {
     let reconstructed = reconstruct(&lesson.recording, &lesson.aircraft, setting.surroundings);
     let head = RecordingHead::from(&lesson.recording);
     let marked = mark(&head, &reconstructed, &setting, &[]);
-    let stages = debrief::debrief(
+    let mut stages = debrief::debrief(
         &lesson.recording,
         &reconstructed.flight,
         &lesson.aircraft,
@@ -59,6 +59,11 @@ fn prop_every_way_through_gives_the_same() {
         &lesson.pack,
         &lesson.briefed,
         VERSION,
+    );
+    stages.lesson = debrief::lesson(
+        &reconstructed.flight,
+        &reconstructed.legs,
+        &reconstructed.found,
     );
     let text = to_json(&stages).unwrap();
     assert!(to_json(&whole.document).unwrap() == text);

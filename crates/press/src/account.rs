@@ -93,6 +93,13 @@ pub fn account(debrief: &Debrief, flight: &Flight) -> Vec<(&'static str, String)
         "Standard",
         format!("{}, {}", debrief.standard.title, debrief.standard.edition),
     ));
+    let missing = &debrief.standard.missing;
+    if !missing.is_empty() {
+        out.push((
+            "Left out",
+            format!("the pack has no task for {}", missing.join("; ")),
+        ));
+    }
     let mut air = vec![format!("{} air", debrief.flight.air)];
     air.extend(plan::wind_words(debrief));
     if let Some(terrain) = debrief

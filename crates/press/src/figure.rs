@@ -22,6 +22,18 @@ pub fn draw(
     flight: &Flight,
     frame: &Frame,
 ) -> Drawing {
+    draw_without(debrief, maneuver, flight, frame, &[])
+}
+
+/// The same without the traces of some names: those that another picture of the sheet shows better.
+#[must_use]
+pub fn draw_without(
+    debrief: &Debrief,
+    maneuver: &ManeuverDebrief,
+    flight: &Flight,
+    frame: &Frame,
+    without: &[&str],
+) -> Drawing {
     let watch = Watch {
         start_unix_s: flight.start_unix_s,
     };
@@ -35,7 +47,8 @@ pub fn draw(
         y = ribbon::draw(&mut front, frame, &axis, mark, left_turn, y);
     }
     y += 8.0;
-    let panels = panel::panels(debrief, maneuver, flight, &axis);
+    let mut panels = panel::panels(debrief, maneuver, flight, &axis);
+    panels.retain(|panel| !without.contains(&panel.name));
     for panel in &panels {
         y = trace::draw(&mut front, frame, &axis, panel, y);
     }

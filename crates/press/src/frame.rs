@@ -46,6 +46,14 @@ impl Frame {
         }
     }
 
+    /// For a wide page on a screen; nothing under 12 px.
+    #[must_use]
+    pub const fn desk() -> Self {
+        let mut frame = Self::wide();
+        (frame.label, frame.tick) = (12.5, 12.0);
+        frame
+    }
+
     /// For a phone; nothing under 12 px.
     #[must_use]
     pub const fn narrow() -> Self {

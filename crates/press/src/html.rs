@@ -7,6 +7,7 @@ use crate::sheet::{self, Asked, Figure, Sheet, Told};
 use crate::strip;
 use crate::svg::escape;
 use crate::text::Face;
+use crate::whole;
 use crate::words::{self, Watch};
 use base64::Engine as _;
 use debrief::{Debrief, ManeuverDebrief};
@@ -115,11 +116,20 @@ fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'
         escape(&format!("{span}, {}", debrief.aircraft.name)),
         escape(title)
     );
+    safety(out, debrief, watch);
     let strip = Figure {
         wide: strip::draw(debrief, watch, false),
         narrow: strip::draw(debrief, watch, true),
     };
     figure(out, &strip, "strip");
+    let times = whole::times(debrief);
+    if !times.is_empty() {
+        let words = escape(&times);
+        let _ = write!(
+            out,
+            "<p class=\"also\"><span class=\"key\">The whole flight</span> {words}</p>"
+        );
+    }
     if debrief.maneuvers.is_empty() {
         out.push_str("<p>No maneuver was found in this recording.</p>");
     } else {
@@ -134,6 +144,28 @@ fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'
         "</dl><p class=\"caution\">{}</p></header>",
         escape(&debrief.caution)
     );
+}
+
+/// What could have hurt, before everything else.
+fn safety(out: &mut String, debrief: &Debrief, watch: Watch) {
+    out.push_str("<h2 class=\"part\">Safety</h2>");
+    if debrief.safety.is_empty() {
+        let _ = write!(out, "<p>{}</p>", escape(&words::sentence(whole::NOTHING)));
+    }
+    for event in &debrief.safety {
+        let _ = write!(
+            out,
+            "<p class=\"also\">{} <span class=\"key\">{}</span> {}</p>",
+            watch.hms(event.start_s),
+            escape(&whole::headline(event)),
+            escape(&whole::evidence(event))
+        );
+    }
+    let unseen = whole::not_watched(debrief);
+    if !unseen.is_empty() {
+        let words = escape(&format!("Not watched: {}", unseen.join("; ")));
+        let _ = write!(out, "<p class=\"also\">{words}</p>");
+    }
 }
 
 fn list(out: &mut String, debrief: &Debrief, sheets: &[Sheet<'_>], watch: Watch) {
@@ -234,7 +266,7 @@ fn section(out: &mut String, debrief: &Debrief, flight: &Flight, sheet: &Sheet<'
     let _ = write!(
         out,
         "<p class=\"caution\">{}</p></section>",
-        escape(&debrief.caution)
+        escape(&crate::print::foot(debrief))
     );
 }
 

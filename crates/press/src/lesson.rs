@@ -7,6 +7,7 @@ use crate::print::{self, BODY, BOLD, LEADING, SECOND};
 use crate::strip;
 use crate::svg::{Anchor, Drawing, solid, style};
 use crate::text::{self, Face};
+use crate::whole;
 use crate::words::Watch;
 use debrief::Debrief;
 use flight::Flight;
@@ -57,7 +58,7 @@ pub(crate) fn put(
 ) {
     const SCALES: [f64; 5] = [1.0, 0.95, 0.91, 0.87, 0.83];
     let fits = |scale: f64| {
-        let mut trial = Flow::new(paper, &debrief.caution);
+        let mut trial = Flow::new(paper, &print::foot(debrief));
         trial.shrink(scale);
         set(&mut trial, lesson, debrief, flight);
         trial.pages.len() == 1
@@ -95,8 +96,11 @@ fn set(flow: &mut Flow, lesson: &LessonSheet, debrief: &Debrief, flight: &Flight
         ),
     );
     flow.part(Tag::Paragraph, people(&lesson.people));
+    flow.space(4.0);
+    whole::put_safety(flow, debrief, watch);
     flow.space(6.0);
     flow.part(Tag::Figure, strip::draw(debrief, watch, false));
+    whole::put_times(flow, debrief);
     flow.space(8.0);
     print::list_of_maneuvers(flow, debrief, watch);
     said(flow, "How it went", &lesson.summary);

@@ -18,6 +18,7 @@ mod lesson;
 pub mod palette;
 pub mod panel;
 mod pdf;
+pub mod picture;
 pub mod plan;
 pub mod print;
 pub mod ribbon;
@@ -31,6 +32,7 @@ pub mod text;
 pub mod trace;
 pub mod turn;
 mod turn_plot;
+mod whole;
 pub mod words;
 
 use debrief::Debrief;

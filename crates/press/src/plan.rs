@@ -151,12 +151,18 @@ pub fn draw(
 }
 
 /// A scale bar of a round length that is not longer than `width` px, with its words below; gives the y below.
-pub fn scale_bar(
+pub fn scale_bar(drawing: &mut Drawing, feet_per_px: f64, at: Point, width: f64, size: f64) -> f64 {
+    scale_bar_of(drawing, feet_per_px, at, width, size, "north up")
+}
+
+/// The same with words of one's own for what points up.
+pub(crate) fn scale_bar_of(
     drawing: &mut Drawing,
     feet_per_px: f64,
     (x, y): Point,
     width: f64,
     size: f64,
+    up: &str,
 ) -> f64 {
     const LENGTHS: [f64; 10] = [
         100.0, 200.0, 500.0, 1000.0, 2000.0, 3000.0, 5000.0, 10_000.0, 20_000.0, 50_000.0,
@@ -171,7 +177,7 @@ pub fn scale_bar(
     for end in [x, x + bar] {
         drawing.line((end, y - 3.0), (end, y + 3.0), solid(Role::Ink2, 1.0));
     }
-    let words = format!("{}\u{A0}ft, north up", words::number(length, 0));
+    let words = format!("{}\u{A0}ft, {up}", words::number(length, 0));
     drawing.text(
         (x, y + 16.0),
         Anchor::Start,

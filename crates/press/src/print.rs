@@ -10,6 +10,7 @@ use crate::sheet::{self, Asked, Sheet, Told};
 use crate::strip;
 use crate::svg::{Anchor, Drawing, Style, style};
 use crate::text::{self, Face};
+use crate::whole;
 use crate::words::{self, Watch};
 use debrief::{Debrief, ManeuverDebrief};
 use flight::Flight;
@@ -20,10 +21,19 @@ pub(crate) const BOLD: Style = style(Face::SansBold, 12.0, Role::Ink);
 pub(crate) const SECOND: Style = style(Face::Sans, 12.0, Role::Ink2);
 pub(crate) const LEADING: f64 = 15.5;
 
+/// What stands at the foot of every page: which edition of which standard, and the caution.
+pub(crate) fn foot(debrief: &Debrief) -> String {
+    let standard = &debrief.standard;
+    format!(
+        "{}, {}. {}",
+        standard.title, standard.edition, debrief.caution
+    )
+}
+
 /// Every page of a debrief.
 #[must_use]
 pub fn pages(debrief: &Debrief, flight: &Flight, paper: Sheetsize) -> Vec<Page> {
-    let mut flow = Flow::new(paper, &debrief.caution);
+    let mut flow = Flow::new(paper, &foot(debrief));
     cover(&mut flow, debrief, flight);
     put_sheets(&mut flow, debrief, flight, paper);
     flow.pages
@@ -38,7 +48,7 @@ pub fn lesson_pages(
     paper: Sheetsize,
     with_sheets: bool,
 ) -> Vec<Page> {
-    let mut flow = Flow::new(paper, &debrief.caution);
+    let mut flow = Flow::new(paper, &foot(debrief));
     lesson::put(&mut flow, lesson, debrief, flight, paper);
     if with_sheets {
         put_sheets(&mut flow, debrief, flight, paper);
@@ -106,8 +116,11 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
             36.0,
         ),
     );
+    flow.space(4.0);
+    whole::put_safety(flow, debrief, watch);
     flow.space(8.0);
     flow.part(Tag::Figure, strip::draw(debrief, watch, false));
+    whole::put_times(flow, debrief);
     flow.space(10.0);
     list_of_maneuvers(flow, debrief, watch);
     flow.rule(80.0);
@@ -227,7 +240,7 @@ fn put_fitting(
     // The smallest sets 12 px as 9.6: seven points, about the least that is read without effort at a desk.
     const SCALES: [f64; 6] = [1.0, 0.95, 0.91, 0.87, 0.83, 0.8];
     let fits = |sheet: &Sheet<'_>, scale: f64| {
-        let mut trial = Flow::new(paper, &debrief.caution);
+        let mut trial = Flow::new(paper, &foot(debrief));
         trial.shrink(scale);
         put_sheet(&mut trial, flight, sheet, Part::Lists, false);
         trial.pages.len() == 1
@@ -271,7 +284,7 @@ fn put_on_two(
         .flat_map(|way| drawn.iter().map(move |drawings| (way, drawings)));
     let chosen = tries.into_iter().find(|((until, first), drawings)| {
         set_figures(sheet, (*drawings).clone());
-        let mut trial = Flow::new(paper, &debrief.caution);
+        let mut trial = Flow::new(paper, &foot(debrief));
         put_sheet(&mut trial, flight, sheet, *until, *first);
         trial.pages.len() == 1
     });

@@ -3,6 +3,7 @@
 use crate::events::{self, Numbered};
 use crate::figure;
 use crate::frame::Frame;
+use crate::picture;
 use crate::plan;
 use crate::svg::Drawing;
 use crate::turn;
@@ -198,7 +199,8 @@ fn are_turns(group: &[&ManeuverDebrief]) -> bool {
     group.iter().all(|maneuver| maneuver.kind == "steep_turn")
 }
 
-/// Turns against heading turned, everything else over time, with a plan where there was a turn.
+/// Steep turns against heading turned; else the picture of the kind, then everything over time, with a plan where
+/// there was a turn and no picture shows it.
 fn draw_figures(
     debrief: &Debrief,
     flight: &Flight,
@@ -212,6 +214,14 @@ fn draw_figures(
     }
     let mut out = Vec::new();
     for maneuver in group {
+        if let Some(own) = picture::draw(debrief, maneuver, flight, frame) {
+            let shown = picture::of(&maneuver.kind).map_or(&[][..], picture::replaces);
+            out.push(own);
+            out.push(figure::draw_without(
+                debrief, maneuver, flight, frame, shown,
+            ));
+            continue;
+        }
         out.push(figure::draw(debrief, maneuver, flight, frame));
         if maneuver.direction != "straight" && turned_deg(flight, maneuver) > 60.0 {
             out.extend(plan::figure(debrief, maneuver, flight, frame));

@@ -377,6 +377,14 @@ fn text_box((x, y): Point, width: f64, style: Style) -> Rect {
     }
 }
 
+/// Steps as SVG path data.
+#[must_use]
+pub fn path_data(segments: &[Segment]) -> String {
+    let mut out = String::new();
+    crate::svg_text::write_segments(&mut out, segments);
+    out
+}
+
 fn open(points: &[Point]) -> Vec<Segment> {
     let mut segments = Vec::with_capacity(points.len() + 1);
     for (index, point) in points.iter().enumerate() {

@@ -75,3 +75,29 @@ fn prop_nothing_of_a_long_summary_is_lost() {
     assert_eq!(kept, 200);
     assert!(pages.len() > 1);
 }
+
+/// What could have hurt stands before everything else, with its number, and the times add up.
+#[test]
+fn prop_safety_comes_first() {
+    let (debrief, flight) = (debrief(Fits::Rich, 0), flight(Fits::Rich));
+    let cover = press::print::pages(&debrief, &flight, Paper::Letter.size());
+    let lesson = press::print::lesson_pages(&lesson(), &debrief, &flight, Paper::A4.size(), false);
+    for pages in [cover, lesson] {
+        let words: Vec<String> = pages
+            .iter()
+            .flat_map(|page| &page.parts)
+            .flat_map(|part| part.drawing.labels())
+            .map(|(_, words)| words.to_owned())
+            .collect();
+        // Lines are broken where they end.
+        let words = words.join(" ");
+        let at = |what: &str| words.find(what);
+        let event = at("Flaps out above their limit speed, in 2.");
+        assert!(event.is_some() && event < at("Maneuvers"), "{words}");
+        assert!(at("The start of a spin (no bank was recorded)").is_some());
+        assert!(at("together 22:40 min:s").is_some());
+    }
+    let page = press::html(&debrief, &flight);
+    let event = page.find("Flaps out above their limit speed, in 2");
+    assert!(event.is_some() && event < page.find("<h2 class=\"part\">Maneuvers"));
+}

@@ -196,6 +196,33 @@ fn prop_safety_words_stand_on_the_page_and_at_the_foot_of_every_sheet_of_paper()
     }
 }
 
+/// Which edition of which standard: on every sheet of the page and at the foot of every sheet of paper, for the
+/// longest names that there are, and never in place of the safety words.
+#[test]
+fn prop_the_edition_stands_on_every_page() {
+    let flight = flight(Fits::Rich);
+    for pack in standard::Pack::embedded() {
+        let mut debrief = debrief(Fits::Rich, 4);
+        debrief.standard.title.clone_from(&pack.title);
+        debrief.standard.edition = format!("{}, {}", pack.edition, pack.date);
+        let wanted = format!("{}, {}.", pack.title, debrief.standard.edition);
+        let html = press::html(&debrief, &flight);
+        let sheets = sheet::sheets(&debrief, &flight).len();
+        assert_eq!(html.matches(wanted.as_str()).count(), sheets, "{wanted}");
+        for page in print::pages(&debrief, &flight, Paper::A4.size()) {
+            let mut words = String::new();
+            for part in &page.parts {
+                for (_, label) in part.drawing.labels() {
+                    words.push_str(label);
+                    words.push(' ');
+                }
+            }
+            assert!(words.contains(&wanted), "{wanted}: {words}");
+            assert!(words.contains("Not for use in flight or for navigation."));
+        }
+    }
+}
+
 fn inside(what: &str, rect: &Rect, words: &str, width: f64, height: f64) {
     assert!(
         rect.x0 >= -0.5 && rect.x1 <= width + 0.5,

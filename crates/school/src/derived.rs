@@ -69,8 +69,8 @@ impl Product {
             .await?;
         for maneuver in &self.document.maneuvers {
             tx.execute(
-                "INSERT INTO maneuvers (lesson_id, number, kind, title, start_s, end_s, marks) \
-                 VALUES ($1, $2, $3, $4, $5, $6, $7)",
+                "INSERT INTO maneuvers (lesson_id, number, kind, title, start_s, end_s, marks, variant) \
+                 VALUES ($1, $2, $3, $4, $5, $6, $7, $8)",
                 values![
                     id,
                     i64::try_from(maneuver.number).unwrap_or(i64::MAX),
@@ -78,7 +78,8 @@ impl Product {
                     &maneuver.title,
                     maneuver.start_s,
                     maneuver.end_s,
-                    serde_json::to_string(&counts(maneuver))?
+                    serde_json::to_string(&counts(maneuver))?,
+                    maneuver.task_variant.as_deref().unwrap_or_default()
                 ],
             )
             .await?;
@@ -119,12 +120,22 @@ pub fn flown(document: &Debrief) -> Vec<Flown> {
             None => flown.push(Flown {
                 kind: maneuver.kind.clone(),
                 title: Kind::from_id(&maneuver.kind)
-                    .map_or_else(|| maneuver.kind.clone(), |kind| kind.title().to_owned()),
+                    .map_or_else(|| plain(&maneuver.kind), |kind| kind.title().to_owned()),
                 count: 1,
             }),
         }
     }
     flown
+}
+
+/// `School box` for `school_box`: a maneuver of the school's own.
+fn plain(id: &str) -> String {
+    let words = id.replace('_', " ");
+    let mut letters = words.chars();
+    match letters.next() {
+        Some(first) => first.to_uppercase().chain(letters).collect(),
+        None => words,
+    }
 }
 
 /// Kinds that stand in a title only where nothing else was flown: every flight has them.

@@ -5,9 +5,10 @@ use crate::actor::Actor;
 use crate::clock::from_utc;
 use crate::compute::Rebuilt;
 use crate::error::{Result, SchoolError};
-use crate::model::LessonView;
+use crate::model::{LessonView, ManeuverPicture, PictureDrawing};
 use crate::sheet;
 use bytes::Bytes;
+use press::frame::Frame;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -115,6 +116,32 @@ impl School {
                 written(&school, &view, &rebuilt, kind)
             })
             .await?
+    }
+
+    /// The picture of a maneuver's kind, as on its printed sheet; empty where traces over time say it best.
+    ///
+    /// # Errors
+    /// As [`School::view`]; `NotFound` for a number that the lesson does not have.
+    pub async fn picture(
+        &self,
+        by: &Actor,
+        lesson_id: &str,
+        number: usize,
+    ) -> Result<ManeuverPicture> {
+        let view = self.view(by, lesson_id).await?;
+        let place = view
+            .debrief
+            .maneuvers
+            .iter()
+            .position(|maneuver| maneuver.number == number)
+            .ok_or(SchoolError::not_found("such a maneuver"))?;
+        let (standing, _) = self.standing(by, lesson_id).await?;
+        let rebuilt = self.rebuilt(&standing.inputs).await?;
+        self.workshop()
+            .work("draw the picture", move || {
+                drawn(&view.debrief, place, &rebuilt.reconstructed.flight)
+            })
+            .await
     }
 
     /// The series of a lesson's flight; kept in a file, since a page asks for them often.
@@ -226,6 +253,18 @@ async fn put(file: &Path, bytes: &[u8]) -> std::io::Result<()> {
         let _ = tokio::fs::remove_file(&beside).await;
     }
     renamed
+}
+
+fn drawn(document: &debrief::Debrief, place: usize, flight: &flight::Flight) -> ManeuverPicture {
+    let draw = |frame: &Frame| {
+        let maneuver = document.maneuvers.get(place)?;
+        let drawing = press::picture::draw(document, maneuver, flight, frame)?;
+        Some(PictureDrawing::from(&drawing))
+    };
+    ManeuverPicture {
+        wide: draw(&Frame::desk()),
+        narrow: draw(&Frame::narrow()),
+    }
 }
 
 /// Makes a file of a lesson.

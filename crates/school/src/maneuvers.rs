@@ -31,7 +31,7 @@ impl School {
         filter: &ManeuverFilter,
     ) -> Result<Vec<ManeuverBrief>> {
         let mut sql = String::from(
-            "SELECT m.lesson_id, m.number, m.kind, m.title, m.start_s, m.end_s, m.marks, l.start_utc, \
+            "SELECT m.lesson_id, m.number, m.kind, m.title, m.start_s, m.end_s, m.marks, m.variant, l.start_utc, \
              l.demonstration, p.id AS student_id, p.name AS student_name, p.role AS student_role \
              FROM maneuvers m JOIN lessons l ON l.id = m.lesson_id LEFT JOIN people p ON p.id = l.student_id \
              WHERE l.set_aside_utc IS NULL",
@@ -81,6 +81,7 @@ impl School {
                     _ => None,
                 },
                 demonstration: row.flag("demonstration")?,
+                variant: Some(row.text("variant")?).filter(|variant| !variant.is_empty()),
                 marks: serde_json::from_str(&row.text("marks")?)?,
             });
         }

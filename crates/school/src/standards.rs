@@ -23,7 +23,17 @@ pub fn view(pack: &Pack, school_pack: bool, sha256: &str, toml: &str) -> Standar
         brief: brief(pack, school_pack, sha256),
         document: pack.document.clone(),
         source: pack.source.clone(),
-        tasks: pack.tasks.iter().map(task).collect(),
+        missing: pack
+            .missing
+            .iter()
+            .map(|missing| format!("{}: {}", missing.task, missing.why))
+            .collect(),
+        tasks: pack
+            .tasks
+            .iter()
+            .map(task)
+            .chain(pack.own.iter().map(own))
+            .collect(),
         toml: toml.to_owned(),
     }
 }
@@ -32,12 +42,32 @@ fn task(task: &standard::Task) -> TaskView {
     TaskView {
         code: task.code.clone(),
         kind: task.kind.id().to_owned(),
+        variant: task.variant.map(str::to_owned),
         title: task.title.clone(),
         elements: task
             .elements
             .iter()
             .map(|element| ElementView {
                 code: task.full_code(element),
+                skill: element.skill.clone(),
+                criteria: element.criteria.iter().map(criterion).collect(),
+            })
+            .collect(),
+    }
+}
+
+/// A maneuver of the school's own: its id is its kind and its code.
+fn own(own: &standard::OwnManeuver) -> TaskView {
+    TaskView {
+        code: own.id.clone(),
+        kind: own.id.clone(),
+        variant: None,
+        title: own.title.clone(),
+        elements: own
+            .elements
+            .iter()
+            .map(|element| ElementView {
+                code: format!("{}.{}", own.id, element.code),
                 skill: element.skill.clone(),
                 criteria: element.criteria.iter().map(criterion).collect(),
             })

@@ -14,7 +14,7 @@ pub fn briefed(truth: &Truth, offset_s: f64, standard: &str, told: bool) -> Brie
         .collect();
     Briefed {
         entries,
-        recovery: None,
+        ..Briefed::default()
     }
 }
 

@@ -7,7 +7,9 @@
 //! `--briefed` is given, which also tells bank, heading, speed and altitude.
 
 mod briefing;
+mod by_kind;
 mod craft;
+mod kind_table;
 mod noise;
 mod report;
 mod tally;

@@ -18,7 +18,8 @@ pub fn band(criterion: &str, fit: &str) -> f64 {
             }
         }
         "min_altitude_agl" => 75.0,
-        "airspeed" => {
+        "airspeed" | "approach_airspeed" | "climb_airspeed" | "final_airspeed"
+        | "airspeed_at_180" => {
             if air_data {
                 2.5
             } else {
@@ -94,6 +95,16 @@ pub const ERRORS: &[(&str, &str, &[&str])] = &[
     ),
     ("altitude_drift", "altitude_drift", &["altitude"]),
     ("airspeed_drift", "airspeed_drift", &["airspeed"]),
+    (
+        "no_wind_correction",
+        "no_wind_correction",
+        &["radius_variation", "track_on_legs"],
+    ),
+    (
+        "no_wind_correction",
+        "radius_not_constant",
+        &["radius_variation"],
+    ),
     ("bank_over", "bank_out_of_limits", &["bank", "bank_max_20"]),
     ("bank_under", "bank_out_of_limits", &["bank"]),
     ("heading_wander", "heading_wander", &["heading"]),
@@ -134,7 +145,13 @@ pub const ERRORS: &[(&str, &str, &[&str])] = &[
     ("uncoordinated", "uncoordinated", &["coordination"]),
     ("wing_drop", "wing_drop", &[]),
     ("weak_power", "weak_power", &["power_percent"]),
-    ("flat", "flown_flat", &["altitude_gain"]),
+    ("flat", "flown_flat", &["altitude_gain", "final_airspeed"]),
+    ("fast_approach", "fast_approach", &["approach_airspeed"]),
+    (
+        "no_wind_correction",
+        "no_wind_correction",
+        &["radius_variation", "track_on_legs"],
+    ),
     (
         "pull_before_roll",
         "pulled_before_rolling",

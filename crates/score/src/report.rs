@@ -1,5 +1,6 @@
 //! The tables that `make score` prints.
 
+use crate::kind_table;
 use crate::tally::{Findings, Found, Marks, Tally};
 use std::collections::BTreeMap;
 
@@ -12,7 +13,7 @@ const FIVE: [&str; 5] = [
 ];
 
 /// Median and 90th percentile of absolute values.
-fn spread(errors: &[f64]) -> (f64, f64) {
+pub fn spread(errors: &[f64]) -> (f64, f64) {
     let mut sizes: Vec<f64> = errors.iter().map(|error| error.abs()).collect();
     sizes.sort_by(f64::total_cmp);
     let pick = |share: f64| {
@@ -43,6 +44,8 @@ fn sum_found<'a>(kinds: impl Iterator<Item = (&'a String, &'a Found)>) -> Found 
 pub fn print(fits: &BTreeMap<String, Tally>) {
     recognition(fits);
     times(fits);
+    kind_table::marks(fits);
+    kind_table::events(fits);
     marks(fits);
     findings(fits);
 }

@@ -1,5 +1,6 @@
 //! Counting: what was found, when, and how it was marked, against truth.
 
+use crate::by_kind::{self, Kind};
 use crate::noise;
 use crate::truth::{TrueManeuver, Truth};
 use debrief::{Debrief, ManeuverDebrief};
@@ -12,6 +13,7 @@ pub struct Tally {
     pub flights: usize,
     pub hours: f64,
     pub kinds: BTreeMap<String, Found>,
+    pub by_kind: BTreeMap<String, Kind>,
     pub start: Vec<f64>,
     pub end: Vec<f64>,
     pub events: BTreeMap<String, Vec<f64>>,
@@ -100,6 +102,9 @@ impl Tally {
             self.flights += 1;
             self.hours += truth.duration_s / 3600.0;
             self.recognition(truth, debrief, offset_s, &pairs);
+            for (kind, found) in &self.kinds {
+                self.by_kind.entry(kind.clone()).or_default().found = *found;
+            }
         }
         for (wanted, hit) in truth.maneuvers.iter().zip(&pairs) {
             let Some(found) = hit.and_then(|index| debrief.maneuvers.get(index)) else {
@@ -109,6 +114,13 @@ impl Tally {
                 self.times(truth, wanted, found, offset_s);
             }
             self.marks(truth, wanted, found, standard);
+            if !wanted.optional {
+                let kind = self.by_kind.entry(wanted.kind.clone()).or_default();
+                kind.marks(truth, wanted, found, standard);
+                if first {
+                    kind.times(wanted, found, offset_s);
+                }
+            }
             self.findings(truth, wanted, found, standard);
         }
     }
@@ -167,24 +179,11 @@ impl Tally {
         self.start.push(found.start_s + offset_s - wanted.t_start);
         self.end.push(found.end_s + offset_s - wanted.t_end);
         for (name, at_s) in &wanted.phases {
-            let (base, nth) = match name.rsplit_once('_') {
-                Some((base, digits))
-                    if digits.parse::<usize>().is_ok() && base.starts_with("flap_") =>
-                {
-                    (base, digits.parse::<usize>().unwrap_or(1).saturating_sub(1))
-                }
-                _ => (name.as_str(), 0),
-            };
-            let near = found
-                .events
-                .iter()
-                .filter(|event| event.name == base && event.probability >= 0.5)
-                .nth(nth);
-            if let Some(event) = near {
+            if let Some(ours) = by_kind::event_at(found, name) {
                 self.events
-                    .entry(base.to_owned())
+                    .entry(by_kind::counted(name).0.to_owned())
                     .or_default()
-                    .push(event.at_s + offset_s - at_s);
+                    .push(ours + offset_s - at_s);
             }
         }
         if wanted.kind.ends_with("_stall") {

@@ -232,6 +232,9 @@ pub const TABLE: &[Rule] = &[
     rule("GET", "/lessons/{id}/series")
         .staff()
         .student(OwnLessonOrDemonstration),
+    rule("GET", "/lessons/{id}/maneuvers/{number}/picture")
+        .staff()
+        .student(OwnLessonOrDemonstration),
     rule("GET", "/lessons/{id}/entries")
         .staff()
         .student(OwnLesson),

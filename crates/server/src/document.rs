@@ -22,6 +22,7 @@ pub fn hand_written() -> Map<String, Value> {
     all.insert("Recovery".to_owned(), recovery);
     all.insert("Asked".to_owned(), asked());
     all.insert("Briefed".to_owned(), briefed());
+    all.insert("Runway".to_owned(), runway());
     all.insert("Was".to_owned(), was());
     all.insert("Correction".to_owned(), correction());
     all
@@ -37,11 +38,13 @@ fn asked() -> Value {
             "number": {"type": "integer", "minimum": 1, "description": "Its number in the debrief, 1 = the first maneuver of the flight."},
             "nth": {"type": "integer", "minimum": 1, "description": "Which one of its kind, 1 = the first."},
             "at_s": {"type": "number", "description": "A time within it, s from the recording's first sample."},
+            "variant": {"type": "string", "description": "The form that was asked for, e.g. short_field; plain = no particular one, whatever the recording shows."},
             "recovery": {"$ref": "#/components/schemas/Recovery"},
             "bank_deg": {"type": "number", "description": "Bank, degrees, unsigned."},
             "heading_deg": {"type": "number", "description": "Heading, degrees magnetic."},
             "speed_kias": {"type": "number", "description": "Airspeed, knots indicated."},
             "altitude_ft": {"type": "number", "description": "Altitude, feet by the altimeter."},
+            "point_ft": {"type": "number", "description": "Where it was to touch down, feet beyond the runway's threshold."},
         },
     })
 }
@@ -57,6 +60,28 @@ fn briefed() -> Value {
                 "description": "What was asked for, one entry a maneuver or a kind.",
             },
             "recovery": {"$ref": "#/components/schemas/Recovery"},
+            "runway": {
+                "type": "array", "items": {"$ref": "#/components/schemas/Runway"},
+                "description": "Runways that were used.",
+            },
+        },
+    })
+}
+
+fn runway() -> Value {
+    let end = json!({
+        "type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2,
+        "description": "One end: latitude and longitude, degrees, north and east positive.",
+    });
+    json!({
+        "type": "object",
+        "description": "A runway by its two ends; each landing shows which of them is its threshold.",
+        "additionalProperties": false,
+        "required": ["from", "to"],
+        "properties": {
+            "from": end,
+            "to": end,
+            "elevation_ft": {"type": "number", "description": "Feet above mean sea level."},
         },
     })
 }

@@ -51,6 +51,7 @@ const CONTRACT: &[(&str, &str, &str)] = &[
     ("GET", "/lessons", "CIASt"),
     ("GET", "/lessons/{id}", "CIAdt"),
     ("GET", "/lessons/{id}/series", "CIAdt"),
+    ("GET", "/lessons/{id}/maneuvers/{number}/picture", "CIAdt"),
     ("POST", "/lessons/{id}/entries", "CIot"),
     ("GET", "/lessons/{id}/entries", "CIAot"),
     ("POST", "/lessons/{id}/sign", "CI"),
@@ -114,6 +115,7 @@ fn filled(cast: &Cast, path: &str) -> String {
     format!(
         "/api/v1{}",
         path.replace("{version}", "1")
+            .replace("{number}", "1")
             .replace("{token}", "no-such-secret")
     )
 }

@@ -271,7 +271,8 @@ async fn prop_answers_are_as_described() {
         let filled = path
             .replace("{id}", id)
             .replace("{sha256}", &cast.recording)
-            .replace("{version}", "1");
+            .replace("{version}", "1")
+            .replace("{number}", "1");
         let answer = ask("GET", &format!("/api/v1{filled}"))
             .session(&session)
             .of(cast.router())

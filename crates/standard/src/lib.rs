@@ -13,14 +13,17 @@ mod instrument;
 mod mark;
 mod measure;
 mod model;
+pub mod own;
 mod pack;
 mod ribbon;
 mod units;
+mod words;
 
-pub use briefed::{Asked, Briefed, Recovery};
+pub use briefed::{Asked, Briefed, GivenRunway, Recovery};
 pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{
-    BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed,
-    Pack, PackError, Policy, Target, Task, When, pack,
+    BriefedBy, Channel, Criterion, EMBEDDED, Element, LimitFrom, LimitOrigin, Measure, Missing,
+    NamedSpeed, OwnManeuver, PLAIN, Pack, PackError, Policy, Power, Primitive, Step, Target, Task,
+    When, pack,
 };

@@ -16,6 +16,8 @@ pub struct TaskMarks {
     pub task: String,
     /// Title of the task.
     pub title: String,
+    /// Form that the task is for, an id of [`maneuver::VARIANTS`]; none = no particular one.
+    pub variant: Option<&'static str>,
     /// Where a stall's recovery was to begin, and whether somebody said so; none for other tasks.
     pub recovery: Option<(Recovery, LimitOrigin)>,
     /// Whether anything was briefed for this maneuver.
@@ -25,7 +27,8 @@ pub struct TaskMarks {
 }
 
 /// Marks the maneuver at `index` of the flight's maneuvers against a pack. `None` when the pack has no
-/// task for its kind. Numbers in the marks are in the published units.
+/// task for its kind. Where it has several, the form that was briefed decides, else the one that the recording
+/// shows ([`Pack::task_for`]). Numbers in the marks are in the published units.
 ///
 /// Targets come from `briefed`; what nobody briefed is taken from the flight and said to be assumed.
 #[must_use]
@@ -38,8 +41,8 @@ pub fn mark(
     briefed: &Briefed,
 ) -> Option<TaskMarks> {
     let maneuver = maneuvers.get(index)?;
-    let task = pack.task(maneuver.kind)?;
     let asked = briefed.asked(maneuvers, index);
+    let task = pack.task_for(maneuver, asked.variant)?;
     let recovery = recovery(task, maneuver.kind, asked.recovery);
     let briefed = !asked.is_empty();
     let context = Context {
@@ -61,13 +64,13 @@ pub fn mark(
                 .filter_map(|criterion| measure::mark(&context, &code, criterion)),
         );
     }
-    marks.iter_mut().for_each(finite);
     Some(TaskMarks {
         task: task.code.clone(),
         title: task.title.clone(),
+        variant: task.variant,
         recovery,
         briefed,
-        marks,
+        marks: tidied(marks),
     })
 }
 
@@ -97,6 +100,12 @@ fn recovery(
         }
         None => (Recovery::FullStall, LimitOrigin::Assumed),
     })
+}
+
+/// Marks as they leave this crate.
+pub(crate) fn tidied(mut marks: Vec<Mark>) -> Vec<Mark> {
+    marks.iter_mut().for_each(finite);
+    marks
 }
 
 /// No number that is not one leaves this crate, nor digits that no instrument has.

@@ -39,6 +39,11 @@ fn json_is_checked_as_the_file_is() {
         ("\"nth\":0", "nth = 0"),
         ("\"recovery\":\"late\"", "recovery = \"late\""),
         ("\"kind\":\"loop\"", "kind = \"loop\""),
+        ("\"variant\":\"short_filed\"", "variant = \"short_filed\""),
+        (
+            "\"kind\":\"steep_turn\",\"variant\":\"no_flap\"",
+            "kind = \"steep_turn\"\nvariant = \"no_flap\"",
+        ),
         ("\"bank\":20", "bank = 20"),
     ];
     for (json, toml) in entries {
@@ -119,25 +124,37 @@ fn asked() -> impl Strategy<Value = Asked> {
         option::of(1..200_usize),
         option::of(1..30_usize),
         option::of(0.0..1e6_f64),
-        option::of(recovery),
+        (option::of(recovery), option::of(0..20_usize)),
         (
             option::of(0.0..75.0_f64),
             option::of(0.0..=360.0_f64),
             option::of(20.0..400.0_f64),
             option::of(-1500.0..40000.0_f64),
+            option::of(0.0..18000.0_f64),
         ),
     )
-        .prop_map(|(kind, number, nth, at_s, recovery, numbers)| Asked {
-            kind,
-            number,
-            nth,
-            at_s,
-            recovery,
-            bank_deg: numbers.0,
-            heading_deg: numbers.1,
-            speed_kias: numbers.2,
-            altitude_ft: numbers.3,
-        })
+        .prop_map(
+            |(kind, number, nth, at_s, (recovery, form), numbers)| Asked {
+                kind,
+                number,
+                nth,
+                at_s,
+                // Any form that the kind may be flown in, else none in particular.
+                variant: form.map(|form| {
+                    let known = maneuver::variants_of(kind);
+                    known
+                        .get(form % (known.len() + 1))
+                        .copied()
+                        .unwrap_or(standard::PLAIN)
+                }),
+                recovery,
+                bank_deg: numbers.0,
+                heading_deg: numbers.1,
+                speed_kias: numbers.2,
+                altitude_ft: numbers.3,
+                point_ft: numbers.4,
+            },
+        )
 }
 
 proptest! {
@@ -145,7 +162,9 @@ proptest! {
     #[test]
     fn prop_there_and_back(entries in prop::collection::vec(asked(), 0..6), full in option::of(any::<bool>())) {
         let recovery = full.map(|full| if full { Recovery::FullStall } else { Recovery::FirstIndication });
-        let briefed = Briefed { entries, recovery };
+        let runway = standard::GivenRunway::from_numbers("45.01,-120.5,45.02,-120.48,310").unwrap();
+        let runways = if full == Some(true) { vec![runway] } else { Vec::new() };
+        let briefed = Briefed { entries, recovery, runways };
         let text = briefed.to_toml();
         prop_assert_eq!(&Briefed::read(&text, "briefed.toml").unwrap(), &briefed);
         // The JSON reader is exact for numbers of at most 15 digits: four decimals, as everywhere in our JSON.
@@ -156,9 +175,10 @@ proptest! {
             heading_deg: tidy(entry.heading_deg),
             speed_kias: tidy(entry.speed_kias),
             altitude_ft: tidy(entry.altitude_ft),
+            point_ft: tidy(entry.point_ft),
             ..entry.clone()
         });
-        let briefed = Briefed { entries: entries.collect(), recovery };
+        let briefed = Briefed { entries: entries.collect(), ..briefed.clone() };
         let json = serde_json::to_string(&briefed).unwrap();
         prop_assert_eq!(&read(&json).unwrap(), &briefed);
     }

@@ -285,8 +285,8 @@ fn val_commercial_recovery_as_briefed() {
     let pack = pack("faa-commercial").unwrap();
     let (flight, maneuvers) = power_off_stall(1.4);
     let asked = |recovery| Briefed {
-        entries: Vec::new(),
         recovery,
+        ..Briefed::default()
     };
     let marks =
         |briefed: &Briefed| mark(&flight, &trainer(), &maneuvers, 0, &pack, briefed).unwrap();

@@ -13,3 +13,5 @@ export type Finding = Schemas['Finding'];
 export type FlightEvent = Schemas['EventDebrief'];
 export type Phase = Schemas['PhaseDebrief'];
 export type Fact = Schemas['FactDebrief'];
+export type LessonPiece = Schemas['LessonPiece'];
+export type NotWatched = Schemas['NotWatchedDebrief'];

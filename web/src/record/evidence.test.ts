@@ -54,6 +54,21 @@ describe('evidence', () => {
     expect(rows[1]?.attempts).toEqual([]);
   });
 
+  it('prop_a_form_with_a_task_of_its_own_counts_there_and_any_other_as_none', () => {
+    const short = { ...task('landing'), code: 'F', variant: 'short_field' };
+    const flown = (day: string, variant?: string) => ({
+      ...maneuver('landing', `2025-09-${day}T10:00:00Z`, { met: 1 }),
+      variant: variant ?? null,
+    });
+    const rows = evidence(
+      [task('landing'), short],
+      [flown('01'), flown('02', 'short_field'), flown('03', 'soft_field')],
+    );
+    expect(rows.map((row) => row.code)).toEqual(['landing', 'F']);
+    const days = rows.map((row) => row.attempts.map((each) => each.utc.slice(8, 10)));
+    expect(days).toEqual([['01', '03'], ['02']]);
+  });
+
   it('prop_the_line_is_one_year_and_ends_today', () => {
     const now = new Date('2025-11-24T12:00:00Z');
     expect(onYear('2025-11-24T12:00:00Z', now)).toBe(1);

@@ -14,6 +14,8 @@ export interface Attempt {
 
 export interface TaskEvidence {
   kind: string;
+  /** Form that the task is for; empty = no particular one. */
+  variant: string;
   code: string;
   title: string;
   /** Oldest first. */
@@ -41,14 +43,25 @@ export function attempt(maneuver: ManeuverBrief): Attempt {
  */
 export function evidence(tasks: readonly TaskView[], maneuvers: readonly ManeuverBrief[]): TaskEvidence[] {
   const own = maneuvers.filter((maneuver) => !maneuver.demonstration);
-  const of = (kind: string) =>
+  const has = (kind: string, variant: string | undefined) =>
+    tasks.some((task) => task.kind === kind && (task.variant ?? undefined) === variant);
+  // A form that this standard has no task for was marked as no particular one, or by another standard.
+  const variantOf = ({ kind, variant }: ManeuverBrief) =>
+    variant && has(kind, variant) ? variant : undefined;
+  const of = (task: TaskView) =>
     own
-      .filter((maneuver) => maneuver.kind === kind)
+      .filter(
+        (maneuver) => maneuver.kind === task.kind && variantOf(maneuver) === (task.variant ?? undefined),
+      )
       .map(attempt)
       .sort((a, b) => a.utc.localeCompare(b.utc));
-  return tasks
-    .filter((task, index) => tasks.findIndex((other) => other.kind === task.kind) === index)
-    .map((task) => ({ kind: task.kind, code: task.code, title: task.title, attempts: of(task.kind) }));
+  return tasks.map((task) => ({
+    kind: task.kind,
+    variant: task.variant ?? '',
+    code: task.code,
+    title: task.title,
+    attempts: of(task),
+  }));
 }
 
 /** Where a day lies on a line that is one year long and ends today: 0 to 1, null when it is older. */

@@ -1,5 +1,14 @@
 import { expect, test } from 'vitest';
-import { askedHere, askedOfKind, askedOfThis, askedWords, keysOf, readNumber, withAsked } from './briefed';
+import {
+  askedHere,
+  askedOfKind,
+  askedOfThis,
+  askedWords,
+  formsOf,
+  keysOf,
+  readNumber,
+  withAsked,
+} from './briefed';
 import type { Briefed } from '../shared/api/types';
 
 // Keys, units and limits are those of docs/briefed-file.md.
@@ -70,4 +79,15 @@ test('prop: the closer entry wins, key by key: time over which of its kind, that
   const after = withAsked(briefed, place, 'this', { heading_deg: 110 });
   expect(after.maneuver).toHaveLength(3);
   expect(askedHere(after, place)).toMatchObject({ heading_deg: 110, bank_deg: 10 });
+});
+
+test('prop_a_form_is_asked_for_and_taken_back_like_anything_else', () => {
+  expect(formsOf('steep_turn')).toEqual([]);
+  expect(formsOf('takeoff').map(([id]) => id)).toEqual(['short_field', 'soft_field', 'crosswind', 'plain']);
+  const landing = { kind: 'landing', number: 4, start_s: 100, end_s: 160 };
+  const asked = withAsked({}, landing, 'this', { variant: 'short_field' });
+  expect(askedHere(asked, landing)).toEqual({ variant: 'short_field' });
+  expect(askedWords({ variant: 'short_field' })).toBe('short field');
+  expect(askedWords({ variant: 'plain' })).toBe('no particular form');
+  expect(withAsked(asked, landing, 'this', {}).maneuver).toEqual([]);
 });

@@ -13,7 +13,7 @@ export type Key = NumberKey | 'recovery';
 export type Scope = 'this' | 'kind';
 
 /** What is asked for, key by key; absent = not asked for. */
-export type Values = Partial<Record<NumberKey, number>> & { recovery?: Recovery };
+export type Values = Partial<Record<NumberKey, number>> & { recovery?: Recovery; variant?: string };
 
 export interface KeyWords {
   readonly words: string;
@@ -31,6 +31,24 @@ export const NUMBERS: Readonly<Record<NumberKey, KeyWords>> = {
   speed_kias: { words: 'Airspeed', unit: 'kt indicated', low: 1, high: 400, step: 1 },
   altitude_ft: { words: 'Altitude', unit: 'ft by the altimeter', low: -1000, high: 25_000, step: 10 },
 };
+
+/** Forms that a kind may be asked for in, as docs/briefed-file.md lists them. */
+const FIELD = { short_field: 'short field', soft_field: 'soft field', crosswind: 'crosswind' };
+const DEMONSTRATION = { cross_controlled: 'crossed controls', elevator_trim: 'elevator trim' };
+const SECONDARY = { secondary: 'secondary stall' };
+const FORMS: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+  takeoff: FIELD,
+  landing: { ...FIELD, no_flap: 'no flap', forward_slip: 'forward slip' },
+  power_off_stall: { ...DEMONSTRATION, ...SECONDARY },
+  power_on_stall: { ...DEMONSTRATION, ...SECONDARY },
+  accelerated_stall: SECONDARY,
+};
+
+/** Id and words of the forms that a kind may be asked for in; empty = it has none. */
+export function formsOf(kind: string): [id: string, words: string][] {
+  const forms = Object.entries(FORMS[kind] ?? {});
+  return forms.length === 0 ? [] : [...forms, ['plain', 'no particular form']];
+}
 
 const STALLS = ['power_off_stall', 'power_on_stall', 'accelerated_stall'];
 
@@ -86,6 +104,7 @@ function valuesOf(one: Asked | undefined): Values {
   const values: Values = {};
   if (!one) return values;
   if (one.recovery) values.recovery = one.recovery;
+  if (one.variant) values.variant = one.variant;
   for (const key of Object.keys(NUMBERS) as NumberKey[]) {
     const value = one[key];
     if (has(value)) values[key] = value;
@@ -107,9 +126,17 @@ export function askedHere(briefed: Briefed, maneuver: Place): Values {
   return { ...all, ...askedOfKind(briefed, maneuver.kind), ...askedOfThis(briefed, maneuver) };
 }
 
+/** `short field`; an id that is not known stands as it is. */
+function formWords(id: string): string {
+  if (id === 'plain') return 'no particular form';
+  const known = Object.values(FORMS).find((forms) => id in forms);
+  return known?.[id] ?? id;
+}
+
 /** `full stall, heading 090°, 57 kt`; empty = nothing is asked for. */
 export function askedWords(values: Values): string {
   const parts: string[] = [];
+  if (values.variant) parts.push(formWords(values.variant));
   if (values.recovery)
     parts.push(
       `${values.recovery === 'full_stall' ? 'recovery after a full stall' : 'recovery at the first indication'}`,

@@ -26,7 +26,8 @@ pub(super) fn beyond(finding: &Finding) -> f64 {
         "deg/s" => 5.0,
         "s" => 3.0,
         "g" => 0.05,
-        "%" => return (65.0 - size) / 15.0,
+        "%" if finding.id == "weak_power" => return (65.0 - size) / 15.0,
+        "%" => 30.0,
         _ => 1.0,
     };
     (size.abs() / usual - 1.0).max(0.0)

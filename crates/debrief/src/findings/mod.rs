@@ -90,6 +90,13 @@ fn from_marks(case: &Case, row: &'static Row) -> Option<Finding> {
 /// `recovery_as_specified` is broken in two ways that are two findings: begun too early, or not before
 /// the full stall that was not asked for.
 fn tells(row: &Row, mark: &Mark, marks: &TaskMarks) -> bool {
+    let over = || mark.worst > mark.high;
+    match row.id {
+        // Two ways out of one band are two findings.
+        "fast_approach" | "long_touchdown" => return over(),
+        "slow_approach" | "short_touchdown" => return !over(),
+        _ => {}
+    }
     if mark.criterion != "recovery_as_specified" {
         return true;
     }

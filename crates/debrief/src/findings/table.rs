@@ -153,7 +153,8 @@ pub(crate) const ROWS: [Row; 27] = [
     Row {
         id: "pitched_up_abruptly",
         criteria: &["pitch_up_smooth"],
-        kinds: STALLS,
+        // In an accelerated stall the pull is the maneuver.
+        kinds: &["power_off_stall", "power_on_stall"],
         weight: 1.4,
         headline: "The nose came up abruptly",
         advice: "Raise the nose so that it takes a slow count of five to reach the attitude, and feel that you do not sink into the seat",

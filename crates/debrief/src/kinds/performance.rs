@@ -1,4 +1,4 @@
-//! What is told of chandelles, lazy eights, steep spirals, eights on pylons.
+//! What is told of chandelles, lazy eights, steep spirals.
 
 use super::{Shown, Words, with_article};
 use crate::findings::Case;
@@ -9,12 +9,7 @@ use maneuver::{Kind, Maneuver};
 use standard::{Mark, TaskMarks};
 
 pub(crate) const WORDS: Words = Words {
-    kinds: &[
-        Kind::Chandelle,
-        Kind::LazyEight,
-        Kind::SteepSpiral,
-        Kind::EightsOnPylons,
-    ],
+    kinds: &[Kind::Chandelle, Kind::LazyEight, Kind::SteepSpiral],
     opening,
     evidence,
     events: &[

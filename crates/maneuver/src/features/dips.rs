@@ -248,12 +248,12 @@ fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_great
     }
 }
 
-/// Power with which the stall was entered: the mean of the 9 s or of the last 2 s before the least speed,
+/// Power with which the stall was entered: the mean of the 6 s or of the last 2 s before the least speed,
 /// whichever is more (a power-on entry recovered at its first cue lasts 3 s), but not more than there was
 /// around the first cue: in a secondary stall the recovery's power comes before the least speed.
 fn entry_power(features: &Features, at_s: f64) -> f64 {
     let mean = |from: f64, to: f64| features.window(from, to).mean_power();
-    let before = mean(at_s - 9.0, at_s - 1.5).max(mean(at_s - 3.5, at_s - 1.5));
+    let before = mean(at_s - 6.0, at_s - 1.5).max(mean(at_s - 3.5, at_s - 1.5));
     match cue(features, at_s) {
         Some(cue_s) => before.min(mean(cue_s, cue_s + 2.5).max(mean(cue_s - 3.0, cue_s))),
         None => before,
@@ -264,7 +264,7 @@ fn entry_power(features: &Features, at_s: f64) -> f64 {
 fn entry_energy(features: &Features, at_s: f64) -> f64 {
     let best =
         |from: f64, within: f64| best_mean(features, from, within, 4.0, |w| w.mean_energy_rate());
-    let before = best(at_s - 10.0, 9.5);
+    let before = best(at_s - 6.5, 6.0);
     cue(features, at_s).map_or(before, |cue_s| before.min(best(cue_s - 4.0, 8.0)))
 }
 
@@ -274,7 +274,9 @@ fn cue(features: &Features, at_s: f64) -> Option<f64> {
     let first = run
         .slice(&features.lift_ratio)
         .iter()
-        .position(|share| *share > 0.8)?;
+        .position(|share| *share > 0.8)
+        // In use all along is slow flight, and no sign of the entry.
+        .filter(|first| *first > 0)?;
     Some(features.time_s(run.from + first))
 }
 

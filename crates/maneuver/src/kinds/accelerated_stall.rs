@@ -32,7 +32,7 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64, odds: f64) -> Option<
         return None;
     }
     let banked = signature::accelerated(features, dip);
-    let evidence = signature::evidence(features, dip)
+    let evidence = signature::evidence_pulled(features, dip)
         .plus(odds)
         .plus(banked.min(2.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))

@@ -3,13 +3,181 @@
 //! FAA-S-ACS-6C PA.IV.N. At altitude the same figure is practice filler, no go-around: it hangs on the
 //! height above ground. Bounded by the lowest point's approach and the climb through 540 ft above it.
 
-use super::{Grammar, fpm, ft, row};
+use super::{Case, Grammar, figure, fpm, ft, row};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{ContactKind, Features, STEP_S};
-use crate::{Direction, Kind};
+use crate::phases::motion::Motion;
+use crate::phases::power::Lever;
+use crate::phases::runway::ground::Ground;
+use crate::phases::runway::lift_off::{Moment, power_up};
+use crate::phases::runway::{climb_out, strip};
+use crate::phases::sheet::Sheet;
+use crate::phases::{entry, flaps};
+use crate::{Direction, Kind, Maneuver};
+use flight::Origin;
 
 /// How it takes part.
-pub const ROW: Grammar = row(Kind::GoAround, propose);
+pub const ROW: Grammar = row(Kind::GoAround, propose).worked_out(
+    detail,
+    &[
+        "decision",
+        "full_power",
+        "lowest",
+        "positive_climb",
+        "climb_steady",
+        "vy_reached",
+        "flap_up",
+    ],
+    &[
+        figure(
+            "decision_height",
+            "m",
+            "height above the runway when the power came",
+        ),
+        figure("lowest_height", "m", "least height above the runway"),
+        figure("height_lost", "m", "height lost after the power came"),
+        figure(
+            "seconds_to_full_power",
+            "s",
+            "from the first of the power to all of it",
+        ),
+        figure(
+            "seconds_to_climb",
+            "s",
+            "from the first of the power to a positive climb",
+        ),
+        figure(
+            "ias_climbing",
+            "m/s",
+            "airspeed in the steady climb, the median",
+        ),
+        figure("ias_climbing_low", "m/s", "lowest airspeed held there"),
+        figure("ias_climbing_high", "m/s", "highest airspeed held there"),
+        figure("climb_rate", "m/s", "rate of climb, the mean"),
+        figure(
+            "first_flap_before_climb",
+            "s",
+            "how long before the positive climb the first flap came up",
+        ),
+        figure("lowest_agl", "m", "lowest height above ground"),
+    ],
+);
+
+/// From the power to the climb away.
+fn detail(case: &Case) -> Maneuver {
+    let span = case.span;
+    let motion = Motion::new(case.flight, span, case.others, 20.0, 15.0);
+    let ground = Ground::new(&motion, span.start_s - 25.0, span.end_s + 15.0);
+    let mut sheet = Sheet::new(span);
+    let about_s = span.anchor_s.unwrap_or(span.start_s + 5.0);
+    let Some((low_s, lowest)) = motion.altitude.lowest(about_s - 10.0, about_s + 10.0) else {
+        return sheet.finish();
+    };
+    // Once it climbs the decision was long made.
+    let climbs_s = motion
+        .climb
+        .first_held(low_s - 1.0, motion.to_s, fpm(200.0), true, 2.0)
+        .unwrap_or(low_s + 3.0);
+    let decision = Lever::best(&motion)
+        .and_then(|_| power_up(&motion, &ground, motion.from_s, climbs_s + 4.0))
+        .unwrap_or_else(|| eased(&motion, low_s));
+    let start_s = decision.at_s;
+    let end_s = span.end_s;
+    sheet.bounds(start_s, end_s);
+    sheet.event("decision", start_s, decision.sigma_s, decision.origin);
+    let (_, origin) = motion.altitude_quality(low_s);
+    sheet.event("lowest", low_s, 1.0, origin);
+    entry::write(&motion, start_s, end_s, &mut sheet);
+    let lost = (motion.altitude.at(start_s) - lowest).max(0.0);
+    let sigma = motion
+        .altitude_change_sigma_m(2.0)
+        .hypot(motion.climb.at(start_s).abs() * decision.sigma_s);
+    sheet.fact("height_lost", lost, "m", sigma, origin);
+    match strip::field_level(case.flight, case.others) {
+        Some((level, sigma)) => {
+            let at = motion.altitude.at(start_s);
+            sheet.fact("decision_height", at - level, "m", sigma, origin);
+            sheet.fact("lowest_height", lowest - level, "m", sigma, origin);
+        }
+        None => {
+            let why = "no takeoff or landing of this flight shows the height of the runway";
+            sheet.missing("decision_height", why);
+            sheet.missing("lowest_height", why);
+        }
+    }
+    power(&motion, decision, &mut sheet);
+    let climb = climb_out::write(&motion, case.aircraft, (low_s, end_s), &mut sheet);
+    let until = climb.positive_s - start_s;
+    sheet.fact(
+        "seconds_to_climb",
+        until,
+        "s",
+        decision.sigma_s.hypot(1.0),
+        origin,
+    );
+    let steps = flaps::steps(&motion, start_s - 2.0, end_s + 5.0);
+    flaps::write(&motion, &steps, &mut sheet);
+    match steps.iter().find(|step| !flaps::is_down(step)) {
+        Some(first) => {
+            let early = climb.positive_s - first.at_s;
+            let sigma = first.sigma_s.hypot(1.0);
+            sheet.fact("first_flap_before_climb", early, "s", sigma, first.origin);
+        }
+        None => sheet.missing("first_flap_before_climb", "no flap was seen to come up"),
+    }
+    sheet.phases_in_order(
+        &[
+            ("decision", start_s),
+            ("recovery", low_s),
+            ("climb", climb.positive_s),
+        ],
+        end_s,
+    );
+    sheet.finish()
+}
+
+/// The decision where nothing shows the power: the sink was eased some seconds after it.
+fn eased(motion: &Motion, low_s: f64) -> Moment {
+    let sink = motion.climb.map(|climb| -climb).smooth(2.0);
+    let held = sink.median(low_s - 20.0, low_s - 5.0);
+    let at_s = sink
+        .last_beyond(low_s - 15.0, low_s, 0.6 * held, true)
+        .unwrap_or(low_s - 3.0);
+    Moment {
+        at_s: at_s - 1.5,
+        sigma_s: 2.5,
+        origin: Origin::Derived,
+    }
+}
+
+fn power(motion: &Motion, decision: Moment, sheet: &mut Sheet) {
+    let why = "nothing recorded shows the power";
+    let Some(lever) = Lever::best(motion) else {
+        sheet.missing("seconds_to_full_power", why);
+        return;
+    };
+    let top = lever
+        .wave
+        .quantile(decision.at_s, decision.at_s + 20.0, 0.9);
+    let full = lever
+        .wave
+        .first_beyond(decision.at_s, decision.at_s + 20.0, 0.9 * top, true);
+    let Some(full_s) = full else {
+        sheet.missing("seconds_to_full_power", why);
+        return;
+    };
+    let full_s = (full_s - lever.delay_s()).max(decision.at_s);
+    let sigma = lever.sigma_s.hypot(0.5 * lever.wave.step_s());
+    sheet.event("full_power", full_s, 1.5 * sigma, lever.origin);
+    let seconds = full_s - decision.at_s;
+    sheet.fact(
+        "seconds_to_full_power",
+        seconds,
+        "s",
+        1.5 * sigma,
+        lever.origin,
+    );
+}
 
 /// One for each low pass.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

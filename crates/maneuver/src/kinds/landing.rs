@@ -1,14 +1,160 @@
 //! Landing: from abeam the touchdown point on downwind to the slowing roll.
 //!
-//! FAA-S-ACS-6C PA.IV.B. Without a downwind (straight-in) it starts at the descent through 800 ft.
+//! FAA-S-ACS-6C PA.IV.B. Without a downwind (straight-in) it starts at the descent through 800 ft. What is worked
+//! out is in [`crate::phases::runway`].
 
-use super::{Grammar, deg, ft, row};
+use super::{Case, Figure, Grammar, deg, figure, ft, row};
 use crate::decode::Candidate;
 use crate::features::{Contact, ContactKind, Features, STEP_S};
-use crate::{Direction, Kind};
+use crate::phases::runway::arrival;
+use crate::phases::sheet::Sheet;
+use crate::{Direction, Kind, Maneuver};
 
 /// How it takes part.
-pub const ROW: Grammar = row(Kind::Landing, propose);
+pub const ROW: Grammar = row(Kind::Landing, propose).worked_out(
+    detail,
+    &[
+        "downwind_abeam",
+        "base",
+        "final_turn",
+        "final",
+        "approach_end",
+        "flare",
+        "touchdown",
+        "bounce",
+        "roll_out_end",
+    ],
+    FIGURES,
+);
+
+/// What a landing works out, whichever kind it is.
+pub(super) const FIGURES: &[Figure] = &[
+    figure(
+        "downwind_height",
+        "m",
+        "height above the runway abeam the touchdown",
+    ),
+    figure(
+        "downwind_width",
+        "m",
+        "distance beside the runway abeam the touchdown",
+    ),
+    figure(
+        "downwind_length",
+        "m",
+        "how far past the touchdown the turn to base began",
+    ),
+    figure(
+        "base_height",
+        "m",
+        "height above the runway at the turn to base",
+    ),
+    figure("final_height", "m", "height above the runway when on final"),
+    figure("final_length", "m", "length of the final"),
+    figure(
+        "approach_ias",
+        "m/s",
+        "airspeed from 500 ft to the flare, the median",
+    ),
+    figure("approach_ias_low", "m/s", "lowest airspeed held there"),
+    figure("approach_ias_high", "m/s", "highest airspeed held there"),
+    figure("approach_ias_spread", "m/s", "difference of the two"),
+    figure(
+        "approach_sink",
+        "m/s",
+        "rate of descent from 500 ft to the flare, the mean",
+    ),
+    figure(
+        "approach_sink_max",
+        "m/s",
+        "highest rate of descent held for three seconds there",
+    ),
+    figure(
+        "approach_path",
+        "rad",
+        "angle of the path over the ground there",
+    ),
+    figure(
+        "approach_offset",
+        "m",
+        "greatest distance beside the line of the roll there",
+    ),
+    figure("flare_height", "m", "height at which the sink was eased"),
+    figure(
+        "float_time",
+        "s",
+        "from 10 ft above the runway to the touchdown",
+    ),
+    figure("float_distance", "m", "the same along the runway"),
+    figure("touchdown_ias", "m/s", "airspeed at the touchdown"),
+    figure(
+        "touchdown_ground_speed",
+        "m/s",
+        "ground speed at the touchdown",
+    ),
+    figure("touchdown_sink", "m/s", "rate of descent at the touchdown"),
+    figure("touchdown_pitch", "rad", "pitch at the touchdown"),
+    figure(
+        "nose_above_roll",
+        "rad",
+        "pitch at the touchdown above that of the roll on all wheels",
+    ),
+    figure(
+        "touchdown_drift",
+        "rad",
+        "path to the right of the nose at the touchdown",
+    ),
+    figure(
+        "touchdown_load",
+        "g",
+        "highest load factor at the touchdown",
+    ),
+    figure("bounces", "1", "how often it touched again"),
+    figure("bounce_height", "m", "how high the highest bounce went"),
+    figure("roll_out", "m", "length of the roll"),
+    figure("headwind", "m/s", "wind along the runway"),
+    figure(
+        "crosswind",
+        "m/s",
+        "wind across the runway, from the right positive",
+    ),
+    figure(
+        "runway_altitude",
+        "m",
+        "altitude on the runway by the altimeter",
+    ),
+    figure("runway_course", "rad", "true direction of the roll"),
+    figure(
+        "touchdown_beyond_threshold",
+        "m",
+        "touchdown beyond the runway's threshold",
+    ),
+    figure(
+        "touchdown_offset",
+        "m",
+        "touchdown to the right of the runway's center",
+    ),
+    figure(
+        "power_used",
+        "1",
+        "highest share of power after the power was closed",
+    ),
+    figure(
+        "idle_after_abeam",
+        "s",
+        "how long after abeam the power was closed",
+    ),
+];
+
+/// See [`arrival`].
+fn detail(case: &Case) -> Maneuver {
+    let mut sheet = Sheet::new(case.span);
+    let _ = arrival::write(case, "downwind_abeam", &mut sheet);
+    for name in ["power_used", "idle_after_abeam"] {
+        sheet.does_not_apply(name);
+    }
+    sheet.finish()
+}
 
 /// One for each touchdown.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {

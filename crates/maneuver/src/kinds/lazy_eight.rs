@@ -107,7 +107,8 @@ fn half(features: &Features, turn: &Turn) -> Option<f64> {
     let lost = 1.0 - window.min(&features.ias) / v0;
     let top_at = (window.time_of_max(&features.altitude) - turn.start_s) / turn.seconds();
     let cruise = features.scale.cruise_mps;
-    let evidence = Evidence::base(6.0)
+    // It holds a climb, a dive and a turn, any two of which ordinary flying explains by themselves.
+    let evidence = Evidence::base(8.5)
         .within(turn.turned_rad.abs(), deg(155.0), deg(205.0), deg(12.0))
         .within(top, ft(110.0), ft(700.0), ft(35.0))
         .mostly(

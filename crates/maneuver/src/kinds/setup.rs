@@ -29,9 +29,64 @@ pub fn starts_before(features: &Features, slow_s: f64) -> Vec<(f64, f64)> {
         starts.push((late, 0.0));
     }
     // Nobody sets up a stall by flying on for half a minute: what holds such a stretch began too early.
-    let early = if starts.is_empty() { 0.0 } else { -1.5 };
+    let mut early = if starts.is_empty() { 0.0 } else { -1.5 };
+    if let Some((from_s, to_s)) = slow_and_level(features, first, slow_s) {
+        let out_of_it = change_near(features, to_s, slow_s);
+        if starts.iter().all(|(at, _)| (at - out_of_it).abs() > 6.0) {
+            starts.push((out_of_it, 0.0));
+        }
+        early -= ((to_s - from_s - HELD_S) / 10.0).clamp(0.0, 6.0);
+    }
     starts.insert(0, (first, early));
     starts
+}
+
+/// Slow flight before a stall: slow, level and at a speed that was held, for at least [`HELD_S`]; its start and end.
+fn slow_and_level(features: &Features, from_s: f64, slow_s: f64) -> Option<(f64, f64)> {
+    let slow = 1.4 * features.scale.vs1_mps;
+    let held = |t: f64| {
+        let (before, after) = (features.window(t - 4.0, t), features.window(t, t + 4.0));
+        let speed = features.window(t - 4.0, t + 4.0).mean_ias();
+        // 0.3 kt/s, slower than anybody approaches a stall (14 CFR 23.201: up to 1 kt/s), is 2 % in 4 s.
+        let steady = (before.mean_ias() - after.mean_ias()).abs() < 0.022 * speed;
+        let level = features.window(t - 4.0, t + 4.0).mean_climb().abs() < fpm(250.0);
+        speed < slow && steady && level
+    };
+    let mut t = slow_s - 6.0;
+    let mut end = None;
+    while t > from_s && t > slow_s - 45.0 {
+        if held(t) {
+            end = Some(t + 2.0);
+            break;
+        }
+        t -= 1.0;
+    }
+    let end_s = end?;
+    // A gust for a few seconds does not end it.
+    let (mut start_s, mut broken) = (t, 0.0);
+    while t > from_s && broken < 6.0 {
+        t -= 1.0;
+        if held(t) {
+            (start_s, broken) = (t, 0.0);
+        } else {
+            broken += 1.0;
+        }
+    }
+    (end_s - start_s >= HELD_S).then_some((start_s, end_s))
+}
+
+/// Where slow flight is left for the stall: the greatest step of power or energy, up or down, near its end.
+fn change_near(features: &Features, end_s: f64, slow_s: f64) -> f64 {
+    let (mut best, mut top) = (end_s, 0.25);
+    let mut t = end_s - 10.0;
+    while t <= (end_s + 8.0).min(slow_s - 2.0) {
+        let step = step_at(features, t).abs() - 0.5 * ((t - end_s) / 8.0).powi(2);
+        if step > top {
+            (best, top) = (t - 2.0, step);
+        }
+        t += STEP_S;
+    }
+    best
 }
 
 /// Energy held for so long is flying of its own and no part of a setup, s.

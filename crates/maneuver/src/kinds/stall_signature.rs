@@ -14,6 +14,17 @@ use flight::{Air, Fit};
 /// Log-odds of "stall or recovery at its cue" against every other way to be slow.
 #[must_use]
 pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
+    evidence_of(features, dip, false)
+}
+
+/// The same for a stall that was pulled into out of a steep bank: it lets go fast, so that little speed is to be
+/// regained; in its place the bank and the load come off.
+#[must_use]
+pub fn evidence_pulled(features: &Features, dip: &Dip) -> Evidence {
+    evidence_of(features, dip, true)
+}
+
+fn evidence_of(features: &Features, dip: &Dip, pulled: bool) -> Evidence {
     // An airspeed out of GNSS and wind is known to 2 or 3 kt, and so is a guessed stall speed.
     let derived = matches!(features.fit, Fit::Gnss | Fit::GnssAttitude);
     let spread = if features.scale.told && !derived {
@@ -33,9 +44,7 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
         // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
         .within(dip.ratio, 0.0, 1.14, spread)
         .ramp(dip.ratio, 1.22, -1.0, 1.0, 1.5)
-        // Speed comes back quickly: 3 to 15 %/s after a stall, hardly 1.4 when levelling off.
-        .ramp(dip.recovery_rate, 0.012, -3.0, 0.032, 1.5 * sharp)
-        .ramp(dip.regained, 0.10, -3.0, 0.25, 1.5 * sharp)
+        .plus(let_go(features, dip, pulled, sharp))
         // It was slowed on purpose.
         .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
         .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
@@ -97,6 +106,31 @@ pub fn evidence(features: &Features, dip: &Dip) -> Evidence {
     )
 }
 
+/// What shows that the wing was let fly again.
+fn let_go(features: &Features, dip: &Dip, pulled: bool, sharp: f64) -> f64 {
+    let speed = Evidence::base(0.0)
+        // Speed comes back quickly: 3 to 15 %/s after a stall, hardly 1.4 when levelling off.
+        .ramp(dip.recovery_rate, 0.012, -3.0, 0.032, 1.5 * sharp)
+        .ramp(dip.regained, 0.10, -3.0, 0.25, 1.5 * sharp)
+        .total();
+    if !pulled {
+        return speed;
+    }
+    let before = features.window(dip.at_s - 6.0, dip.at_s + 1.0);
+    let after = features.window(dip.at_s + 4.0, dip.at_s + 9.0);
+    let rolled_out = before.percentile(&features.bank, 0.75, f64::abs)
+        - after.percentile(&features.bank, 0.5, f64::abs);
+    let unloaded = dip.load
+        - features
+            .window(dip.at_s, dip.at_s + 6.0)
+            .min(&features.load);
+    let off = Evidence::base(0.0)
+        .ramp(rolled_out, deg(8.0), -3.0, deg(28.0), 1.5)
+        .ramp(unloaded, 0.15, -1.5, 0.45, 1.0)
+        .total();
+    speed.max(off)
+}
+
 /// Log-odds against a stall whose setup holds a turn each way: those are the clearing turns before it.
 #[must_use]
 pub fn reversal(features: &Features, start_s: f64, dip: &Dip) -> f64 {
@@ -152,17 +186,23 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
     // "Power on" is at least 65 % (ACS), "off" is idle: the middle is where neither is flown.
     let by_engine = ((dip.power - 0.40) * 12.0).clamp(-4.0, 4.0);
     // Without engine figures the energy balance tells: at idle it falls by the whole sink.
-    let trust = match features.air {
-        Air::Calm => 4.0,
-        Air::Light => 3.0,
-        Air::Rough => 1.5,
+    // Gusts blur it, and where the airspeed is worked out from the groundspeed the wind's gusts do once more.
+    let blur = match features.air {
+        Air::Calm => 110.0,
+        Air::Light => 140.0,
+        Air::Rough => 240.0,
     };
-    let by_energy = ((dip.energy_best_mps / k - fpm(-350.0)) / fpm(110.0)).clamp(-trust, trust);
+    let by_energy = ((dip.energy_best_mps / k - fpm(-350.0)) / fpm(blur)).clamp(-4.0, 4.0);
     let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(300.0)).clamp(-1.0, 1.0);
     // Under power the nose must go higher for the speed to fall.
     let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(2.5)).clamp(-1.5, 1.5);
     // Power off is flown out of a stabilized descent, power on out of a level deceleration.
-    let by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
+    let mut by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
+    // Out of slow flight either is entered level.
+    let before = features.window(dip.at_s - 32.0, dip.at_s - 12.0);
+    if before.max(&features.ias) < 1.35 * features.scale.vs1_mps {
+        by_approach = by_approach.min(0.0);
+    }
     let sum = known(by_energy) + known(by_climb) + known(by_pitch) + known(by_approach);
     if by_engine.is_finite() {
         by_engine + 0.3 * sum
@@ -242,7 +282,16 @@ pub fn end_after(features: &Features, dip: &Dip) -> f64 {
     let later = features.dips_in(dip.at_s + 0.1, dip.at_s + 150.0);
     let next = later.iter().find(|d| d.ratio < 1.25);
     let chained = next.map_or(f64::INFINITY, |d| d.before_s.max(dip.at_s + 8.0));
-    end.max(up + 6.0).min(chained).min(features.end_s())
+    // Whatever else is missing, a turn through half a circle is a thing of its own.
+    let turns = features.turns_in(dip.at_s + 6.0, end + 60.0);
+    let own = turns
+        .iter()
+        .find(|turn| turn.start_s > dip.at_s + 6.0 && turn.turned_rad.abs() > deg(150.0));
+    let turn_s = own.map_or(f64::INFINITY, |turn| turn.start_s);
+    end.max(up + 6.0)
+        .min(chained)
+        .min(turn_s)
+        .min(features.end_s())
 }
 
 /// Direction by what was flown into the stall: banked steadily, or wings level.

@@ -33,6 +33,20 @@ pub fn lowest(motion: &Motion, start_s: f64, end_s: f64, sheet: &mut Sheet) {
     }
 }
 
+/// Writes the height above ground at the entry, where figures flown low are to begin.
+pub fn height_above_ground(motion: &Motion, start_s: f64, sheet: &mut Sheet) {
+    let (sigma, origin) = motion.quality(motion.flight.agl.as_ref(), start_s);
+    let height = motion.agl.mean(start_s - 1.5, start_s + 0.5);
+    if height.is_finite() {
+        sheet.fact("entry_agl", height, "m", sigma, origin);
+    } else {
+        sheet.missing(
+            "entry_agl",
+            "the height above ground is not known: give the terrain",
+        );
+    }
+}
+
 /// 1-σ of a change of heading within a maneuver, rad: a compass swings by a degree or two, a heading from
 /// track and wind is as good as the wind of the moment.
 pub fn heading_change_sigma_rad(origin: Origin) -> f64 {

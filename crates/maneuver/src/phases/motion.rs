@@ -12,6 +12,8 @@ pub struct Motion<'a> {
     pub from_s: f64,
     /// Latest, s.
     pub to_s: f64,
+    /// First and last time of the waves, s.
+    pub cut_s: (f64, f64),
     /// Altitude that the pilot flew by, m.
     pub altitude: Wave,
     /// True height where known, m: without the altimeter's setting, temperature and port errors.
@@ -93,6 +95,7 @@ impl<'a> Motion<'a> {
             flight,
             from_s,
             to_s,
+            cut_s: (first_s, last_s),
             altitude: cut(if flight.altitude.is_some() {
                 &flight.altitude
             } else {

@@ -87,6 +87,11 @@ impl Lever {
             })
     }
 
+    /// Delay of a movement's beginning behind the lever, s.
+    pub fn delay_s(&self) -> f64 {
+        self.delay_s
+    }
+
     /// When the largest reduction in the interval began.
     pub fn cut_start(&self, from_s: f64, to_s: f64) -> Option<f64> {
         let rate = self.wave.rate(1.0);

@@ -49,7 +49,11 @@ impl Wave {
     }
 
     /// Samples in a closed interval of time, with their times.
-    fn between(&self, from_s: f64, to_s: f64) -> impl DoubleEndedIterator<Item = (f64, f64)> + '_ {
+    pub fn between(
+        &self,
+        from_s: f64,
+        to_s: f64,
+    ) -> impl DoubleEndedIterator<Item = (f64, f64)> + '_ {
         let count = self.values.len();
         let place = |time_s: f64| {
             if self.step_s > 0.0 {
@@ -69,6 +73,11 @@ impl Wave {
             let value = self.values.get(index).copied().unwrap_or(f64::NAN);
             value.is_finite().then_some((self.time_s(index), value))
         })
+    }
+
+    /// The known samples in a closed interval of time, with their times.
+    pub fn samples(&self, from_s: f64, to_s: f64) -> Vec<(f64, f64)> {
+        self.between(from_s, to_s).collect()
     }
 
     /// Value at a time, straight line between samples; NaN where a neighbor is unknown.
@@ -109,6 +118,15 @@ impl Wave {
         let pairs = self.values.iter().zip(&other.values);
         Wave {
             values: pairs.map(|(a, b)| a - b).collect(),
+            ..*self
+        }
+    }
+
+    /// What two waves cut alike make together, sample by sample; empty where one of them is.
+    pub fn with(&self, other: &Wave, make: impl Fn(f64, f64) -> f64) -> Wave {
+        let pairs = self.values.iter().zip(&other.values);
+        Wave {
+            values: pairs.map(|(a, b)| make(*a, *b)).collect(),
             ..*self
         }
     }

@@ -18,6 +18,14 @@ pub fn opinions(features: &Features) -> Vec<Opinion> {
         }
     }
     for two in features.turns.windows(2) {
+        if pylons(features, &two[0], &two[1]) {
+            let (start_s, end_s) = (two[0].start_s, two[1].end_s);
+            all.push(Opinion {
+                kind: Kind::EightsOnPylons,
+                start_s,
+                end_s,
+            });
+        }
         if clearing(features, &two[0], &two[1]) {
             let (start_s, end_s) = (two[0].start_s, two[1].end_s);
             all.push(Opinion {
@@ -74,6 +82,15 @@ fn clearing(features: &Features, a: &Turn, b: &Turn) -> bool {
     let level = a.range_m.max(b.range_m) < ft(220.0);
     let back = (a.turned_rad + b.turned_rad).abs() < deg(30.0);
     quarter(a) && quarter(b) && fast && level && back && b.start_s - a.end_s < 30.0
+}
+
+/// Most of a circle one way and most of one the other way, low, with a straight run between.
+fn pylons(features: &Features, a: &Turn, b: &Turn) -> bool {
+    let circle = |turn: &Turn| {
+        (deg(230.0)..deg(400.0)).contains(&turn.turned_rad.abs()) && turn.held_bank_rad < deg(45.0)
+    };
+    let low = features.window(a.start_s, b.end_s).max(&features.agl) < ft(1600.0);
+    circle(a) && circle(b) && a.right() != b.right() && b.start_s - a.end_s < 30.0 && low
 }
 
 /// Half circles that alternate.

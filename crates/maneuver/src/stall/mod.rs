@@ -21,6 +21,7 @@ mod recovery;
 mod scene;
 mod secondary;
 mod share;
+mod variants;
 mod verdict;
 
 use crate::kinds::{Figure, figure};
@@ -140,6 +141,7 @@ pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]
     flaps::write(&motion, &steps, &mut sheet);
     facts::write(&scene, &story, &steps, (start, end), &mut sheet);
     write_phases(&scene, &story, (start, end), &mut sheet);
+    variants::write(&scene, &story, &mut sheet);
     sheet.finish()
 }
 

@@ -3,6 +3,8 @@
 //! ratio = n·(Vs/V)². Stall "breaks" are commanded pitch and climb changes of a chosen sharpness.
 #![allow(dead_code)]
 
+pub mod over_ground;
+
 use air::units::{G0_MPS2, M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
 use aircraft::Aircraft;
 use flight::{Air, Clock, Fit, Flight, Origin, PowerState, Series, Sigma};
@@ -436,7 +438,7 @@ impl Pilot {
     }
 }
 
-fn series(values: Vec<f64>) -> Series {
+pub fn series(values: Vec<f64>) -> Series {
     Series {
         values,
         sigma: Sigma::Constant(0.1),

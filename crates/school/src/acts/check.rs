@@ -48,6 +48,7 @@ pub(super) fn checked(standing: &Standing, document: &Debrief, act: Act) -> Resu
         Act::Setting(setting) => Act::Setting(checked_setting(setting)?),
         Act::Briefed { briefed } => {
             listed("briefed", briefed.entries.len())?;
+            listed("briefed", briefed.runways.len())?;
             Act::Briefed { briefed }
         }
         Act::Corrections { corrections } => {

@@ -31,6 +31,7 @@ macro_rules! migration {
 pub const SCHEMA: &[Migration] = &[
     migration!(1, "record", "0001_record.sql"),
     migration!(2, "lessons", "0002_lessons.sql"),
+    migration!(3, "forms", "0003_forms.sql"),
 ];
 
 /// The newest shape that this program knows.

@@ -295,6 +295,7 @@ pub const TABLES: &[Table] = &[
             ("start_s", Real),
             ("end_s", Real),
             ("marks", Text),
+            ("variant", Text),
         ],
         key: &["lesson_id", "number"],
         sealed: &[],

@@ -152,6 +152,9 @@ pub struct ManeuverBrief {
     pub student: Option<PersonBrief>,
     /// Instructor's demonstration.
     pub demonstration: bool,
+    /// Form whose task marked it (`short_field`); absent = no particular one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variant: Option<String>,
     /// Marks by verdict id.
     pub marks: std::collections::BTreeMap<String, u32>,
 }

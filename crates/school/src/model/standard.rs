@@ -30,6 +30,8 @@ pub struct StandardView {
     pub document: String,
     /// Where the numbers stand.
     pub source: String,
+    /// Tasks of the document that the pack leaves out, with the reason.
+    pub missing: Vec<String>,
     /// Tasks.
     pub tasks: Vec<TaskView>,
     /// The pack's text.
@@ -43,6 +45,9 @@ pub struct TaskView {
     pub code: String,
     /// Kind id.
     pub kind: String,
+    /// Form that the task is for (`short_field`); absent = no particular one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub variant: Option<String>,
     /// Title.
     pub title: String,
     /// Elements.

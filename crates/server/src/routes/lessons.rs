@@ -12,7 +12,7 @@ use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use school::lessons::LessonFilter;
 use school::maneuvers::ManeuverFilter;
-use school::model::{LessonBrief, LessonState, LessonView, ManeuverBrief};
+use school::model::{LessonBrief, LessonState, LessonView, ManeuverBrief, ManeuverPicture};
 use serde::Deserialize;
 use utoipa::IntoParams;
 
@@ -119,6 +119,22 @@ pub async fn series(
     // Asked for each time, since who may see it can change; sent only when it is another flight.
     kept.insert(CACHE_CONTROL, HeaderValue::from_static("private, no-cache"));
     Ok(response)
+}
+
+/// The picture that shows a maneuver's kind best, as on its printed sheet: for a wide page and for a narrow one.
+/// Both are null where traces over time say it best, or the recording does not support another.
+#[utoipa::path(get, path = "/lessons/{id}/maneuvers/{number}/picture", tag = "lessons",
+    params(("id" = String, Path, description = "Lesson id"),
+        ("number" = usize, Path, description = "Number of the maneuver")),
+    responses((status = 200, body = ManeuverPicture)))]
+pub async fn picture(
+    State(app): State<App>,
+    caller: Caller,
+    Part((id, number)): Part<(String, usize)>,
+) -> ApiResult<Json<ManeuverPicture>> {
+    Ok(Json(
+        app.school.picture(&caller.actor(), &id, number).await?,
+    ))
 }
 
 /// Sets a lesson aside that is none. Nothing is deleted.

@@ -1,8 +1,10 @@
 //! The TOML file.
 
 use super::limits::{self, Limit};
-use super::{Asked, Briefed, Recovery};
-use crate::pack::PackError;
+use super::runway::RunwayEntry;
+use super::{Asked, Briefed, Recovery, form_of};
+use crate::pack::{PLAIN, PackError};
+use crate::words;
 use maneuver::Kind;
 use serde::Deserialize;
 use toml::Spanned;
@@ -21,7 +23,21 @@ pub(super) fn read(text: &str, name: &str) -> Result<Briefed, PackError> {
         .as_ref()
         .map(|word| recovery(place, word))
         .transpose()?;
-    Ok(Briefed { entries, recovery })
+    let runways = file
+        .runway
+        .iter()
+        .map(|runway| {
+            runway
+                .get_ref()
+                .checked()
+                .map_err(|what| wrong(place, runway, what, limits::MEND_RUNWAY))
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(Briefed {
+        entries,
+        recovery,
+        runways,
+    })
 }
 
 #[derive(Deserialize)]
@@ -30,6 +46,8 @@ struct File {
     recovery: Option<Spanned<String>>,
     #[serde(default)]
     maneuver: Vec<Entry>,
+    #[serde(default)]
+    runway: Vec<Spanned<RunwayEntry>>,
 }
 
 #[derive(Deserialize)]
@@ -39,11 +57,13 @@ struct Entry {
     number: Option<Spanned<usize>>,
     nth: Option<Spanned<usize>>,
     at_s: Option<Spanned<f64>>,
+    variant: Option<Spanned<String>>,
     recovery: Option<Spanned<String>>,
     bank_deg: Option<Spanned<f64>>,
     heading_deg: Option<Spanned<f64>>,
     speed_kias: Option<Spanned<f64>>,
     altitude_ft: Option<Spanned<f64>>,
+    point_ft: Option<Spanned<f64>>,
 }
 
 type Place<'a> = (&'a str, &'a str);
@@ -56,6 +76,17 @@ fn recovery(place: Place, word: &Spanned<String>) -> Result<Recovery, PackError>
     Recovery::from_id(word.get_ref()).ok_or_else(|| {
         let what = limits::unknown_recovery(word.get_ref());
         wrong(place, word, what, limits::MEND_RECOVERY)
+    })
+}
+
+fn variant(
+    place: Place,
+    kind: Option<Kind>,
+    word: &Spanned<String>,
+) -> Result<&'static str, PackError> {
+    form_of(kind, word.get_ref()).ok_or_else(|| {
+        let (what, mend) = words::unknown_variant(kind, word.get_ref(), &[PLAIN]);
+        wrong(place, word, what, &mend)
     })
 }
 
@@ -100,6 +131,11 @@ impl Entry {
             number: counted(place, self.number.as_ref())?,
             nth: counted(place, self.nth.as_ref())?,
             at_s: within(place, self.at_s.as_ref(), limits::AT_S)?,
+            variant: self
+                .variant
+                .as_ref()
+                .map(|word| variant(place, kind, word))
+                .transpose()?,
             recovery: self
                 .recovery
                 .as_ref()
@@ -109,6 +145,7 @@ impl Entry {
             heading_deg: within(place, self.heading_deg.as_ref(), limits::HEADING_DEG)?,
             speed_kias: within(place, self.speed_kias.as_ref(), limits::SPEED_KIAS)?,
             altitude_ft: within(place, self.altitude_ft.as_ref(), limits::ALTITUDE_FT)?,
+            point_ft: within(place, self.point_ft.as_ref(), limits::POINT_FT)?,
         })
     }
 }

@@ -1,7 +1,9 @@
 //! The same as JSON, with the same keys, limits and words as the file.
 
 use super::limits::{self, Limit};
-use super::{Asked, Recovery};
+use super::{Asked, Recovery, form_of};
+use crate::pack::PLAIN;
+use crate::words;
 use maneuver::Kind;
 use serde::de::{Deserialize, Deserializer, Error};
 use serde::{Serialize, Serializer};
@@ -9,16 +11,18 @@ use serde::{Serialize, Serializer};
 /// An entry before it is checked.
 #[derive(serde::Deserialize)]
 #[serde(deny_unknown_fields)]
-pub(super) struct AskedJson {
+struct AskedJson {
     kind: Option<String>,
     number: Option<usize>,
     nth: Option<usize>,
     at_s: Option<f64>,
+    variant: Option<String>,
     recovery: Option<Recovery>,
     bank_deg: Option<f64>,
     heading_deg: Option<f64>,
     speed_kias: Option<f64>,
     altitude_ft: Option<f64>,
+    point_ft: Option<f64>,
 }
 
 impl TryFrom<AskedJson> for Asked {
@@ -29,8 +33,16 @@ impl TryFrom<AskedJson> for Asked {
             Kind::from_id(&id)
                 .ok_or_else(|| format!("{}; {}", limits::unknown_kind(&id), limits::MEND_KIND))
         });
+        let kind = kind.transpose()?;
+        let variant = entry.variant.map(|id| {
+            form_of(kind, &id).ok_or_else(|| {
+                let (what, mend) = words::unknown_variant(kind, &id, &[PLAIN]);
+                format!("{what}; {mend}")
+            })
+        });
         Ok(Asked {
-            kind: kind.transpose()?,
+            kind,
+            variant: variant.transpose()?,
             number: counted("number", entry.number)?,
             nth: counted("nth", entry.nth)?,
             at_s: within(entry.at_s, limits::AT_S)?,
@@ -39,6 +51,7 @@ impl TryFrom<AskedJson> for Asked {
             heading_deg: within(entry.heading_deg, limits::HEADING_DEG)?,
             speed_kias: within(entry.speed_kias, limits::SPEED_KIAS)?,
             altitude_ft: within(entry.altitude_ft, limits::ALTITUDE_FT)?,
+            point_ft: within(entry.point_ft, limits::POINT_FT)?,
         })
     }
 }
@@ -56,6 +69,14 @@ fn counted(key: &str, number: Option<usize>) -> Result<Option<usize>, String> {
         return Err(format!("{key} 0: {what}; {mend}"));
     }
     Ok(number)
+}
+
+impl<'de> Deserialize<'de> for Asked {
+    fn deserialize<D: Deserializer<'de>>(deserializer: D) -> Result<Self, D::Error> {
+        AskedJson::deserialize(deserializer)?
+            .try_into()
+            .map_err(D::Error::custom)
+    }
 }
 
 impl Serialize for Recovery {

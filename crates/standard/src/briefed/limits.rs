@@ -19,6 +19,15 @@ pub(super) const BANK_DEG: Limit = limit("bank_deg", 0.0, 75.0);
 pub(super) const HEADING_DEG: Limit = limit("heading_deg", 0.0, 360.0);
 pub(super) const SPEED_KIAS: Limit = limit("speed_kias", 20.0, 400.0);
 pub(super) const ALTITUDE_FT: Limit = limit("altitude_ft", -1500.0, 40000.0);
+/// The longest runways are shorter than 18,000 ft.
+pub(super) const POINT_FT: Limit = limit("point_ft", 0.0, 18000.0);
+pub(super) const LATITUDE_DEG: Limit = limit("latitude", -90.0, 90.0);
+pub(super) const LONGITUDE_DEG: Limit = limit("longitude", -180.0, 180.0);
+pub(super) const ELEVATION_FT: Limit = limit("elevation_ft", -1500.0, 20000.0);
+/// Shorter than this nothing lands on, longer than this no runway is, m.
+pub(super) const LENGTH_M: (f64, f64) = (100.0, 6000.0);
+pub(super) const MEND_NUMBERS: &str = "write latitude,longitude of one end, latitude,longitude of the other and, where it is known, the elevation in feet, with commas between";
+pub(super) const MEND_RUNWAY: &str = "give the two ends as from = [latitude, longitude] and to = [latitude, longitude], in degrees, north and east positive";
 
 pub(super) const MEND_NUMBER: &str = "correct the number";
 pub(super) const COUNTING: &str = "counting starts at 1";

@@ -15,9 +15,12 @@
 mod file;
 mod json;
 mod limits;
+mod runway;
 mod write;
 
-use crate::pack::PackError;
+pub use runway::GivenRunway;
+
+use crate::pack::{PLAIN, PackError};
 use maneuver::{Kind, Maneuver};
 use serde::{Deserialize, Serialize};
 
@@ -52,8 +55,7 @@ impl Recovery {
 }
 
 /// What was asked for in one maneuver, or in all of a kind. Display units: what a person wrote.
-#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
-#[serde(try_from = "json::AskedJson")]
+#[derive(Clone, Debug, Default, PartialEq, Serialize)]
 pub struct Asked {
     /// The kind it is for; none = any kind.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -67,6 +69,9 @@ pub struct Asked {
     /// A time within it, s from the recording's first sample.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at_s: Option<f64>,
+    /// Form that was asked for, an id of [`maneuver::VARIANTS`] or [`crate::PLAIN`].
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub variant: Option<&'static str>,
     /// Recovery point.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub recovery: Option<Recovery>,
@@ -82,6 +87,9 @@ pub struct Asked {
     /// Altitude, feet by the altimeter.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub altitude_ft: Option<f64>,
+    /// Where it was to touch down, feet beyond the runway's threshold.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub point_ft: Option<f64>,
 }
 
 /// Everything that was asked for on a flight.
@@ -94,6 +102,9 @@ pub struct Briefed {
     /// Recovery for every stall that no entry speaks of.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub recovery: Option<Recovery>,
+    /// Runways that were used; `runway` in the file and in JSON.
+    #[serde(rename = "runway", default, skip_serializing_if = "Vec::is_empty")]
+    pub runways: Vec<GivenRunway>,
 }
 
 impl Briefed {
@@ -103,6 +114,12 @@ impl Briefed {
     /// [`PackError`] with line, column and how to mend it.
     pub fn read(text: &str, name: &str) -> Result<Briefed, PackError> {
         file::read(text, name)
+    }
+
+    /// The runways in SI, as the working-out takes them.
+    #[must_use]
+    pub fn runways(&self) -> Vec<maneuver::Runway> {
+        self.runways.iter().map(GivenRunway::runway).collect()
     }
 
     /// The file that [`Briefed::read`] reads again to the same.
@@ -187,14 +204,28 @@ impl Briefed {
         let mut fitting: Vec<&Asked> = self.entries.iter().filter(fits).collect();
         fitting.sort_by_key(|entry| entry.closeness());
         for entry in fitting {
+            // An entry for every kind may name a form that this kind is not flown in.
+            let form = entry
+                .variant
+                .filter(|id| form_of(Some(maneuver.kind), id).is_some());
+            asked.variant = form.or(asked.variant);
             asked.recovery = entry.recovery.or(asked.recovery);
             asked.bank_deg = entry.bank_deg.or(asked.bank_deg);
             asked.heading_deg = entry.heading_deg.or(asked.heading_deg);
             asked.speed_kias = entry.speed_kias.or(asked.speed_kias);
             asked.altitude_ft = entry.altitude_ft.or(asked.altitude_ft);
+            asked.point_ft = entry.point_ft.or(asked.point_ft);
         }
         asked
     }
+}
+
+/// A form that may be briefed for the kind, by its id.
+fn form_of(kind: Option<Kind>, id: &str) -> Option<&'static str> {
+    if id == PLAIN {
+        return Some(PLAIN);
+    }
+    maneuver::variant(kind, id)
 }
 
 impl Asked {
@@ -219,10 +250,12 @@ impl Asked {
     /// Whether anything at all was asked for.
     #[must_use]
     pub fn is_empty(&self) -> bool {
-        self.recovery.is_none()
+        self.variant.is_none()
+            && self.recovery.is_none()
             && self.bank_deg.is_none()
             && self.heading_deg.is_none()
             && self.speed_kias.is_none()
             && self.altitude_ft.is_none()
+            && self.point_ft.is_none()
     }
 }

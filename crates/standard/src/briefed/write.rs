@@ -8,6 +8,15 @@ pub(super) fn toml(briefed: &Briefed) -> String {
     if let Some(recovery) = briefed.recovery {
         line(&mut text, "recovery", Some(quoted(recovery.id())));
     }
+    for runway in &briefed.runways {
+        if !text.is_empty() {
+            text.push('\n');
+        }
+        text.push_str("[[runway]]\n");
+        line(&mut text, "from", Some(pair(runway.from)));
+        line(&mut text, "to", Some(pair(runway.to)));
+        line(&mut text, "elevation_ft", runway.elevation_ft);
+    }
     for entry in &briefed.entries {
         if !text.is_empty() {
             text.push('\n');
@@ -23,12 +32,18 @@ fn asked(text: &mut String, entry: &Asked) {
     line(text, "number", entry.number);
     line(text, "nth", entry.nth);
     line(text, "at_s", entry.at_s);
+    line(text, "variant", entry.variant.map(quoted));
     let recovery = entry.recovery.map(|recovery| quoted(recovery.id()));
     line(text, "recovery", recovery);
     line(text, "bank_deg", entry.bank_deg);
     line(text, "heading_deg", entry.heading_deg);
     line(text, "speed_kias", entry.speed_kias);
     line(text, "altitude_ft", entry.altitude_ft);
+    line(text, "point_ft", entry.point_ft);
+}
+
+fn pair([latitude, longitude]: [f64; 2]) -> String {
+    format!("[{latitude}, {longitude}]")
 }
 
 fn quoted(id: &str) -> String {

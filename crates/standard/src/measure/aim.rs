@@ -62,6 +62,7 @@ pub(super) fn aim(
             Some(BriefedBy::Heading) => "no heading was briefed: which one was asked for?",
             Some(BriefedBy::Speed) => "no speed was briefed: which one was asked for?",
             Some(BriefedBy::Altitude) => "no altitude was briefed: which one was asked for?",
+            Some(BriefedBy::Point) => "no touchdown point was briefed: which one was it?",
             None => "nothing was briefed: what was asked for?",
         })),
         Target::Speed(speed) => match speed.of(context.aircraft) {
@@ -126,6 +127,7 @@ fn briefed(context: &Context, criterion: &Criterion) -> Option<f64> {
         BriefedBy::Heading => context.asked.heading_deg,
         BriefedBy::Speed => context.asked.speed_kias,
         BriefedBy::Altitude => context.asked.altitude_ft,
+        BriefedBy::Point => context.asked.point_ft,
     }
 }
 

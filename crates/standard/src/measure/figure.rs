@@ -5,11 +5,17 @@ use super::turn::moment;
 use crate::context::Context;
 use crate::draft::{self, Aim, Number, rounded};
 use crate::model::Mark;
-use crate::pack::{Criterion, LimitOrigin};
+use crate::pack::{Criterion, LimitOrigin, Target};
 use crate::units;
 
 /// Marks a figure of the maneuver.
 pub(super) fn figure(context: &Context, criterion: &Criterion, mut mark: Mark) -> Mark {
+    // Where nobody said what was asked for, that is the first thing to say.
+    if criterion.target == Target::Briefed
+        && let Err(none) = aim::aim(context, criterion, 1.0, None)
+    {
+        return none.answer(mark);
+    }
     let Some(fact) = context.maneuver.facts.get(criterion.figure) else {
         return draft::not_recorded(mark, &aim::why_missing(context, criterion.figure));
     };

@@ -3,7 +3,7 @@
 use super::{Pack, PackError};
 
 /// Id and text of every pack that comes with the program.
-pub const EMBEDDED: [(&str, &str); 2] = [
+pub const EMBEDDED: [(&str, &str); 4] = [
     (
         "faa-private",
         include_str!("../../../../data/standards/faa-private.toml"),
@@ -11,6 +11,14 @@ pub const EMBEDDED: [(&str, &str); 2] = [
     (
         "faa-commercial",
         include_str!("../../../../data/standards/faa-commercial.toml"),
+    ),
+    (
+        "faa-instructor",
+        include_str!("../../../../data/standards/faa-instructor.toml"),
+    ),
+    (
+        "easa-ppl",
+        include_str!("../../../../data/standards/easa-ppl.toml"),
     ),
 ];
 

@@ -6,14 +6,26 @@
 
 mod embedded;
 mod error;
+mod extend;
+mod own;
 mod page;
 mod read;
+mod read_own;
 mod schema;
 
 pub use embedded::{EMBEDDED, pack};
 pub use error::PackError;
+pub(crate) use own::{FIGURES, NAMES};
+pub use own::{OwnManeuver, Power, Primitive, Step};
 
-use maneuver::Kind;
+use maneuver::{Kind, Maneuver};
+
+/// From this chance on a form that the recording shows has its own task. Another task means other limits, so that
+/// it takes more than being likely; assumed.
+const SHOWN: f64 = 0.9;
+
+/// Briefed: no particular form, whatever the recording shows.
+pub const PLAIN: &str = "plain";
 
 /// One edition of one published standard.
 #[derive(Clone, Debug, PartialEq)]
@@ -32,8 +44,23 @@ pub struct Pack {
     pub source: String,
     /// What counts as outside.
     pub policy: Policy,
+    /// Tasks of the document that the pack leaves out.
+    pub missing: Vec<Missing>,
     /// Tasks.
     pub tasks: Vec<Task>,
+    /// Id of the pack that it extends; none = it stands alone.
+    pub extends: Option<String>,
+    /// Maneuvers of the school's own, found by their steps.
+    pub own: Vec<OwnManeuver>,
+}
+
+/// A task of the document that the pack leaves out.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Missing {
+    /// Which, in words.
+    pub task: String,
+    /// Why.
+    pub why: String,
 }
 
 impl Pack {
@@ -45,10 +72,39 @@ impl Pack {
         read::read(text, name)
     }
 
-    /// The task of a kind of maneuver, if the pack has one.
+    /// The task of a kind of maneuver in no particular form, if the pack has one.
     #[must_use]
     pub fn task(&self, kind: Kind) -> Option<&Task> {
-        self.tasks.iter().find(|task| task.kind == kind)
+        self.form(kind, None)
+    }
+
+    /// The task for a maneuver: that of the form that was briefed, else of one that the recording shows, else
+    /// the one for no particular form.
+    ///
+    /// `briefed` is an id of [`maneuver::VARIANTS`] or [`PLAIN`]. A briefed form that the pack has no task for
+    /// is marked as none; what the recording shows does not count against what was asked for.
+    #[must_use]
+    pub fn task_for(&self, maneuver: &Maneuver, briefed: Option<&str>) -> Option<&Task> {
+        let plain = || self.task(maneuver.kind);
+        if let Some(briefed) = briefed {
+            return self.form(maneuver.kind, Some(briefed)).or_else(plain);
+        }
+        let mut shown: Vec<&maneuver::Variant> = maneuver
+            .variants
+            .iter()
+            .filter(|variant| variant.probability >= SHOWN)
+            .collect();
+        shown.sort_by(|a, b| b.probability.total_cmp(&a.probability));
+        shown
+            .iter()
+            .find_map(|variant| self.form(maneuver.kind, Some(variant.name)))
+            .or_else(plain)
+    }
+
+    fn form(&self, kind: Kind, variant: Option<&str>) -> Option<&Task> {
+        self.tasks
+            .iter()
+            .find(|task| task.kind == kind && task.variant == variant)
     }
 }
 
@@ -69,6 +125,8 @@ pub struct Policy {
 pub struct Task {
     /// Maneuver that the task is about.
     pub kind: Kind,
+    /// Form that the task is for, an id of [`maneuver::VARIANTS`]; none = no particular one.
+    pub variant: Option<&'static str>,
     /// Code, e.g. `PA.VII.B`.
     pub code: String,
     /// Title.
@@ -277,6 +335,8 @@ pub enum BriefedBy {
     Heading,
     Speed,
     Altitude,
+    /// Where it was to touch down, beyond the threshold.
+    Point,
 }
 
 /// Where a limit comes from.

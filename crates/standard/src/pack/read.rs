@@ -2,25 +2,54 @@
 
 use super::schema::{CriterionFile, ElementFile, PackFile, PolicyFile, TaskFile};
 use super::{
-    BriefedBy, Channel, Criterion, Element, LimitFrom, LimitOrigin, Measure, NamedSpeed, Pack,
-    PackError, Policy, Target, Task, When,
+    BriefedBy, Channel, Criterion, Element, LimitFrom, LimitOrigin, Measure, Missing, NamedSpeed,
+    Pack, PackError, Policy, Target, Task, When,
 };
-use crate::units;
-use maneuver::Kind;
-use maneuver::kinds::grammar;
+use super::{extend, read_own};
+use crate::{units, words};
+use maneuver::kinds::{Figure, grammar};
+use maneuver::{Kind, variant, variants_of};
 use toml::Spanned;
 
 /// Moments that every maneuver has; each kind adds its own ([`maneuver::kinds::Grammar::moments`]).
 const MOMENTS: [&str; 2] = ["start", "end"];
 
 /// Where the reading is, for messages.
-struct Place<'a> {
+pub(super) struct Place<'a> {
     name: &'a str,
     text: &'a str,
 }
 
+/// What a criterion may name: the moments and figures of a kind, or of a maneuver of the school's own.
+#[derive(Clone, Copy)]
+pub(super) struct Known<'a> {
+    /// For messages: `steep_turn`.
+    pub name: &'a str,
+    pub moments: &'a [&'static str],
+    pub figures: &'a [Figure],
+    /// Whether it is made of steps.
+    pub steps: bool,
+}
+
+impl Known<'_> {
+    fn of(kind: Kind) -> Known<'static> {
+        Known {
+            name: kind.id(),
+            moments: grammar(kind).map_or(&[][..], |grammar| grammar.moments),
+            figures: grammar(kind).map_or(&[][..], |grammar| grammar.figures),
+            steps: false,
+        }
+    }
+}
+
 impl Place<'_> {
-    fn wrong<T>(
+    /// A line that the file must have.
+    fn lacks(&self, key: &str) -> PackError {
+        let what = format!("missing field '{key}'");
+        PackError::at(self.name, self.text, 0, what, "add the line")
+    }
+
+    pub(super) fn wrong<T>(
         &self,
         found: &Spanned<T>,
         what: impl Into<String>,
@@ -29,7 +58,7 @@ impl Place<'_> {
         PackError::at(self.name, self.text, found.span().start, what, mend)
     }
 
-    fn one_of<T: Copy>(
+    pub(super) fn one_of<T: Copy>(
         &self,
         found: &Spanned<String>,
         what: &str,
@@ -46,7 +75,7 @@ impl Place<'_> {
             })
     }
 
-    fn finite(&self, found: Option<&Spanned<f64>>) -> Result<Option<f64>, PackError> {
+    pub(super) fn finite(&self, found: Option<&Spanned<f64>>) -> Result<Option<f64>, PackError> {
         match found {
             Some(number) if !number.get_ref().is_finite() => {
                 Err(self.wrong(number, "this is not a number", "write a finite number"))
@@ -61,36 +90,96 @@ pub(super) fn read(text: &str, name: &str) -> Result<Pack, PackError> {
     let file: PackFile =
         toml::from_str(text).map_err(|error| PackError::toml(name, text, &error))?;
     let place = Place { name, text };
-    let policy = policy(&place, file.policy)?;
+    let base = extend::base(&place, file.extends.as_ref())?;
+    let policy = match (&file.policy, &base) {
+        (Some(found), base) => {
+            let policy = policy(&place, found)?;
+            if let Some(base) = base {
+                extend::policy(&place, found, policy, base)?;
+            }
+            policy
+        }
+        (None, Some(base)) => base.policy,
+        (None, None) => return Err(place.lacks("policy")),
+    };
     let mut tasks: Vec<Task> = Vec::with_capacity(file.task.len());
     for entry in &file.task {
         let task = task(&place, entry, policy)?;
-        if tasks.iter().any(|known| known.kind == task.kind) {
-            let what = format!("a second task for '{}'", task.kind.id());
-            return Err(place.wrong(&entry.kind, what, "keep one task for each kind of maneuver"));
+        let form = |task: &Task| (task.kind, task.variant);
+        if tasks.iter().any(|known| form(known) == form(&task)) {
+            return Err(second(&place, entry, &task));
         }
         tasks.push(task);
     }
+    if let Some(base) = &base {
+        tasks = extend::tasks(&place, base, policy, &file.task, tasks)?;
+    }
+    extend::limits(&place, base.as_ref(), &mut tasks, &file.limit)?;
+    let own = read_own::maneuvers(&place, &file.maneuver, policy)?;
+    if tasks.is_empty() && own.is_empty() {
+        return Err(place.lacks("task"));
+    }
+    let head = |own: Option<String>, key: &str, of: fn(&Pack) -> &String| {
+        own.or_else(|| base.as_ref().map(|base| of(base).clone()))
+            .ok_or_else(|| place.lacks(key))
+    };
+    let missing = file.missing.into_iter().map(|entry| Missing {
+        task: entry.task,
+        why: entry.why,
+    });
+    let of_base = base.iter().flat_map(|base| base.missing.clone());
     Ok(Pack {
+        document: head(file.document, "document", |base| &base.document)?,
+        edition: head(file.edition, "edition", |base| &base.edition)?,
+        date: head(file.date, "date", |base| &base.date)?,
+        source: head(file.source, "source", |base| &base.source)?,
         id: file.id,
         title: file.title,
-        document: file.document,
-        edition: file.edition,
-        date: file.date,
-        source: file.source,
         policy,
+        missing: of_base.chain(missing).collect(),
         tasks,
+        extends: base.as_ref().map(|base| base.id.clone()),
+        own,
     })
 }
 
-fn policy(place: &Place, file: PolicyFile) -> Result<Policy, PackError> {
+/// Told of a task for what another task is for already.
+fn second(place: &Place, entry: &TaskFile, task: &Task) -> PackError {
+    match (&entry.variant, task.variant) {
+        (Some(word), Some(variant)) => {
+            let what = format!(
+                "a second task for '{}' in the form '{variant}'",
+                task.kind.id()
+            );
+            place.wrong(word, what, "keep one task for each form of a kind")
+        }
+        _ => {
+            let what = format!("a second task for '{}'", task.kind.id());
+            let mend = if variants_of(Some(task.kind)).is_empty() {
+                "keep one task for each kind of maneuver".to_owned()
+            } else {
+                let forms = variants_of(Some(task.kind)).join(", ");
+                format!("keep one, or say with variant = which form the other is for: {forms}")
+            };
+            place.wrong(&entry.kind, what, mend)
+        }
+    }
+}
+
+/// The form that a task is for.
+fn form(place: &Place, kind: Kind, word: &Spanned<String>) -> Result<&'static str, PackError> {
+    variant(Some(kind), word.get_ref()).ok_or_else(|| {
+        let (what, mend) = words::unknown_variant(Some(kind), word.get_ref(), &[]);
+        place.wrong(word, what, mend)
+    })
+}
+
+fn policy(place: &Place, found: &Spanned<PolicyFile>) -> Result<Policy, PackError> {
+    let file = found.get_ref();
     let right = file.held_s.is_finite() && file.held_s >= 0.0 && file.prompt_s >= file.held_s;
     if !right {
-        let offset = place.text.find("[policy]").unwrap_or(0);
-        return Err(PackError::at(
-            place.name,
-            place.text,
-            offset,
+        return Err(place.wrong(
+            found,
             format!(
                 "held_s {} and prompt_s {} do not fit",
                 file.held_s, file.prompt_s
@@ -127,7 +216,7 @@ fn task(place: &Place, file: &TaskFile, policy: Policy) -> Result<Task, PackErro
             );
             return Err(place.wrong(&entry.code, what, "give each element once"));
         }
-        elements.push(element(place, entry, policy, kind)?);
+        elements.push(element(place, entry, policy, Known::of(kind))?);
     }
     if elements.is_empty() {
         let what = format!("task {} has no element", file.code.get_ref());
@@ -135,17 +224,21 @@ fn task(place: &Place, file: &TaskFile, policy: Policy) -> Result<Task, PackErro
     }
     Ok(Task {
         kind,
+        variant: match &file.variant {
+            None => None,
+            Some(word) => Some(form(place, kind, word)?),
+        },
         code: file.code.get_ref().clone(),
         title: file.title.clone(),
         elements,
     })
 }
 
-fn element(
+pub(super) fn element(
     place: &Place,
     file: &ElementFile,
     policy: Policy,
-    kind: Kind,
+    known: Known,
 ) -> Result<Element, PackError> {
     if file.criterion.is_empty() {
         let what = format!("element {} has no criterion", file.code.get_ref());
@@ -155,7 +248,7 @@ fn element(
     let criteria = file
         .criterion
         .iter()
-        .map(|entry| criterion(place, entry, policy, kind))
+        .map(|entry| criterion(place, entry, policy, known))
         .collect::<Result<Vec<_>, _>>()?;
     Ok(Element {
         code: file.code.get_ref().clone(),
@@ -173,8 +266,14 @@ fn criterion(
     place: &Place,
     file: &CriterionFile,
     policy: Policy,
-    kind: Kind,
+    names: Known,
 ) -> Result<Criterion, PackError> {
+    if let Some(word) = &file.step
+        && !names.steps
+    {
+        let what = format!("{} is not made of steps", names.name);
+        return Err(place.wrong(word, what, "take the line out"));
+    }
     let named = file.measure.as_ref().unwrap_or(&file.id);
     let measure = place.one_of(named, "measure", &Measure::ALL)?;
     let (low, high) = (
@@ -207,17 +306,13 @@ fn criterion(
         limit_from,
         low.is_some() || high.is_some(),
     )?;
-    let known: Vec<&str> = MOMENTS
-        .iter()
-        .chain(grammar(kind).map_or(&[][..], |grammar| grammar.moments))
-        .copied()
-        .collect();
+    let known: Vec<&str> = MOMENTS.iter().chain(names.moments).copied().collect();
     for moment in &file.window {
         if !known.contains(&moment.get_ref().as_str()) {
             let what = format!(
                 "moment '{}' is not known in {}",
                 moment.get_ref(),
-                kind.id()
+                names.name
             );
             return Err(place.wrong(moment, what, format!("write one of {}", known.join(", "))));
         }
@@ -243,7 +338,7 @@ fn criterion(
         measure,
         quantity: file.quantity.clone(),
         unit: file.unit.clone(),
-        target: target(place, file, kind)?,
+        target: target(place, file, names)?,
         low,
         high,
         limit_from,
@@ -251,7 +346,7 @@ fn criterion(
             figure(
                 place,
                 file.figure.as_ref().unwrap_or(&file.id),
-                kind,
+                names,
                 Some(&file.unit),
             )?
         } else {
@@ -300,27 +395,32 @@ fn needs_limit(
     Err(place.wrong(&file.id, what, "add low, high, or both"))
 }
 
-const BRIEFED: [(BriefedBy, &str); 4] = [
+const BRIEFED: [(BriefedBy, &str); 5] = [
     (BriefedBy::Bank, "bank"),
     (BriefedBy::Heading, "heading"),
     (BriefedBy::Speed, "speed"),
     (BriefedBy::Altitude, "altitude"),
+    (BriefedBy::Point, "point"),
 ];
 
 /// A figure that the kind works out, by name; its unit must go into the criterion's.
 fn figure(
     place: &Place,
     named: &Spanned<String>,
-    kind: Kind,
+    known: Known,
     unit: Option<&str>,
 ) -> Result<&'static str, PackError> {
-    let figures = grammar(kind).map_or(&[][..], |grammar| grammar.figures);
+    let figures = known.figures;
     let Some(found) = figures
         .iter()
         .find(|figure| figure.name == named.get_ref().as_str())
     else {
         let names: Vec<&str> = figures.iter().map(|figure| figure.name).collect();
-        let what = format!("figure '{}' is not known in {}", named.get_ref(), kind.id());
+        let what = format!(
+            "figure '{}' is not known in {}",
+            named.get_ref(),
+            known.name
+        );
         let mend = if names.is_empty() {
             "this kind works out no figures; use series or instructor".to_owned()
         } else {
@@ -380,7 +480,7 @@ fn channel(
     Ok(Some(channel))
 }
 
-fn target(place: &Place, file: &CriterionFile, kind: Kind) -> Result<Target, PackError> {
+fn target(place: &Place, file: &CriterionFile, known: Known) -> Result<Target, PackError> {
     let Some(word) = &file.target else {
         return Ok(Target::Absolute);
     };
@@ -391,7 +491,7 @@ fn target(place: &Place, file: &CriterionFile, kind: Kind) -> Result<Target, Pac
         "briefed" => Err(place.wrong(
             word,
             "which word of the briefing is missing",
-            "add briefed = \"speed\", \"altitude\", \"heading\" or \"bank\"",
+            "add briefed = \"speed\", \"altitude\", \"heading\", \"bank\" or \"point\"",
         )),
         "speed" => {
             let Some(speed) = &file.speed else {
@@ -411,7 +511,7 @@ fn target(place: &Place, file: &CriterionFile, kind: Kind) -> Result<Target, Pac
                     "add target_figure = NAME",
                 ));
             };
-            Ok(Target::Figure(figure(place, named, kind, None)?))
+            Ok(Target::Figure(figure(place, named, known, None)?))
         }
         "stated" => {
             let Some(value) = place.finite(file.stated.as_ref())? else {

@@ -8,32 +8,90 @@ use toml::Spanned;
 pub(super) struct PackFile {
     pub id: String,
     pub title: String,
-    pub document: String,
-    pub edition: String,
-    pub date: String,
-    pub source: String,
-    pub policy: PolicyFile,
+    /// The pack that comes with the program and that this one changes; what is left out below is its.
+    pub extends: Option<Spanned<String>>,
+    pub document: Option<String>,
+    pub edition: Option<String>,
+    pub date: Option<String>,
+    pub source: Option<String>,
+    pub policy: Option<Spanned<PolicyFile>>,
+    #[serde(default)]
+    pub missing: Vec<MissingFile>,
+    #[serde(default)]
+    pub limit: Vec<LimitFile>,
+    #[serde(default)]
     pub task: Vec<TaskFile>,
+    #[serde(default)]
+    pub maneuver: Vec<OwnFile>,
 }
 
-#[derive(Deserialize, Clone, Copy)]
+/// A limit of the extended pack, changed.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct LimitFile {
+    pub element: Spanned<String>,
+    pub criterion: Spanned<String>,
+    pub kind: Option<Spanned<String>>,
+    pub low: Option<Spanned<f64>>,
+    pub high: Option<Spanned<f64>>,
+    pub loosened: Option<String>,
+}
+
+/// A maneuver of the school's own.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct OwnFile {
+    pub id: Spanned<String>,
+    pub title: String,
+    pub steps: Vec<Spanned<StepFile>>,
+    #[serde(default)]
+    pub element: Vec<ElementFile>,
+}
+
+/// A step of it.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+pub(super) struct StepFile {
+    pub primitive: Spanned<String>,
+    pub name: Option<Spanned<String>>,
+    pub min_s: Option<Spanned<f64>>,
+    pub max_s: Option<Spanned<f64>>,
+    pub degrees: Option<Spanned<[f64; 2]>>,
+    pub bank_deg: Option<Spanned<[f64; 2]>>,
+    pub feet: Option<Spanned<[f64; 2]>>,
+    pub power: Option<Spanned<String>>,
+}
+
+#[derive(Deserialize, Clone)]
+#[serde(deny_unknown_fields)]
+pub(super) struct MissingFile {
+    pub task: String,
+    pub why: String,
+}
+
+#[derive(Deserialize, Clone)]
 #[serde(deny_unknown_fields)]
 pub(super) struct PolicyFile {
     pub held_s: f64,
     pub prompt_s: f64,
     pub forgiven: usize,
+    /// Why it forgives more than the extended pack.
+    pub loosened: Option<String>,
 }
 
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct TaskFile {
     pub kind: Spanned<String>,
+    pub variant: Option<Spanned<String>>,
     pub code: Spanned<String>,
     pub title: String,
+    /// Why it asks for less than the task of the extended pack that it takes the place of.
+    pub loosened: Option<String>,
     pub element: Vec<ElementFile>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct ElementFile {
     pub code: Spanned<String>,
@@ -42,7 +100,7 @@ pub(super) struct ElementFile {
     pub criterion: Vec<CriterionFile>,
 }
 
-#[derive(Deserialize)]
+#[derive(Clone, Deserialize)]
 #[serde(deny_unknown_fields)]
 pub(super) struct CriterionFile {
     pub id: Spanned<String>,
@@ -59,6 +117,8 @@ pub(super) struct CriterionFile {
     pub speed: Option<Spanned<String>>,
     pub target_figure: Option<Spanned<String>>,
     pub figure: Option<Spanned<String>>,
+    /// Of a maneuver of the school's own: the step that the figure is of.
+    pub step: Option<Spanned<String>>,
     pub series: Option<Spanned<String>>,
     pub briefed: Option<Spanned<String>>,
     pub when: Option<Spanned<String>>,

@@ -75,6 +75,7 @@ const calls: Record<Exclude<keyof typeof api, 'bringIn'>, () => Promise<unknown>
   lessons: () => api.lessons({ student: text, kind: text, state: 'open', before: text, limit: 1 }),
   lesson: () => api.lesson(text),
   series: () => api.series(text),
+  picture: () => api.picture(text, 3),
   addEntry: () => api.addEntry(text, { kind: 'unnote', id: text }),
   entries: () => api.entries(text),
   sign: () => api.sign(text, { expected_entry_seq: 1, expected_inputs_sha256: text, password: text }),

@@ -81,6 +81,13 @@ export const api = {
   lesson: (lesson: string, o: Options = {}) =>
     request<t.LessonView>('GET', `/lessons/${id(lesson)}`, undefined, o),
   series: (lesson: string, o: Options = {}) => requestBytes(`/lessons/${id(lesson)}/series`, o),
+  picture: (lesson: string, maneuver: number, o: Options = {}) =>
+    request<t.ManeuverPicture>(
+      'GET',
+      `/lessons/${id(lesson)}/maneuvers/${String(maneuver)}/picture`,
+      undefined,
+      o,
+    ),
   /** @param seen - Number of the last entry seen: for lists that are sent whole, so that nobody's word is lost. */
   addEntry: (lesson: string, act: t.Act, seen?: number) =>
     request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, {

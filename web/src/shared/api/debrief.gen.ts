@@ -25,7 +25,7 @@ export interface components {
             caution: string;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
-            /** @description Maneuvers in order of time. */
+            /** @description Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay. */
             maneuvers: components["schemas"]["ManeuverDebrief"][];
             /** @description Program version. */
             program: string;
@@ -222,8 +222,12 @@ export interface components {
             targets_origin: string;
             /** @description Task code, e.g. `PA.VII.B`. */
             task?: string | null;
+            /** @description Form that the task is for (`short_field`); absent = no particular one. */
+            task_variant?: string | null;
             /** @description Title for people, e.g. `Power-off stall, straight ahead`. */
             title: string;
+            /** @description Forms in which it was flown: `no_flap`, `cross_controlled`, …. */
+            variants?: components["schemas"]["VariantDebrief"][];
             /** @description One sentence: what happened. */
             verdict_line: string;
         };
@@ -378,6 +382,8 @@ export interface components {
             edition: string;
             /** @description Id, e.g. `faa-private`. */
             id: string;
+            /** @description Tasks of the document that the pack leaves out, with the reason: `AI.X.I Spin awareness: …`. */
+            missing?: string[];
             /** @description Title. */
             title: string;
         };
@@ -392,6 +398,18 @@ export interface components {
             event: string;
             /** @description Words with numbers. */
             text: string;
+        };
+        /** @description A form in which a maneuver was flown. */
+        VariantDebrief: {
+            /** @description Id. */
+            name: string;
+            /**
+             * Format: double
+             * @description Chance that it was flown so, 0 to 1.
+             */
+            probability: number;
+            /** @description What shows it. */
+            why: string;
         };
         /** @description The answer to one element. */
         Verdict: "met" | "not_met" | "too_close" | "not_recorded" | "for_instructor";

@@ -364,6 +364,27 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/lessons/{id}/maneuvers/{number}/picture": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The picture that shows a maneuver's kind best, as on its printed sheet: for a wide page and for a narrow one.
+         *     Both are null where traces over time say it best, or the recording does not support another.
+         * @description Who: chief instructor, instructor, auditor, the lesson's student (a demonstration: every student); also with a token.
+         */
+        get: operations["lessons_picture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/lessons/{id}/path.gpx": {
         parameters: {
             query?: never;
@@ -1233,6 +1254,8 @@ export interface components {
             recovery?: components["schemas"]["Recovery"];
             /** @description Airspeed, knots indicated. */
             speed_kias?: number;
+            /** @description The form that was asked for, e.g. short_field; plain = no particular one, whatever the recording shows. */
+            variant?: string;
         };
         /** @description One act, chained to the one before. */
         AuditRow: {
@@ -1315,7 +1338,7 @@ export interface components {
             caution: string;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
-            /** @description Maneuvers in order of time. */
+            /** @description Maneuvers in order of time; after them those of the school's own, so that the numbers of the others stay. */
             maneuvers: components["schemas"]["ManeuverDebrief"][];
             /** @description Program version. */
             program: string;
@@ -1786,6 +1809,8 @@ export interface components {
             student?: components["schemas"]["PersonBrief"] | null;
             /** @description Title. */
             title: string;
+            /** @description Form whose task marked it (`short_field`); absent = no particular one. */
+            variant?: string | null;
         };
         /** @description One maneuver. */
         ManeuverDebrief: {
@@ -1846,10 +1871,19 @@ export interface components {
             targets_origin: string;
             /** @description Task code, e.g. `PA.VII.B`. */
             task?: string | null;
+            /** @description Form that the task is for (`short_field`); absent = no particular one. */
+            task_variant?: string | null;
             /** @description Title for people, e.g. `Power-off stall, straight ahead`. */
             title: string;
+            /** @description Forms in which it was flown: `no_flap`, `cross_controlled`, …. */
+            variants?: components["schemas"]["VariantDebrief"][];
             /** @description One sentence: what happened. */
             verdict_line: string;
+        };
+        /** @description The picture of a maneuver's kind. */
+        ManeuverPicture: {
+            narrow?: components["schemas"]["PictureDrawing"] | null;
+            wide?: components["schemas"]["PictureDrawing"] | null;
         };
         /** @description Which maneuver is meant: the one of this kind with the greatest overlap in time. */
         ManeuverRef: {
@@ -2051,6 +2085,67 @@ export interface components {
              * @description s.
              */
             start_s: number;
+        };
+        /** @description A drawing, px of 1/96 in; x right, y down. */
+        PictureDrawing: {
+            /** @description What it says, for who cannot see it. */
+            description: string;
+            /**
+             * Format: double
+             * @description Height, px.
+             */
+            height: number;
+            /** @description What is drawn, back to front. */
+            items: components["schemas"]["PictureItem"][];
+            /** @description What it is. */
+            title: string;
+            /**
+             * Format: double
+             * @description Width, px.
+             */
+            width: number;
+        };
+        /** @description One thing drawn. Inks are roles of the palette (docs/looks.md): `ink`, `ink2`, `band`, … */
+        PictureItem: {
+            /** @description SVG path data. */
+            d: string;
+            /** @description Whether the line is dashed. */
+            dashed: boolean;
+            /** @description Ink of the area. */
+            fill?: string | null;
+            /** @enum {string} */
+            kind: "path";
+            /** @description Ink of the line. */
+            stroke?: string | null;
+            /**
+             * Format: double
+             * @description Width of the line, px.
+             */
+            stroke_width?: number | null;
+        } | {
+            /** @description Weight 600. */
+            bold: boolean;
+            /** @description Ink. */
+            ink: string;
+            /** @enum {string} */
+            kind: "words";
+            /**
+             * Format: double
+             * @description Size, px.
+             */
+            size: number;
+            /** @description The words. */
+            text: string;
+            /**
+             * Format: double
+             * @description Left end of the base line, px.
+             */
+            x: number;
+            /**
+             * Format: double
+             * @description Base line, px.
+             */
+            y: number;
         };
         /** @description A note. */
         PinnedNote: {
@@ -2480,6 +2575,8 @@ export interface components {
             edition: string;
             /** @description Id, e.g. `faa-private`. */
             id: string;
+            /** @description Tasks of the document that the pack leaves out, with the reason: `AI.X.I Spin awareness: …`. */
+            missing?: string[];
             /** @description Title. */
             title: string;
         };
@@ -2492,6 +2589,8 @@ export interface components {
         StandardView: components["schemas"]["StandardBrief"] & {
             /** @description Full title of the published document. */
             document: string;
+            /** @description Tasks of the document that the pack leaves out, with the reason. */
+            missing: string[];
             /** @description Where the numbers stand. */
             source: string;
             /** @description Tasks. */
@@ -2546,6 +2645,8 @@ export interface components {
             kind: string;
             /** @description Title. */
             title: string;
+            /** @description Form that the task is for (`short_field`); absent = no particular one. */
+            variant?: string | null;
         };
         /** @description A personal access token, without its secret. */
         Token: {
@@ -2566,6 +2667,18 @@ export interface components {
             secret: string;
             /** @description The token. */
             token: components["schemas"]["Token"];
+        };
+        /** @description A form in which a maneuver was flown. */
+        VariantDebrief: {
+            /** @description Id. */
+            name: string;
+            /**
+             * Format: double
+             * @description Chance that it was flown so, 0 to 1.
+             */
+            probability: number;
+            /** @description What shows it. */
+            why: string;
         };
         /** @description The answer to one element. */
         Verdict: "met" | "not_met" | "too_close" | "not_recorded" | "for_instructor";
@@ -3350,6 +3463,39 @@ export interface operations {
                 };
                 content: {
                     "application/pdf": number[];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_picture: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+                /** @description Number of the maneuver */
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ManeuverPicture"];
                 };
             };
             /** @description What went wrong, and how to mend it. */

@@ -15,6 +15,8 @@ export interface Asked {
   number?: number;
   nth?: number;
   at_s?: number;
+  /** The form that was asked for, e.g. `short_field`; `plain` = no particular one. */
+  variant?: string;
   recovery?: 'full_stall' | 'first_indication';
   bank_deg?: number;
   heading_deg?: number;
@@ -430,6 +432,32 @@ export interface SignedBrief {
   acknowledged_utc: string | null;
 }
 
+/** A drawing of a maneuver, px of 1/96 in: the inks are roles of the palette. */
+export interface PictureDrawing {
+  width: number;
+  height: number;
+  title: string;
+  description: string;
+  items: PictureItem[];
+}
+
+export type PictureItem =
+  | {
+      kind: 'path';
+      d: string;
+      fill?: string | null;
+      stroke?: string | null;
+      stroke_width?: number | null;
+      dashed: boolean;
+    }
+  | { kind: 'words'; x: number; y: number; size: number; ink: string; bold: boolean; text: string };
+
+/** The picture that shows a maneuver's kind best, for a wide page and a narrow one; null = traces over time do. */
+export interface ManeuverPicture {
+  wide?: PictureDrawing | null;
+  narrow?: PictureDrawing | null;
+}
+
 /** A maneuver in a list over lessons, for comparing. */
 export interface ManeuverBrief {
   /** Lesson. */
@@ -450,6 +478,8 @@ export interface ManeuverBrief {
   student: PersonBrief | null;
   /** Instructor's demonstration. */
   demonstration: boolean;
+  /** Form whose task marked it (`short_field`); absent = no particular one. */
+  variant?: string | null;
   /** Marks by verdict id. */
   marks: Record<string, number>;
 }
@@ -707,6 +737,8 @@ export interface StandardView extends StandardBrief {
   document: string;
   /** Where the numbers stand. */
   source: string;
+  /** Tasks of the document that the pack leaves out, with the reason. */
+  missing: string[];
   /** Tasks. */
   tasks: TaskView[];
   /** The pack's text. */
@@ -719,6 +751,8 @@ export interface TaskView {
   code: string;
   /** Kind id. */
   kind: string;
+  /** Form that the task is for (`short_field`); absent = no particular one. */
+  variant?: string | null;
   /** Title. */
   title: string;
   /** Elements. */

@@ -1,0 +1,3 @@
+-- The form whose task marked a maneuver; empty = no particular one. Derived from the document of each lesson.
+
+ALTER TABLE maneuvers ADD COLUMN variant TEXT NOT NULL DEFAULT '';
