@@ -39,12 +39,16 @@ pub struct Wing {
 /// Pitching moment. Rates on q c/2V; elevator at full travel.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
-#[allow(missing_docs)]
 pub struct Pitch {
+    /// At zero angle of attack.
     pub zero: f64,
+    /// By angle of attack, 1/rad.
     pub alpha: f64,
+    /// By pitch rate, on q c/2V.
     pub pitch_rate: f64,
+    /// By the rate of the angle of attack, on α̇ c/2V.
     pub alpha_rate: f64,
+    /// By the elevator at full travel.
     pub elevator: f64,
     /// What separation adds, nose down negative: the break.
     pub separated: f64,
@@ -55,22 +59,34 @@ pub struct Pitch {
 /// Side force, rolling and yawing moment. Rates on p b/2V, r b/2V; controls at full travel.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
-#[allow(missing_docs)]
 pub struct Lateral {
+    /// Side force by sideslip, 1/rad.
     pub side_beta: f64,
+    /// Side force by yaw rate.
     pub side_yaw_rate: f64,
+    /// Side force by rudder.
     pub side_rudder: f64,
+    /// Roll by sideslip (the dihedral effect), 1/rad.
     pub roll_beta: f64,
+    /// Roll by roll rate: the damping.
     pub roll_roll_rate: f64,
+    /// Roll by yaw rate.
     pub roll_yaw_rate: f64,
+    /// Roll by ailerons.
     pub roll_aileron: f64,
+    /// Roll by rudder.
     pub roll_rudder: f64,
     /// Share of the ailerons' power that a wholly separated wing has lost.
     pub aileron_lost: f64,
+    /// Yaw by sideslip (the weathercock), 1/rad.
     pub yaw_beta: f64,
+    /// Yaw by roll rate.
     pub yaw_roll_rate: f64,
+    /// Yaw by yaw rate: the damping.
     pub yaw_yaw_rate: f64,
+    /// Yaw by ailerons, adverse negative.
     pub yaw_aileron: f64,
+    /// Yaw by rudder.
     pub yaw_rudder: f64,
     /// Propeller's yaw by thrust coefficient, nose left negative (P-factor and the turning stream together).
     pub yaw_thrust: f64,
@@ -94,12 +110,16 @@ pub struct Flap {
 /// Mass and how it is spread.
 #[derive(Clone, Copy, Debug, PartialEq, serde::Deserialize)]
 #[serde(deny_unknown_fields)]
-#[allow(missing_docs)]
 pub struct Inertia {
+    /// Mass, kg.
     pub mass_kg: f64,
+    /// About the forward axis, kg·m².
     pub xx_kgm2: f64,
+    /// About the axis to the right, kg·m².
     pub yy_kgm2: f64,
+    /// About the axis down, kg·m².
     pub zz_kgm2: f64,
+    /// Product of inertia ∫xz dm, kg·m².
     pub xz_kgm2: f64,
 }
 

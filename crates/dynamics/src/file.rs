@@ -1,6 +1,8 @@
 //! The airframe file (TOML, schema `proofwing-airframe-1`; every entry is explained in
 //! `docs/flight-model.md`): units in the names, checked for what would make the motion meaningless.
 
+mod check;
+
 use crate::airframe::{Airframe, Flap, Inertia, Lateral, Pitch, Wing};
 use crate::gear::Wheel;
 use crate::propulsion::{Engine, Propeller};
@@ -128,103 +130,8 @@ pub fn parse(text: &str, name: &str) -> Result<Airframe, Problem> {
         what: error.message().to_owned(),
         mend: "see docs/flight-model.md for the names and their units".to_owned(),
     })?;
-    check(&file, text, name)?;
+    check::check(&file, text, name)?;
     Ok(file.into())
-}
-
-/// Where a key stands, for messages about its number.
-fn place(text: &str, section: &str, key: &str) -> Place {
-    let from = text.find(section).unwrap_or(0);
-    let at = text
-        .get(from..)
-        .and_then(|rest| rest.find(&format!("\n{key}")))
-        .map_or(from, |offset| from + offset + 1);
-    Place::of(text, at)
-}
-
-fn check(file: &File, text: &str, name: &str) -> Result<(), Problem> {
-    let wrong = |section: &str, key: &str, what: String, mend: &str| Problem {
-        file: name.to_owned(),
-        place: place(text, section, key),
-        what,
-        mend: mend.to_owned(),
-    };
-    if file.schema != SCHEMA {
-        let what = format!("schema = \"{}\" is not one that can be read", file.schema);
-        return Err(wrong(
-            "schema",
-            "schema",
-            what,
-            &format!("write schema = \"{SCHEMA}\""),
-        ));
-    }
-    let above_zero = [
-        ("[inertia]", "mass_kg", file.inertia.mass_kg),
-        ("[inertia]", "xx_kgm2", file.inertia.xx_kgm2),
-        ("[inertia]", "yy_kgm2", file.inertia.yy_kgm2),
-        ("[inertia]", "zz_kgm2", file.inertia.zz_kgm2),
-        ("[wing]", "area_m2", file.wing.area_m2),
-        ("[wing]", "span_m", file.wing.span_m),
-        ("[wing]", "chord_m", file.wing.chord_m),
-        ("[wing]", "lift_slope", file.wing.lift_slope),
-        ("[wing]", "drag_zero", file.wing.drag_zero),
-        ("[separation]", "half_deg", file.separation.half_deg),
-        (
-            "[separation]",
-            "sharpness_per_rad",
-            file.separation.sharpness_per_rad,
-        ),
-        ("[separation]", "lag_s", file.separation.lag_s),
-        ("[engine]", "rated_power_kw", file.engine.rated_power_kw),
-        ("[engine]", "rated_speed_rpm", file.engine.rated_speed_rpm),
-        ("[propeller]", "diameter_m", file.propeller.diameter_m),
-        ("[propeller]", "inertia_kgm2", file.propeller.inertia_kgm2),
-        ("[controls]", "surface_per_s", file.controls.surface_per_s),
-        ("[controls]", "throttle_per_s", file.controls.throttle_per_s),
-        ("[controls]", "flap_deg_per_s", file.controls.flap_deg_per_s),
-    ];
-    for (section, key, value) in above_zero {
-        if !(value.is_finite() && value > 0.0) {
-            let what = format!("{key} = {value} cannot be");
-            return Err(wrong(section, key, what, "write a number above zero"));
-        }
-    }
-    let settles = [
-        ("[pitch]", "alpha", file.pitch.alpha),
-        ("[pitch]", "pitch_rate", file.pitch.pitch_rate),
-        ("[lateral]", "roll_roll_rate", file.lateral.roll_roll_rate),
-        ("[lateral]", "yaw_yaw_rate", file.lateral.yaw_yaw_rate),
-    ];
-    for (section, key, value) in settles {
-        if !(value.is_finite() && value < 0.0) {
-            let what = format!("{key} = {value} would make the airplane run away");
-            return Err(wrong(section, key, what, "write a number below zero"));
-        }
-    }
-    if file.inertia.xz_kgm2.powi(2) >= file.inertia.xx_kgm2 * file.inertia.zz_kgm2 {
-        let what = "xz_kgm2 is more than any body can have".to_owned();
-        return Err(wrong(
-            "[inertia]",
-            "xz_kgm2",
-            what,
-            "its square must stay below xx times zz",
-        ));
-    }
-    let rising = file
-        .flap
-        .windows(2)
-        .all(|pair| matches!(pair, [a, b] if a.angle_deg < b.angle_deg));
-    let clean = file.flap.first().is_some_and(|flap| flap.angle_deg == 0.0);
-    if !(rising && clean) {
-        let what = "the flap detents do not rise from 0".to_owned();
-        return Err(wrong(
-            "[[flap]]",
-            "angle_deg",
-            what,
-            "begin with angle_deg = 0 and list them by rising angle",
-        ));
-    }
-    Ok(())
 }
 
 impl From<File> for Airframe {

@@ -182,7 +182,7 @@ impl<'a> Flying<'a> {
             airframe,
             weather,
             state,
-            surfaces: Surfaces::settled(controls),
+            surfaces: Surfaces::settled(&limited(airframe, controls)),
             turbulence: Turbulence::new(seed),
             ground_m: 0.0,
             time_s: 0.0,
@@ -217,7 +217,9 @@ impl<'a> Flying<'a> {
     /// One step: classical Runge–Kutta of fourth order, with wind, gust and density held over the step.
     pub fn step(&mut self, controls: &Controls, step_s: f64) -> Felt {
         let around = self.around(step_s);
-        self.surfaces.follow(controls, &self.airframe.rates, step_s);
+        let controls = limited(self.airframe, controls);
+        self.surfaces
+            .follow(&controls, &self.airframe.rates, step_s);
         let slope = |state: &State| rates(self.airframe, state, &self.surfaces, &around);
         let start = self.state;
         let (k1, felt) = slope(&start);
@@ -231,6 +233,15 @@ impl<'a> Flying<'a> {
         self.state.normalize();
         self.time_s += step_s;
         felt
+    }
+}
+
+/// The flap lever goes no further than the last detent.
+fn limited(airframe: &Airframe, controls: &Controls) -> Controls {
+    let last = airframe.flaps.last().map_or(0.0, |flap| flap.angle_rad);
+    Controls {
+        flap_rad: controls.flap_rad.min(last),
+        ..*controls
     }
 }
 

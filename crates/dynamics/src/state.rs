@@ -25,7 +25,7 @@ pub struct State(pub [f64; SIZE]);
 pub type Vec3 = [f64; 3];
 
 impl State {
-    /// At rest in the air: level, heading `heading_rad`, moving forward at `speed_mps`.
+    /// In the air with all rates zero: level, heading `heading_rad`, moving forward at `speed_mps`.
     #[must_use]
     pub fn level(height_m: f64, heading_rad: f64, speed_mps: f64) -> State {
         let mut row = [0.0; SIZE];
@@ -147,7 +147,7 @@ fn dot(a: Vec3, b: Vec3) -> f64 {
 
 /// What the pilot moves. Stick and pedals −1…1: elevator + nose up, aileron + right wing down, rudder +
 /// nose right; trim as a share of the elevator's travel, + nose up.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Controls {
     /// Stick fore and aft.
     pub elevator: f64,
@@ -163,20 +163,6 @@ pub struct Controls {
     pub flap_rad: f64,
     /// Wheel brakes, 0…1.
     pub brakes: f64,
-}
-
-impl Default for Controls {
-    fn default() -> Self {
-        Controls {
-            elevator: 0.0,
-            trim: 0.0,
-            aileron: 0.0,
-            rudder: 0.0,
-            throttle: 0.0,
-            flap_rad: 0.0,
-            brakes: 0.0,
-        }
-    }
 }
 
 /// Where the surfaces, the throttle and the flaps really are: the pilot's inputs after limits, rates and travel.
@@ -208,16 +194,18 @@ pub struct Rates {
 }
 
 impl Surfaces {
-    /// Where the controls stand, after a long time.
+    /// Where the controls stand, after a long time. What is out of range counts as the end of the travel, what is
+    /// no number as the middle of it.
     #[must_use]
     pub fn settled(controls: &Controls) -> Surfaces {
         Surfaces {
-            elevator: (controls.elevator + controls.trim).clamp(-1.0, 1.0),
-            aileron: controls.aileron.clamp(-1.0, 1.0),
-            rudder: controls.rudder.clamp(-1.0, 1.0),
-            throttle: controls.throttle.clamp(0.0, 1.0),
+            elevator: within(controls.elevator + controls.trim, -1.0),
+            aileron: within(controls.aileron, -1.0),
+            rudder: within(controls.rudder, -1.0),
+            throttle: within(controls.throttle, 0.0),
+            // The greatest angle is the airframe's: `Flying` sees to it.
             flap_rad: controls.flap_rad.max(0.0),
-            brakes: controls.brakes.clamp(0.0, 1.0),
+            brakes: within(controls.brakes, 0.0),
         }
     }
 
@@ -236,6 +224,16 @@ impl Surfaces {
         );
         toward(&mut self.flap_rad, goal.flap_rad, rates.flap_radps * step_s);
         self.brakes = goal.brakes;
+    }
+}
+
+/// From `least` to one; what is no number is zero.
+#[inline]
+fn within(input: f64, least: f64) -> f64 {
+    if input.is_nan() {
+        0.0
+    } else {
+        input.clamp(least, 1.0)
     }
 }
 
