@@ -10,6 +10,7 @@ use crate::state::{State, Surfaces};
 use crate::weather::Gust;
 use air::units::G0_MPS2;
 use nalgebra::{SMatrix, SVector};
+use std::f64::consts::FRAC_PI_2;
 
 /// What is asked for.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,8 +106,10 @@ pub fn trim(airframe: &Airframe, wanted: &Wanted) -> Option<Trimmed> {
             share *= 0.5;
         }
     }
-    let possible =
-        left.norm() < 1e-6 && x[2].abs() <= 1.0 && x[3].abs() <= 1.0 && x[4].abs() <= 1.0;
+    let in_reach = x[2].abs() <= 1.0 && x[3].abs() <= 1.0 && x[4].abs() <= 1.0;
+    // Newton may come out turns away: angles that are only the same after taking off 2π have no separation of theirs.
+    let upright = x[0].abs() < 1.0 && x[1].abs() < 0.5 && path_angle(wanted, &x).abs() < FRAC_PI_2;
+    let possible = left.norm() < 1e-6 && in_reach && upright;
     let throttle = throttle(wanted, &x);
     let open = (-1e-6..=1.0 + 1e-6).contains(&throttle);
     (possible && open).then(|| {

@@ -2,8 +2,9 @@
 
 use crate::goal::{Goal, Nose, Power, Wings};
 use crate::log::{Log, Sample};
-use air::atmosphere;
+use air::airspeed::cas_from_tas_mps;
 use air::units::{G0_MPS2, wrap_pi};
+use dynamics::trim::{Path, Wanted, trim};
 use dynamics::{Airframe, Controls, Felt, Flying, State, Weather};
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
@@ -62,6 +63,17 @@ pub struct Seen {
 pub struct Skill {
     /// Size of wandering of pitch and bank.
     pub wander: f64,
+}
+
+/// Where a flight begins, in level flight.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Start {
+    /// Height above the reference, m.
+    pub height_m: f64,
+    /// Calibrated airspeed, m/s.
+    pub cas_mps: f64,
+    /// Heading, rad from true north.
+    pub heading_rad: f64,
 }
 
 /// The pilot at the controls.
@@ -141,6 +153,39 @@ impl<'a> Pilot<'a> {
             rate_ias: 0.0,
             next_log: 0.0,
         }
+    }
+
+    /// Takes the controls in level flight at a height, m, and calibrated airspeed, m/s, on a heading, rad; none where
+    /// the airplane cannot hold that.
+    #[must_use]
+    pub fn in_level_flight(
+        airframe: &'a Airframe,
+        weather: &'a Weather,
+        start: &Start,
+        skill: Skill,
+        seed: u64,
+    ) -> Option<Pilot<'a>> {
+        let (pressure, temperature) = weather.pressure_and_temperature(start.height_m);
+        let wanted = Wanted {
+            tas_mps: tas_from_cas_mps(start.cas_mps, pressure, temperature),
+            bank_rad: 0.0,
+            flap_rad: 0.0,
+            path: Path::Angle(0.0),
+            density_kgpm3: weather.density_kgpm3(start.height_m),
+        };
+        let found = trim(airframe, &wanted)?;
+        let mut state = found.state;
+        state.0[2] = -start.height_m;
+        let [bank, pitch, _] = state.attitude();
+        state.set_attitude(bank, pitch, start.heading_rad);
+        let controls = Controls {
+            elevator: found.surfaces.elevator,
+            aileron: found.surfaces.aileron,
+            rudder: found.surfaces.rudder,
+            throttle: found.surfaces.throttle,
+            ..Controls::default()
+        };
+        Some(Pilot::new(airframe, weather, state, controls, skill, seed))
     }
 
     /// The airframe that is flown.
@@ -329,7 +374,7 @@ impl<'a> Pilot<'a> {
         let [north, east, down] = state.velocity_ned();
         self.seen = Seen {
             t: self.flying.time_s,
-            ias: atmosphere_cas(felt.flow.tas_mps, pressure, temperature),
+            ias: cas_from_tas_mps(felt.flow.tas_mps, pressure, temperature),
             height,
             agl: height - self.flying.ground_m,
             climb: -down,
@@ -365,10 +410,4 @@ impl<'a> Pilot<'a> {
             });
         }
     }
-}
-
-fn atmosphere_cas(tas: f64, pressure: f64, temperature: f64) -> f64 {
-    let cas = air::airspeed::cas_from_tas_mps(tas, pressure, temperature);
-    debug_assert!(cas.is_finite() || !temperature.is_finite() || atmosphere::P0_PA > 0.0);
-    cas
 }

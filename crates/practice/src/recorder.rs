@@ -4,7 +4,6 @@ use crate::log::{Log, Sample};
 use air::atmosphere;
 use air::geodesy::{LocalFrame, Place};
 use air::units::{M_PER_FT, MPS_PER_FPM, MPS_PER_KT};
-use dynamics::Airframe;
 use jiff::{SignedDuration, Timestamp};
 use rand::{RngExt, SeedableRng};
 use rand_distr::{Distribution, StandardNormal};
@@ -136,7 +135,9 @@ struct Lagged {
 
 /// Lags of pitot and static lines and of a vertical speed indicator, s (from memory: tenths of a second, one to two seconds).
 const PNEUMATIC_S: f64 = 0.45;
+/// The vertical speed indicator's.
 const CLIMB_S: f64 = 1.5;
+/// The attitude's.
 const ATTITUDE_S: f64 = 0.1;
 
 impl Lagged {
@@ -158,14 +159,7 @@ impl Lagged {
 
 /// Writes the recording as a table with units in its header. `dropped` is the share of rows that are lost.
 #[must_use]
-pub fn write(
-    log: &Log,
-    airframe: &Airframe,
-    field: &Field,
-    fit: Fit,
-    dropped: f64,
-    seed: u64,
-) -> String {
+pub fn write(log: &Log, field: &Field, fit: Fit, dropped: f64, seed: u64) -> String {
     let mut errors = Errors::new(seed);
     let mut out = String::new();
     let _ = writeln!(out, "{}", header(fit));
@@ -188,16 +182,7 @@ pub fn write(
         if index % fit.every() != 0 || errors.random.random::<f64>() < dropped {
             continue;
         }
-        row(
-            &mut out,
-            sample,
-            &lagged,
-            &mut errors,
-            airframe,
-            field,
-            &frame,
-            fit,
-        );
+        row(&mut out, sample, &lagged, &mut errors, field, &frame, fit);
     }
     out
 }
@@ -225,7 +210,6 @@ fn row(
     sample: &Sample,
     lagged: &Lagged,
     errors: &mut Errors,
-    airframe: &Airframe,
     field: &Field,
     frame: &LocalFrame,
     fit: Fit,
@@ -299,5 +283,4 @@ fn row(
             }
         }
     }
-    debug_assert!(airframe.inertia.mass_kg > 0.0);
 }

@@ -6,23 +6,32 @@ use dynamics::figures::stall_speed_mps;
 
 /// Indicated (here: calibrated) speeds, m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
-#[allow(missing_docs)]
 pub struct Speeds {
+    /// Stall, landing flap.
     pub vs0: f64,
+    /// Stall, flaps up.
     pub vs1: f64,
+    /// Rotation.
     pub rotate: f64,
+    /// Best angle of climb.
     pub vx: f64,
+    /// Best rate of climb.
     pub vy: f64,
+    /// Best glide.
     pub glide: f64,
+    /// Approach.
     pub approach: f64,
+    /// Greatest with flaps.
     pub vfe: f64,
+    /// Maneuvering.
     pub va: f64,
+    /// Cruise between the maneuvers.
     pub cruise: f64,
 }
 
 impl Speeds {
     /// From the stall speeds of the model; the others in the proportions usual for trainers (common practice, no
-    /// source: 1.3 VS0 on approach, VA = VS1 √3.8 in the utility of 14 CFR 23.335).
+    /// source: 1.3 VS0 on approach, VA = VS1 √n by 14 CFR 23.335(c) as amended to 1996, n = 3.8 of the normal category).
     #[must_use]
     pub fn of(airframe: &Airframe) -> Speeds {
         let full = airframe.flaps.last().map_or(0.0, |flap| flap.angle_rad);
