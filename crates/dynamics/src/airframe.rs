@@ -212,6 +212,15 @@ impl Airframe {
         low.map_or(0.27, |(_, critical)| critical)
     }
 
+    /// Works out [`Airframe::critical_rad`] anew: after the wing, the flaps or the separation were changed.
+    pub fn settle_critical(&mut self) {
+        self.critical_rad = self
+            .flaps
+            .iter()
+            .map(|flap| self.critical(flap.angle_rad).0)
+            .collect();
+    }
+
     /// Angle of attack of the greatest static lift before the break, and that lift coefficient.
     #[must_use]
     pub fn critical(&self, flap_rad: f64) -> (f64, f64) {

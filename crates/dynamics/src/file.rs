@@ -212,11 +212,7 @@ impl From<File> for Airframe {
             warning_before_rad: deg(file.controls.warning_before_deg),
             critical_rad: Vec::new(),
         };
-        airframe.critical_rad = airframe
-            .flaps
-            .iter()
-            .map(|flap| airframe.critical(flap.angle_rad).0)
-            .collect();
+        airframe.settle_critical();
         airframe
     }
 }

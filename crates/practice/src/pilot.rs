@@ -2,7 +2,7 @@
 
 use crate::goal::{Goal, Nose, Power, Wings};
 use crate::log::{Log, Sample};
-use air::airspeed::cas_from_tas_mps;
+use air::airspeed::{cas_from_tas_mps, tas_from_cas_mps};
 use air::units::{G0_MPS2, wrap_pi};
 use dynamics::trim::{Path, Wanted, trim};
 use dynamics::{Airframe, Controls, Felt, Flying, State, Weather};
