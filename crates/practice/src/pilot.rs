@@ -4,6 +4,7 @@ use crate::goal::{Goal, Nose, Power, Wings};
 use crate::log::{Log, Sample};
 use air::airspeed::{cas_from_tas_mps, tas_from_cas_mps};
 use air::units::{G0_MPS2, wrap_pi};
+use dynamics::state::rotate_back;
 use dynamics::trim::{Path, Wanted, trim};
 use dynamics::{Airframe, Controls, Felt, Flying, State, Weather};
 use rand::SeedableRng;
@@ -178,6 +179,11 @@ impl<'a> Pilot<'a> {
         state.0[2] = -start.height_m;
         let [bank, pitch, _] = state.attitude();
         state.set_attitude(bank, pitch, start.heading_rad);
+        // The state moves over the ground: the wind carries it.
+        let wind = rotate_back(&state.to_earth(), weather.wind(start.height_m));
+        for axis in 0..3 {
+            state.0[3 + axis] += wind[axis];
+        }
         let controls = Controls {
             elevator: found.surfaces.elevator,
             aileron: found.surfaces.aileron,

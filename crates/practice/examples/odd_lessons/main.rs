@@ -10,10 +10,21 @@ mod parts;
 use dynamics::parse;
 use std::error::Error;
 use std::path::{Path, PathBuf};
+use std::process::ExitCode;
 
 const USAGE: &str = "usage: odd_lessons FOLDER [FLIGHTS, default 8] [SEED, default 1]";
 
-fn main() -> Result<(), Box<dyn Error>> {
+fn main() -> ExitCode {
+    match run() {
+        Ok(()) => ExitCode::SUCCESS,
+        Err(error) => {
+            eprintln!("{error}");
+            ExitCode::FAILURE
+        }
+    }
+}
+
+fn run() -> Result<(), Box<dyn Error>> {
     let (folder, flights, seed) = asked(std::env::args().skip(1))?;
     std::fs::create_dir_all(&folder)?;
     let base = parse(
