@@ -4,7 +4,11 @@ CARGO ?= cargo
 # Recordings with known truth; another folder of the same kind: make score RECORDINGS=…
 RECORDINGS ?= ../shared/recordings
 
-.PHONY: pages demo test browser lint score bench schema doc clean
+# Practice flights for `make odd`: how many, and which; the same seed flies the same lessons.
+FLIGHTS ?= 8
+SEED ?= 1
+
+.PHONY: pages demo test browser lint score odd bench schema doc clean
 
 ## Build the web pages into web/dist (needs Node 20 or newer).
 pages:
@@ -38,6 +42,12 @@ lint: pages
 ## Debrief recordings whose truth is known and print how well it went, by instrument fit.
 score:
 	$(CARGO) run --release --quiet --package score -- $(RECORDINGS)
+
+## The same for lessons of an odd structure, flown now by the flight model into target/odd (another set: make odd SEED=7).
+odd:
+	rm -rf target/odd
+	$(CARGO) run --release --quiet --package practice --example odd_lessons -- target/odd $(FLIGHTS) $(SEED)
+	$(MAKE) --no-print-directory score RECORDINGS=target/odd
 
 ## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes.
 bench: pages

@@ -1,0 +1,255 @@
+//! The equations of motion, and one step of time.
+
+use crate::aero::{self, Airflow};
+use crate::airframe::Airframe;
+use crate::gear;
+use crate::state::{Controls, SIZE, State, Surfaces, Vec3, rotate, rotate_back};
+use crate::weather::{Gust, Turbulence, Weather};
+use air::units::G0_MPS2;
+
+/// The air at the aircraft during a step.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Around {
+    /// Steady wind toward north, east, down, m/s.
+    pub wind: Vec3,
+    /// Gust in body axes.
+    pub gust: Gust,
+    /// Density, kg/m³.
+    pub density_kgpm3: f64,
+    /// Height of the ground, m.
+    pub ground_m: f64,
+}
+
+/// What a step felt.
+#[derive(Clone, Copy, Debug)]
+pub struct Felt {
+    /// Air forces without weight over mass, body axes, in g: what an accelerometer reads at the center of gravity (down is −normal).
+    pub specific_force_g: Vec3,
+    /// Motion through the air.
+    pub flow: Airflow,
+    /// Lift coefficient.
+    pub lift: f64,
+    /// Thrust, N.
+    pub thrust_n: f64,
+    /// Power of the engine as a share of its rated power.
+    pub power_share: f64,
+    /// Whether a wheel carries weight.
+    pub on_ground: bool,
+}
+
+/// Rates of the state, and what is felt (Stevens & Lewis 2003, ch. 1–2; flat earth).
+#[must_use]
+pub fn rates(
+    airframe: &Airframe,
+    state: &State,
+    surfaces: &Surfaces,
+    around: &Around,
+) -> ([f64; SIZE], Felt) {
+    let to_earth = state.to_earth();
+    let body = state.velocity_body();
+    let [p, q, r] = state.rates();
+    let wind = rotate_back(&to_earth, around.wind);
+    let air = [
+        body[0] - wind[0] - around.gust.velocity[0],
+        body[1] - wind[1] - around.gust.velocity[1],
+        body[2] - wind[2] - around.gust.velocity[2],
+    ];
+    let flow = Airflow::new(
+        air,
+        [p - around.gust.roll_radps, q, r],
+        around.density_kgpm3,
+        state.height_m() - around.ground_m,
+    );
+    let spin = state.0[13];
+    let pull = airframe.propeller.pull(air[0], spin, around.density_kgpm3);
+    let attached = [state.0[14], state.0[15]];
+    let loads = aero::loads(airframe, &flow, surfaces, attached, pull.thrust_n);
+    let wheels = gear::loads(
+        &airframe.wheels,
+        state,
+        surfaces,
+        &to_earth,
+        around.ground_m,
+    );
+    let (ground_force, ground_moment) = wheels.unwrap_or_default();
+
+    let mass = airframe.inertia.mass_kg;
+    let force = [
+        loads.force[0] + pull.thrust_n + ground_force[0],
+        loads.force[1] + ground_force[1],
+        loads.force[2] + ground_force[2],
+    ];
+    let weight = rotate_back(&to_earth, [0.0, 0.0, G0_MPS2]);
+    let accel = [
+        force[0] / mass + weight[0] + r * body[1] - q * body[2],
+        force[1] / mass + weight[1] + p * body[2] - r * body[0],
+        force[2] / mass + weight[2] + q * body[0] - p * body[1],
+    ];
+    // Rate of the angle of attack: gusts count as steady within a step.
+    let plane = (air[0] * air[0] + air[2] * air[2]).max(1.0);
+    let alpha_rate = (accel[2] * air[0] - accel[0] * air[2]) / plane;
+
+    let torque = airframe
+        .engine
+        .torque_nm(surfaces.throttle, around.density_kgpm3, spin);
+    let moment = [
+        // The engine turns the propeller clockwise seen from behind, and itself the other way.
+        loads.moment[0] - pull.torque_nm + ground_moment[0],
+        loads.moment[1] + loads.pitch_by_alpha_rate * alpha_rate + ground_moment[1],
+        loads.moment[2] + ground_moment[2],
+    ];
+    let turning = angular(airframe, moment, [p, q, r]);
+
+    let mut row = [0.0; SIZE];
+    let over_ground = rotate(&to_earth, body);
+    row[..3].copy_from_slice(&over_ground);
+    row[3..6].copy_from_slice(&accel);
+    let [w, x, y, z] = [state.0[6], state.0[7], state.0[8], state.0[9]];
+    row[6] = -0.5 * (x * p + y * q + z * r);
+    row[7] = 0.5 * (w * p + y * r - z * q);
+    row[8] = 0.5 * (w * q + z * p - x * r);
+    row[9] = 0.5 * (w * r + x * q - y * p);
+    row[10..13].copy_from_slice(&turning);
+    row[13] = (torque - pull.torque_nm) / airframe.propeller.inertia_kgm2;
+    let shift = airframe.flap(surfaces.flap_rad).separation_rad;
+    for half in 0..2 {
+        let side = if half == 0 { -1.0 } else { 1.0 };
+        row[14 + half] = airframe.separation.rate(
+            loads.alpha_halves[half],
+            alpha_rate,
+            attached[half],
+            shift,
+            side,
+        );
+    }
+    let felt = Felt {
+        specific_force_g: force.map(|f| f / mass / G0_MPS2),
+        flow,
+        lift: loads.lift,
+        thrust_n: pull.thrust_n,
+        power_share: torque.max(0.0) * spin / airframe.engine.rated_w,
+        on_ground: ground_force[2] != 0.0,
+    };
+    (row, felt)
+}
+
+/// Euler's equations with the product of inertia xz.
+#[inline]
+fn angular(airframe: &Airframe, moment: Vec3, [p, q, r]: Vec3) -> Vec3 {
+    let i = &airframe.inertia;
+    let (xx, yy, zz, xz) = (i.xx_kgm2, i.yy_kgm2, i.zz_kgm2, i.xz_kgm2);
+    let roll = moment[0] + (yy - zz) * q * r + xz * p * q;
+    let pitch = moment[1] + (zz - xx) * p * r - xz * (p * p - r * r);
+    let yaw = moment[2] + (xx - yy) * p * q - xz * q * r;
+    let base = xx * zz - xz * xz;
+    [
+        (zz * roll + xz * yaw) / base,
+        pitch / yy,
+        (xz * roll + xx * yaw) / base,
+    ]
+}
+
+/// An aircraft in flight: state, surfaces and the air it meets.
+#[derive(Clone, Debug)]
+pub struct Flying<'a> {
+    /// The airframe.
+    pub airframe: &'a Airframe,
+    /// Conditions.
+    pub weather: &'a Weather,
+    /// State.
+    pub state: State,
+    /// Surfaces.
+    pub surfaces: Surfaces,
+    /// Turbulence.
+    pub turbulence: Turbulence,
+    /// Height of the ground above the reference, m.
+    pub ground_m: f64,
+    /// Since the start, s.
+    pub time_s: f64,
+}
+
+impl<'a> Flying<'a> {
+    /// Begins with a state and settled controls.
+    #[must_use]
+    pub fn new(
+        airframe: &'a Airframe,
+        weather: &'a Weather,
+        state: State,
+        controls: &Controls,
+        seed: u64,
+    ) -> Self {
+        Flying {
+            airframe,
+            weather,
+            state,
+            surfaces: Surfaces::settled(&limited(airframe, controls)),
+            turbulence: Turbulence::new(seed),
+            ground_m: 0.0,
+            time_s: 0.0,
+        }
+    }
+
+    /// The air at the aircraft now; draws the next gust.
+    fn around(&mut self, step_s: f64) -> Around {
+        let height = self.state.height_m();
+        let gust = if self.weather.gust_mps > 0.0 {
+            let body = self.state.velocity_body();
+            let speed = (body[0] * body[0] + body[1] * body[1] + body[2] * body[2]).sqrt();
+            let above = height - self.ground_m;
+            self.turbulence.next(
+                step_s,
+                speed,
+                above,
+                self.weather.gust_mps,
+                self.airframe.wing.span_m,
+            )
+        } else {
+            Gust::default()
+        };
+        Around {
+            wind: self.weather.wind(height),
+            gust,
+            density_kgpm3: self.weather.density_kgpm3(height),
+            ground_m: self.ground_m,
+        }
+    }
+
+    /// One step: classical Runge–Kutta of fourth order, with wind, gust and density held over the step.
+    pub fn step(&mut self, controls: &Controls, step_s: f64) -> Felt {
+        let around = self.around(step_s);
+        let controls = limited(self.airframe, controls);
+        self.surfaces
+            .follow(&controls, &self.airframe.rates, step_s);
+        let slope = |state: &State| rates(self.airframe, state, &self.surfaces, &around);
+        let start = self.state;
+        let (k1, felt) = slope(&start);
+        let (k2, _) = slope(&moved(&start, &k1, 0.5 * step_s));
+        let (k3, _) = slope(&moved(&start, &k2, 0.5 * step_s));
+        let (k4, _) = slope(&moved(&start, &k3, step_s));
+        for place in 0..SIZE {
+            self.state.0[place] +=
+                step_s / 6.0 * (k1[place] + 2.0 * k2[place] + 2.0 * k3[place] + k4[place]);
+        }
+        self.state.normalize();
+        self.time_s += step_s;
+        felt
+    }
+}
+
+/// The flap lever goes no further than the last detent.
+fn limited(airframe: &Airframe, controls: &Controls) -> Controls {
+    let last = airframe.flaps.last().map_or(0.0, |flap| flap.angle_rad);
+    Controls {
+        flap_rad: controls.flap_rad.min(last),
+        ..*controls
+    }
+}
+
+#[inline]
+fn moved(start: &State, rate: &[f64; SIZE], by_s: f64) -> State {
+    let mut state = *start;
+    for (value, rate) in state.0.iter_mut().zip(rate) {
+        *value += by_s * rate;
+    }
+    state
+}

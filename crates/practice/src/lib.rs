@@ -1,0 +1,10 @@
+//! Flights to practice on: a pilot who flies what a script asks for, well or with faults, recorders that
+//! write it down as recorders do, and the truth beside it.
+
+pub mod goal;
+pub mod log;
+pub mod maneuvers;
+pub mod pilot;
+pub mod recorder;
+pub mod speeds;
+pub mod truth;
