@@ -181,8 +181,8 @@ impl<'a> Pilot<'a> {
         state.set_attitude(bank, pitch, start.heading_rad);
         // The state moves over the ground: the wind carries it.
         let wind = rotate_back(&state.to_earth(), weather.wind(start.height_m));
-        for axis in 0..3 {
-            state.0[3 + axis] += wind[axis];
+        for (moving, wind) in state.0[3..6].iter_mut().zip(wind) {
+            *moving += wind;
         }
         let controls = Controls {
             elevator: found.surfaces.elevator,
