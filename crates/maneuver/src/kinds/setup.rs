@@ -7,6 +7,7 @@
 
 use super::{deg, fpm, stall_signature};
 use crate::features::{Features, STEP_S};
+use flight::Air;
 
 /// Longest setup looked for, s: a slow deceleration, a long flap extension, a long descent.
 const LONGEST_S: f64 = 150.0;
@@ -43,13 +44,20 @@ pub fn starts_before(features: &Features, slow_s: f64) -> Vec<(f64, f64)> {
 
 /// Slow flight before a stall: slow, level and at a speed that was held, for at least [`HELD_S`]; its start and end.
 fn slow_and_level(features: &Features, from_s: f64, slow_s: f64) -> Option<(f64, f64)> {
-    let slow = 1.4 * features.scale.vs1_mps;
+    // Slow flight is flown at up to 1.2 stall speeds or so, a climb at VY at 1.4.
+    let slow = 1.3 * features.scale.vs1_mps;
+    // Gusts of a knot or two and some hundred feet a minute are no change of what is flown.
+    let (drift, wander) = match features.air {
+        Air::Calm => (0.022, fpm(250.0)),
+        Air::Light => (0.03, fpm(250.0)),
+        Air::Rough => (0.05, fpm(400.0)),
+    };
     let held = |t: f64| {
         let (before, after) = (features.window(t - 4.0, t), features.window(t, t + 4.0));
         let speed = features.window(t - 4.0, t + 4.0).mean_ias();
         // 0.3 kt/s, slower than anybody approaches a stall (14 CFR 23.201: up to 1 kt/s), is 2 % in 4 s.
-        let steady = (before.mean_ias() - after.mean_ias()).abs() < 0.022 * speed;
-        let level = features.window(t - 4.0, t + 4.0).mean_climb().abs() < fpm(250.0);
+        let steady = (before.mean_ias() - after.mean_ias()).abs() < drift * speed;
+        let level = features.window(t - 4.0, t + 4.0).mean_climb().abs() < wander;
         speed < slow && steady && level
     };
     let mut t = slow_s - 6.0;
