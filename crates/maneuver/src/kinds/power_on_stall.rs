@@ -19,13 +19,14 @@ pub const ROW: Grammar = row(Kind::PowerOnStall, propose).worked_out(
 /// One for each minimum of airspeed.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     for dip in &features.dips {
-        for (start_s, odds) in setup::starts_before(features, dip.at_s) {
-            out.extend(candidate(features, dip, start_s, odds));
+        for start in setup::starts_before(features, dip.at_s) {
+            out.extend(candidate(features, dip, &start));
         }
     }
 }
 
-fn candidate(features: &Features, dip: &Dip, start_s: f64, odds: f64) -> Option<Candidate> {
+fn candidate(features: &Features, dip: &Dip, start: &setup::Start) -> Option<Candidate> {
+    let start_s = start.at_s;
     let end_s = signature::end_after(features, dip);
     let window = features.window(start_s, end_s);
     if window.unknown() > MOST_UNKNOWN {
@@ -33,13 +34,13 @@ fn candidate(features: &Features, dip: &Dip, start_s: f64, odds: f64) -> Option<
     }
     let on = signature::power_on(features, dip);
     let evidence = signature::evidence(features, dip)
-        .plus(odds)
+        .plus(start.odds)
         .plus(on.min(1.5))
         .plus(signature::power_never_back(features, dip))
         .plus(-signature::accelerated(features, dip).max(0.0))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))
         .plus(signature::reversal(features, start_s, dip))
-        .lasting(dip.at_s - start_s, 36.0, 0.6);
+        .lasting(dip.at_s - start_s, start.lasts(36.0), 0.6);
     Some(
         Candidate::maneuver(
             Kind::PowerOnStall,

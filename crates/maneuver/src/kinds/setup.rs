@@ -20,25 +20,63 @@ pub fn start_before(features: &Features, slow_s: f64, not_before_s: f64) -> f64 
     step_near(features, knee, floor).clamp(floor, slow_s)
 }
 
-/// Where a stall may begin, with the log-odds of each: the setup from the fastest speed before it, and every
-/// later reduction out of flying that held its energy (slow flight, slow cruise, a climb), whatever its speed.
-#[must_use]
-pub fn starts_before(features: &Features, slow_s: f64) -> Vec<(f64, f64)> {
-    let first = start_before(features, slow_s, 0.0);
-    let mut starts: Vec<(f64, f64)> = Vec::new();
-    for late in reductions(features, first + HELD_S, slow_s - SHORTEST_S) {
-        starts.push((late, 0.0));
+/// Where a stall may begin.
+#[derive(Clone, Copy, Debug)]
+pub struct Start {
+    /// When, s.
+    pub at_s: f64,
+    /// Log-odds of beginning there.
+    pub odds: f64,
+    /// Out of slow flight: slowed already, so that seconds remain of what a setup takes.
+    pub slow_already: bool,
+}
+
+impl Start {
+    /// How long the setup takes from here, s, where it takes `usual_s` from cruise.
+    #[must_use]
+    pub fn lasts(&self, usual_s: f64) -> f64 {
+        // From 1.2 stall speeds at 1 kt/s (14 CFR 23.201) a wing lets go within ten seconds or so.
+        if self.slow_already { 12.0 } else { usual_s }
     }
+}
+
+/// Where a stall may begin: the setup from the fastest speed before it, and every later reduction out of flying
+/// that held its energy (slow flight, slow cruise, a climb), whatever its speed.
+#[must_use]
+pub fn starts_before(features: &Features, slow_s: f64) -> Vec<Start> {
+    let first = start_before(features, slow_s, 0.0);
+    let mut starts: Vec<Start> = reductions(features, first + HELD_S, slow_s - SHORTEST_S)
+        .into_iter()
+        .map(|at_s| Start {
+            at_s,
+            odds: 0.0,
+            slow_already: false,
+        })
+        .collect();
     // Nobody sets up a stall by flying on for half a minute: what holds such a stretch began too early.
     let mut early = if starts.is_empty() { 0.0 } else { -1.5 };
     if let Some((from_s, to_s)) = slow_and_level(features, first, slow_s) {
         let out_of_it = change_near(features, to_s, slow_s);
-        if starts.iter().all(|(at, _)| (at - out_of_it).abs() > 6.0) {
-            starts.push((out_of_it, 0.0));
+        for start in &mut starts {
+            start.slow_already = start.at_s > out_of_it - 8.0;
+        }
+        if starts.iter().all(|s| (s.at_s - out_of_it).abs() > 6.0) {
+            starts.push(Start {
+                at_s: out_of_it,
+                odds: 0.0,
+                slow_already: true,
+            });
         }
         early -= ((to_s - from_s - HELD_S) / 10.0).clamp(0.0, 6.0);
     }
-    starts.insert(0, (first, early));
+    starts.insert(
+        0,
+        Start {
+            at_s: first,
+            odds: early,
+            slow_already: false,
+        },
+    );
     starts
 }
 

@@ -37,8 +37,8 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
             out.extend(candidate(features, start_s, from_s, to_s, end_s));
             // Straight into a stall: the plateau ends where its setup begins.
             for dip in stalls(features, from_s, to_s + 20.0) {
-                for (cut, _) in setup::starts_before(features, dip.at_s) {
-                    let cut = cut.min(to_s);
+                for start in setup::starts_before(features, dip.at_s) {
+                    let cut = start.at_s.min(to_s);
                     out.extend(candidate(features, start_s, from_s, cut, cut));
                 }
                 let after = signature::end_after(features, dip);
