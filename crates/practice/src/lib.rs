@@ -1,4 +1,4 @@
-//! Flights to practice on: a pilot who flies what a script asks for, well or with faults, recorders that
+//! Flights to practice on: a pilot who flies what is asked for, well or with faults, recorders that
 //! write it down as recorders do, and the truth beside it.
 
 pub mod goal;
