@@ -1,6 +1,5 @@
 //! A kind with several tasks, one for each form that it is flown in.
 
-#[allow(dead_code)]
 mod support;
 
 use maneuver::{Direction, Kind, Maneuver, VARIANTS, Variant};
