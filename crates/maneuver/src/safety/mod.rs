@@ -1,6 +1,6 @@
 //! What can hurt, whatever was flown: limits that a flight went beyond, maneuver or not.
 //!
-//! Each file looks for one kind of event; the rules that they share stand in [`scene`] and [`held`]. What is beyond
+//! Each file looks for one kind of event; the rules that they share stand in `scene` and `held`. What is beyond
 //! its limit by two standard deviations, kept up, is told as sure, by one as probable; less is noise and not told. A
 //! recorder that cannot show a kind gives no event of it but a [`NotWatched`] with the reason. Sources and limits:
 //! `docs/safety-events.md`.
