@@ -1,0 +1,285 @@
+//! The ledger: every foot lost shared among causes, at both readings.
+//!
+//! The shares come from putting one cause right after the other, in the order of [`Cause::ALL`], in the same model and
+//! the same air, and add up to the difference between the flight and the recovery with all of them put right; what is
+//! left of the loss is what any recovery costs today. [`Ledger::orderless`] shares by Shapley's value instead: the mean
+//! over every order (L. S. Shapley, "A value for n-person games", 1953).
+
+use crate::airplane::Airplane;
+use crate::causes::{Cause, Reference, corrected, present};
+use crate::recovery::Recovery;
+use rand::SeedableRng;
+use rand_distr::{Distribution, StandardNormal};
+use rand_pcg::Pcg64;
+
+/// A number with its 1-σ, m.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Measure {
+    /// Value.
+    pub value_m: f64,
+    /// 1-σ.
+    pub sigma_m: f64,
+}
+
+/// One cause with what it cost.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Share {
+    /// Cause.
+    pub cause: Cause,
+    /// To the lowest point; negative: it helped.
+    pub lowest: Measure,
+    /// At the second reading.
+    pub later: Measure,
+}
+
+/// The whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ledger {
+    /// Height lost from the stall to the lowest point.
+    pub lost_lowest: Measure,
+    /// Height lost from the stall to the second reading; negative where it ended higher.
+    pub lost_later: Measure,
+    /// What any recovery costs today, at both readings: the losses less the shares.
+    pub any_recovery: [Measure; 2],
+    /// Causes in the order in which they were put right.
+    pub shares: Vec<Share>,
+    /// Share of each cause over every order, at both readings, m; in the order of `shares`.
+    pub orderless: Vec<[f64; 2]>,
+    /// How far the replay in the model is off the flight at both readings, m.
+    pub replay_off_m: [f64; 2],
+    /// When the second reading was taken, s after the stall.
+    pub later_s: f64,
+}
+
+/// Number of possible worlds that σ is taken from.
+const WORLDS: usize = 24;
+/// What the model's form is wrong by: a share of the cost, and height, m (judgment: held against paired flights, see
+/// docs/height-ledger.md).
+const FORM: (f64, f64) = (0.16, 5.0);
+/// More causes than this are not shared over every order: 2ⁿ runs.
+const MOST: usize = 6;
+
+impl Ledger {
+    /// Draws up the ledger of a recovery. `airplanes` are draws of what is believed of the airplane (none: it counts as
+    /// known), `release_sigma_s` how well the moment of the unloading is known.
+    #[must_use]
+    pub fn new(
+        recovery: &Recovery,
+        reference: &Reference,
+        airplanes: &[Airplane],
+        release_sigma_s: f64,
+    ) -> Ledger {
+        let causes = present(recovery, reference);
+        let flown = lost(recovery);
+        let steps = successive(recovery, reference, &causes);
+        let worlds = worlds(recovery, reference, airplanes, release_sigma_s, &causes);
+        let height = recovery.flown.about.height_sigma_m;
+        let shares: Vec<Share> = causes
+            .iter()
+            .enumerate()
+            .map(|(k, cause)| {
+                let one = |reading: usize| {
+                    let value = steps.get(k).map_or(0.0, |s| s[reading]);
+                    let drawn: Vec<f64> = worlds
+                        .iter()
+                        .filter_map(|w| w.get(k).map(|s| s[reading]))
+                        .collect();
+                    Measure {
+                        value_m: value,
+                        sigma_m: spread(&drawn).hypot(FORM.0 * value).hypot(FORM.1),
+                    }
+                };
+                Share {
+                    cause: *cause,
+                    lowest: one(0),
+                    later: one(1),
+                }
+            })
+            .collect();
+        let rest = |reading: usize| {
+            let charged: f64 = steps.iter().map(|s| s[reading]).sum();
+            let drawn: Vec<f64> = worlds
+                .iter()
+                .map(|w| w.iter().map(|s| s[reading]).sum())
+                .collect();
+            Measure {
+                value_m: flown[reading] - charged,
+                sigma_m: spread(&drawn).hypot(FORM.0 * charged).hypot(height),
+            }
+        };
+        let measured = |value_m: f64| Measure {
+            value_m,
+            sigma_m: height,
+        };
+        Ledger {
+            lost_lowest: measured(flown[0]),
+            lost_later: measured(flown[1]),
+            any_recovery: [rest(0), rest(1)],
+            orderless: orderless(recovery, reference, &causes),
+            shares,
+            replay_off_m: replay_off(recovery, reference),
+            later_s: recovery.times.end_s - recovery.times.stall_s,
+        }
+    }
+
+    /// What all causes together cost at a reading (0 lowest point, 1 later), m.
+    #[must_use]
+    pub fn charged_m(&self, reading: usize) -> f64 {
+        let value = |share: &Share| if reading == 0 { share.lowest } else { share.later }.value_m;
+        self.shares.iter().map(value).sum()
+    }
+}
+
+/// Height lost at both readings as flown, m.
+fn lost(recovery: &Recovery) -> [f64; 2] {
+    let [lowest, later] = flown_heights(recovery);
+    let stall = recovery.flown.at(recovery.times.stall_s).height;
+    [stall - lowest, stall - later]
+}
+
+fn flown_heights(recovery: &Recovery) -> [f64; 2] {
+    let times = &recovery.times;
+    let lowest = recovery
+        .flown
+        .span(times.stall_s, times.end_s)
+        .map(|s| s.height)
+        .fold(f64::INFINITY, f64::min);
+    [lowest, recovery.flown.at(times.end_s).height]
+}
+
+/// Heights at both readings with causes put right, m.
+#[must_use]
+pub fn heights(recovery: &Recovery, reference: &Reference, right: &[Cause]) -> [f64; 2] {
+    let corrected = corrected(recovery, reference, right);
+    let run = recovery.fly(&recovery.airplane, &corrected.actions, corrected.from_s);
+    // What was lost before the run begins counts too.
+    let before = recovery
+        .flown
+        .span(recovery.times.stall_s, corrected.from_s)
+        .map(|s| s.height)
+        .fold(f64::INFINITY, f64::min);
+    let lowest = run.lowest().map_or(before, |s| s.height).min(before);
+    let later = run.steps.last().map_or(before, |s| s.height);
+    [lowest, later]
+}
+
+fn replay_off(recovery: &Recovery, reference: &Reference) -> [f64; 2] {
+    let (replayed, flown) = (heights(recovery, reference, &[]), flown_heights(recovery));
+    [replayed[0] - flown[0], replayed[1] - flown[1]]
+}
+
+/// What each cause adds at both readings when it is put right after those before it, m.
+fn successive(recovery: &Recovery, reference: &Reference, causes: &[Cause]) -> Vec<[f64; 2]> {
+    let mut right = Vec::new();
+    let mut now = base(recovery, reference, causes);
+    causes
+        .iter()
+        .map(|cause| {
+            right.push(*cause);
+            let next = heights(recovery, reference, &right);
+            let share = [next[0] - now[0], next[1] - now[1]];
+            now = next;
+            share
+        })
+        .collect()
+}
+
+/// What the first cause is held against: the replay, so that what the model gets wrong is in both; but the flight itself
+/// where the first cause put right begins the recovery elsewhere: that has nothing to do with how well the dive that
+/// was flown is replayed.
+fn base(recovery: &Recovery, reference: &Reference, causes: &[Cause]) -> [f64; 2] {
+    let elsewhere = causes.first().is_some_and(|first| {
+        corrected(recovery, reference, &[*first]).from_s < recovery.last_release_s() - 0.5
+    });
+    if elsewhere {
+        flown_heights(recovery)
+    } else {
+        heights(recovery, reference, &[])
+    }
+}
+
+/// Shapley's shares, from the heights of every set of causes; scaled to nothing: they add up by themselves.
+fn orderless(recovery: &Recovery, reference: &Reference, causes: &[Cause]) -> Vec<[f64; 2]> {
+    let n = causes.len();
+    if n == 0 || n > MOST {
+        return vec![[f64::NAN; 2]; n];
+    }
+    let of_set = |set: usize| {
+        let right: Vec<Cause> = causes
+            .iter()
+            .enumerate()
+            .filter(|(k, _)| set >> k & 1 == 1)
+            .map(|(_, cause)| *cause)
+            .collect();
+        if right.is_empty() {
+            base(recovery, reference, causes)
+        } else {
+            heights(recovery, reference, &right)
+        }
+    };
+    let all: Vec<[f64; 2]> = (0..1_usize << n).map(of_set).collect();
+    let factorial = |k: usize| (1..=k).map(|v| v as f64).product::<f64>();
+    (0..n)
+        .map(|k| {
+            let mut share = [0.0; 2];
+            for set in (0..1_usize << n).filter(|set| set >> k & 1 == 0) {
+                let size = set.count_ones() as usize;
+                let weight = factorial(size) * factorial(n - size - 1) / factorial(n);
+                if let (Some(with), Some(without)) = (all.get(set | 1 << k), all.get(set)) {
+                    for reading in 0..2 {
+                        share[reading] += weight * (with[reading] - without[reading]);
+                    }
+                }
+            }
+            share
+        })
+        .collect()
+}
+
+/// The successive shares in worlds that could be the real one.
+fn worlds(
+    recovery: &Recovery,
+    reference: &Reference,
+    airplanes: &[Airplane],
+    release_sigma_s: f64,
+    causes: &[Cause],
+) -> Vec<Vec<[f64; 2]>> {
+    if causes.is_empty() {
+        return Vec::new();
+    }
+    let mut random = Pcg64::seed_from_u64(1);
+    (0..WORLDS)
+        .filter_map(|k| {
+            let mut chance = || -> f64 { StandardNormal.sample(&mut random) };
+            let reference = shaken(reference, &mut chance);
+            let release = recovery.times.release_s + release_sigma_s.min(1.0) * chance();
+            let airplane = airplanes
+                .get(k % airplanes.len().max(1))
+                .unwrap_or(&recovery.airplane);
+            let other = recovery.again(airplane.clone(), release)?;
+            Some(successive(&other, &reference, causes))
+        })
+        .collect()
+}
+
+/// Nobody knows how the same pilot would have flown it well: a style within what good recoveries differ by (judgment).
+fn shaken(reference: &Reference, chance: &mut impl FnMut() -> f64) -> Reference {
+    let mut other = *reference;
+    other.style.steepest_rad = (other.style.steepest_rad + 0.06 * chance()).min(-0.05);
+    other.style.pull_at += 0.05 * chance();
+    other.style.pull_load = (other.style.pull_load + 0.05 * chance()).max(1.05);
+    other.style.unload_load = (other.style.unload_load + 0.07 * chance()).min(0.97);
+    other.unload_s[0] = (other.unload_s[0] + 0.35 * chance()).max(0.3);
+    other.power_s[0] += 0.3 * chance();
+    other
+}
+
+/// Standard deviation about the mean.
+fn spread(values: &[f64]) -> f64 {
+    let n = values.len() as f64;
+    if n < 2.0 {
+        return 0.0;
+    }
+    let mean = values.iter().sum::<f64>() / n;
+    (values.iter().map(|v| (v - mean).powi(2)).sum::<f64>() / (n - 1.0)).sqrt()
+}

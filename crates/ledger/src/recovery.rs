@@ -1,0 +1,261 @@
+//! One recovery as it was flown: its moments, the actions in it, and what the fitted airplane leaves unexplained.
+
+use crate::actions::{Actions, Climb, Course, Style};
+use crate::airplane::{Airplane, Moment};
+use crate::flown::{Flown, STEP_S, slope};
+use crate::run::{Air, Run, Start, run};
+use air::units::G0_MPS2;
+
+/// After the full stall, s, when the second reading is taken.
+pub const READING_S: f64 = 30.0;
+
+/// When things happened, s from the flight's first sample.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Times {
+    /// Full stall; for a recovery at the cue, where it began.
+    pub stall_s: f64,
+    /// The wing is unloaded.
+    pub release_s: f64,
+    /// Unloaded again after another stall.
+    pub second_s: Option<f64>,
+    /// Steepest path.
+    pub steep_s: f64,
+    /// Lowest point.
+    pub low_s: f64,
+    /// Second reading: 30 s after the full stall, or where the recording or the maneuver ends.
+    pub end_s: f64,
+}
+
+/// The recovery.
+#[derive(Clone, Debug)]
+pub struct Recovery {
+    /// What was flown.
+    pub flown: Flown,
+    /// The airplane of the day.
+    pub airplane: Airplane,
+    /// When.
+    pub times: Times,
+    /// What the pilot did.
+    pub actions: Actions,
+    /// Excess beyond the airplane's, by sample of `flown`.
+    pub beyond: Vec<f64>,
+    /// The stall and the second release as they were told.
+    told_s: f64,
+    second_told_s: Option<f64>,
+}
+
+impl Recovery {
+    /// Reads a recovery out of what was flown; `stall_s`, `release_s` and `second_s` are known.
+    #[must_use]
+    pub fn read(
+        flown: Flown,
+        airplane: Airplane,
+        stall_s: f64,
+        release_s: f64,
+        second_s: Option<f64>,
+    ) -> Option<Recovery> {
+        let (told_s, second_told_s) = (stall_s, second_s);
+        let end_s = (stall_s + READING_S).min(flown.end_s());
+        let release_s = release_s.clamp(stall_s, end_s - 4.0);
+        let stall_s = dropped(&flown, stall_s, release_s);
+        // Another stall comes out of a pull: without one the first is still going on.
+        let second_s = second_s.filter(|t| *t > release_s + 1.6 || pulled(&flown, release_s, *t));
+        let from = second_s.map_or(release_s, |t| t.clamp(release_s, end_s - 3.0));
+        let low_s = lowest(&flown, from, end_s)?;
+        // Stalled again for longer: the second release is shortly before the path turns up.
+        let bottom = flown
+            .span(from, low_s)
+            .min_by(|a, b| a.path.total_cmp(&b.path))?
+            .t;
+        let from = if second_s.is_some() {
+            from.max(bottom - 1.2)
+        } else {
+            from
+        };
+        let steep_s = flown
+            .span(from, low_s)
+            .min_by(|a, b| a.path.total_cmp(&b.path))?
+            .t
+            .max(from + 0.2);
+        let times = Times {
+            stall_s,
+            release_s,
+            second_s: second_s.map(|_| from),
+            steep_s,
+            low_s: low_s.max(steep_s + 0.3),
+            end_s,
+        };
+        let actions = actions(&flown, &airplane, &times);
+        let beyond = beyond(&flown, &airplane, &times);
+        Some(Recovery {
+            flown,
+            airplane,
+            times,
+            actions,
+            beyond,
+            told_s,
+            second_told_s,
+        })
+    }
+
+    /// The same flight read with another airplane and release.
+    #[must_use]
+    pub fn again(&self, airplane: Airplane, release_s: f64) -> Option<Recovery> {
+        let second = self.second_told_s;
+        Recovery::read(self.flown.clone(), airplane, self.told_s, release_s, second)
+    }
+
+    /// Where a run from a time on begins: what was flown then.
+    #[must_use]
+    pub fn start(&self, t: f64) -> Start {
+        let s = self.flown.at(t);
+        Start {
+            t: s.t,
+            height: s.height,
+            tas: s.tas,
+            path: s.path,
+        }
+    }
+
+    /// Flies actions from a time on in the air of the day.
+    #[must_use]
+    pub fn fly(&self, airplane: &Airplane, actions: &Actions, from_s: f64) -> Run {
+        let first = self.flown.samples.first().map_or(0.0, |s| s.t);
+        let beyond = |t: f64| {
+            let place = ((t - first) / STEP_S).round().max(0.0) as usize;
+            self.beyond.get(place).copied().unwrap_or(0.0)
+        };
+        let air = Air {
+            density_root: self.flown.about.density_root,
+            beyond: &beyond,
+        };
+        run(
+            airplane,
+            &air,
+            &self.start(from_s),
+            actions,
+            self.times.end_s,
+        )
+    }
+
+    /// Where the recovery that came off begins.
+    #[must_use]
+    pub fn last_release_s(&self) -> f64 {
+        self.times.second_s.unwrap_or(self.times.release_s)
+    }
+
+    /// The actions flown again in the model.
+    #[must_use]
+    pub fn replay(&self) -> Run {
+        self.fly(&self.airplane, &self.actions, self.last_release_s())
+    }
+}
+
+/// A path that turns down for want of so much lift, in g, has dropped; with the second it still goes down.
+const WANT_G: [f64; 2] = [0.15, 0.05];
+
+/// When the airplane began to drop, s: the stall that counts for the ledger. A stall that is held long is often told
+/// late; the path cannot be: it has been turning down, for want of lift, ever since.
+fn dropped(flown: &Flown, stall_s: f64, release_s: f64) -> f64 {
+    let mut began = stall_s;
+    let mut pause = 0.0;
+    let mut samples: Vec<&crate::flown::Sample> = flown.span(stall_s - 5.0, release_s).collect();
+    samples.reverse();
+    for s in samples {
+        let want = s.path.cos() - s.load * s.bank.cos();
+        if want > WANT_G[0] {
+            began = began.min(s.t);
+        }
+        if want > WANT_G[1] {
+            pause = 0.0;
+        } else {
+            pause += STEP_S;
+        }
+        // A short pause is a bump, a long one an end.
+        if pause > 0.6 && s.t < stall_s {
+            break;
+        }
+    }
+    began
+}
+
+/// Whether the path was pulled upward between two times: half a second of more than a tenth of a g above what carries it.
+fn pulled(flown: &Flown, from: f64, to: f64) -> bool {
+    let pulling = flown
+        .span(from, to)
+        .filter(|s| s.load * s.bank.cos() > s.path.cos() + 0.1)
+        .count();
+    pulling as f64 * STEP_S >= 0.5
+}
+
+/// The lowest point: the first minimum of height that is followed by a gain of 10 ft, else the lowest of all.
+fn lowest(flown: &Flown, from: f64, to: f64) -> Option<f64> {
+    let mut best: Option<(f64, f64)> = None;
+    for s in flown.span(from + 0.5, to) {
+        match best {
+            Some((_, height)) if s.height > height + 6.0 => break,
+            Some((_, height)) if s.height >= height => {}
+            _ => best = Some((s.t, s.height)),
+        }
+    }
+    best.map(|(t, _)| t)
+}
+
+fn actions(flown: &Flown, airplane: &Airplane, times: &Times) -> Actions {
+    let root = flown.about.density_root;
+    let from = times.second_s.unwrap_or(times.release_s);
+    let steep = flown.at(times.steep_s);
+    let mean_load = |a: f64, b: f64| {
+        let (sum, count) = flown
+            .span(a, b)
+            .fold((0.0, 0.0), |(sum, n), s| (sum + s.load, n + 1.0));
+        if count > 0.0 { sum / count } else { 1.0 }
+    };
+    // The pull is what takes most of the dive away; what comes after is flown by speed.
+    let pulled = flown
+        .span(times.steep_s, times.low_s)
+        .find(|s| s.path > 0.35 * steep.path)
+        .map_or(times.low_s, |s| s.t);
+    let first_s = flown.samples.first().map_or(0.0, |s| s.t);
+    let course = |value: &dyn Fn(&crate::flown::Sample) -> f64| Course {
+        first_s,
+        step_s: STEP_S,
+        values: flown.samples.iter().map(value).collect(),
+    };
+    Actions {
+        style: Style {
+            unload_load: mean_load(from, times.steep_s).clamp(-0.2, 0.95),
+            steepest_rad: steep.path,
+            pull_at: steep.tas * root / airplane.flap(steep.flap).0,
+            pull_load: mean_load(times.steep_s, pulled.max(times.steep_s + 0.4)).clamp(1.03, 3.0),
+        },
+        power: course(&|s| s.power),
+        flaps: course(&|s| s.flap),
+        climb: Climb::As(course(&|s| s.tas * root)),
+    }
+}
+
+/// Measured excess less the airplane's; nothing while the wing is stalled, where the airplane's does not hold.
+fn beyond(flown: &Flown, airplane: &Airplane, times: &Times) -> Vec<f64> {
+    let rate = slope(&flown.samples, |s| s.tas, 0.6);
+    let again = times.second_s.unwrap_or(times.release_s);
+    flown
+        .samples
+        .iter()
+        .zip(&rate)
+        .map(|(s, rate)| {
+            let eas = s.tas * flown.about.density_root;
+            if s.t < again + 0.3 {
+                return 0.0;
+            }
+            let model = airplane.excess(&Moment {
+                eas_mps: eas,
+                load: s.load.clamp(-0.5, airplane.greatest_load(eas, s.flap)),
+                flap_rad: s.flap,
+                thrust: s.power,
+            });
+            let seen = rate / G0_MPS2 + s.path.sin();
+            (seen - model).clamp(-0.25, 0.25)
+        })
+        .collect()
+}
