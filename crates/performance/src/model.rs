@@ -24,6 +24,9 @@ use rand_distr::{Distribution, StandardNormal};
 
 /// Share of the drag at no lift, throttle closed, that is the propeller's (assumed: a windmilling propeller adds a tenth to a fifth; from memory).
 pub const WINDMILL: f64 = 0.15;
+/// What the law itself is wrong by, as a slope over one stall speed, 1-σ: no airplane is a parabola and a bent line. A
+/// twentieth of the drag, which is near 0.15 of the weight (judgment: thrust tilts with the nose, polars bend).
+pub const FORM: f64 = 0.0075;
 /// Where the thrust law is expanded, in stall speeds: near the best rate of climb.
 pub const MIDDLE: f64 = 1.5;
 
@@ -102,7 +105,7 @@ pub struct DayFit {
     pub detents_rad: Vec<f64>,
     /// Density of the day over that of standard sea level, in the middle of the flight.
     pub density_ratio: f64,
-    /// Drag and thrust.
+    /// Drag and thrust: t₀, t₁, t₂, A + w, B, i₀, the bend of thrust over recorded power, then d of each detent from the second on.
     pub law: Belief,
     /// Stall speed by detent at 1 g, power off, calibrated, m/s.
     pub stall: Belief,
@@ -217,10 +220,11 @@ impl DayFit {
         crate::linear::dot(&self.row(p), &self.law.mean)
     }
 
-    /// 1-σ of [`DayFit::excess`].
+    /// 1-σ of [`DayFit::excess`], with what the law itself is wrong by ([`FORM`]).
     #[must_use]
     pub fn excess_sigma(&self, p: &Point) -> f64 {
-        self.law.sigma(&self.row(p))
+        let form = FORM * (self.u(p) - MIDDLE).abs().max(0.25);
+        self.law.sigma(&self.row(p)).hypot(form)
     }
 
     /// Thrust over weight. What is the propeller's at idle is assumed ([`WINDMILL`]): with the drag it makes the excess.

@@ -1,11 +1,12 @@
 //! Stall speeds, best speeds and what goes with them, as flown beside what the aircraft file has.
 
-use crate::model::{DayFit, Point, Power};
+use crate::model::{DayFit, FORM, MIDDLE, Point, Power};
 use crate::samples::{PIECE_S, Piece};
 use crate::stall::Flown;
 use air::units::MPS_PER_KT;
 use aircraft::Aircraft;
 use rand::SeedableRng;
+use rand_distr::{Distribution, StandardNormal};
 use rand_pcg::Pcg64;
 
 /// Recorded share below which power counts as idle.
@@ -47,6 +48,8 @@ pub struct Speed {
 const DRAWS: usize = 400;
 /// Least time at a setting, s.
 const LEAST_S: f64 = 30.0;
+/// The indicator's own steady error, m/s, as the flight reckons with it: of every speed that is read off it.
+const INDICATOR_MPS: f64 = 0.4;
 /// Widest 1-σ of a best speed that is worth a row, m/s.
 const WIDEST_MPS: f64 = 5.0 * MPS_PER_KT;
 
@@ -194,21 +197,22 @@ struct Best {
     at_edge: f64,
 }
 
-/// The maximum over speed, from draws.
+/// The maximum over speed, from draws. In each the law is bent by what it may be wrong by ([`FORM`]).
 fn best(
-    draws: &[DayFit],
+    draws: &[(DayFit, f64)],
     power: Power,
     density_ratio: f64,
     worth: impl Fn(f64, f64) -> f64,
 ) -> Best {
+    const STEPS: usize = 300;
     let mut found: Vec<(f64, f64)> = Vec::with_capacity(draws.len());
     let mut edges = 0;
-    const STEPS: usize = 150;
-    for draw in draws {
+    for (draw, bent) in draws {
         let mut top = (f64::NAN, f64::NEG_INFINITY, 0);
         for step in 0..=STEPS {
-            let u = 1.02 + 0.01 * step as f64;
-            let value = worth(u, draw.excess(&draw.level(u, power, density_ratio)));
+            let u = 1.02 + 0.005 * step as f64;
+            let excess = draw.excess(&draw.level(u, power, density_ratio)) + bent * (u - MIDDLE);
+            let value = worth(u, excess);
             if value > top.1 {
                 top = (u, value, step);
             }
@@ -221,8 +225,9 @@ fn best(
     let middle = |of: &dyn Fn(&(f64, f64)) -> f64| {
         let mut all: Vec<f64> = found.iter().map(of).collect();
         all.sort_by(f64::total_cmp);
+        let last = (all.len() as f64 - 1.0).max(0.0);
         let at = |share: f64| {
-            all.get(((all.len() as f64 - 1.0).max(0.0) * share) as usize)
+            all.get((last * share).round() as usize)
                 .copied()
                 .unwrap_or(f64::NAN)
         };
@@ -241,7 +246,13 @@ fn best(
 
 fn best_rows(fit: &DayFit, aircraft: &Aircraft, pieces: &[Piece]) -> Vec<Speed> {
     let mut rng = Pcg64::seed_from_u64(0x0da7_f117);
-    let draws: Vec<DayFit> = (0..DRAWS).map(|_| fit.bare().draw(&mut rng)).collect();
+    let bare = fit.bare();
+    let draws: Vec<(DayFit, f64)> = (0..DRAWS)
+        .map(|_| {
+            let bent: f64 = StandardNormal.sample(&mut rng);
+            (bare.draw(&mut rng), FORM * bent)
+        })
+        .collect();
     let (scale, day) = (fit.vs1_cas_mps, fit.density_ratio);
     let to_tas = scale / day.max(0.1).sqrt();
     let full = Setting::of(pieces, |p| p.share > FULL);
@@ -259,7 +270,7 @@ fn best_rows(fit: &DayFit, aircraft: &Aircraft, pieces: &[Piece]) -> Vec<Speed> 
                 Some(why) => Some(why.to_owned()),
                 None => setting.objection(what, best, scale),
             };
-            let (cas, sigma) = (best.u * scale, best.sigma_u * scale);
+            let (cas, sigma) = (best.u * scale, (best.sigma_u * scale).hypot(INDICATOR_MPS));
             let told = reason.is_none();
             Speed {
                 id: id.to_owned(),
