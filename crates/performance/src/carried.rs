@@ -5,7 +5,7 @@
 //! day: precision Λ becomes (Λ⁻¹ + Q)⁻¹ = Λ − Λ(Λ + Q⁻¹)⁻¹Λ (the matrix inversion lemma).
 
 use crate::linear::Square;
-use crate::model::{B, BEND, DayFit, G, I0, T0, T1, T2};
+use crate::model::{B, BEND, DayFit, G, I_DENSITY, I0, T_DENSITY, T0, T1, T2};
 use crate::prior::Scales;
 use crate::regress::Belief;
 use serde::{Deserialize, Serialize};
@@ -87,7 +87,8 @@ fn day(law: &Belief) -> Vec<f64> {
         .map(|at| {
             let size = match at {
                 T1 | T2 => DAY * mean(T0),
-                I0 => DAY * 0.1,
+                T_DENSITY => DAY * mean(at),
+                I0 | I_DENSITY => DAY * 0.1,
                 BEND => 0.1,
                 T0 | G | B => DAY * mean(at),
                 _ => 0.1 * mean(at).max(0.01),

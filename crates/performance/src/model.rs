@@ -7,10 +7,12 @@
 //!   Anderson, *Aircraft Performance and Design*, 1999, eq. 5.81, from memory)
 //! - D/W = A u² + B n²/u² + d_k u²: the parabolic polar; the flaps of detent k add drag
 //! - T/W = s T_full + (1 − s) T_idle, s the share of thrust
-//! - T_full = Φ (t₀ + t₁ v + t₂ v²), v = u − 1.5, Φ = 1.132 σ − 0.132 (Gagg & Ferrar, *SAE Journal*, 1934), σ the density ratio:
-//!   straight and bent a little, which both a fixed-pitch (E − F V²; Lowry, *J. Aircraft* 32, 1995, from memory) and a
-//!   constant-speed propeller (η P/V) are over the speeds of training
-//! - T_idle = i₀ − w u²: a propeller that the air turns is drag, and grows as drag does
+//! - T_full = t₀ + t_σ (Φ − 1) + t₁ v + t₂ v², v = u − 1.5, Φ = 1.132 σ − 0.132 (Gagg & Ferrar, *SAE Journal*, 1934), σ the
+//!   density ratio. Over the speeds of training this is what both kinds of propeller do: fixed pitch E Φ − F ρ V² (Lowry,
+//!   *J. Aircraft* 32, 1995, from memory), so that t_σ = E, a fifth to a half more than t₀; and constant speed η P/V, which at
+//!   one calibrated speed goes with Φ √σ ≈ 1 + 1.44 (Φ − 1)
+//! - T_idle = i₀ + i_σ (Φ − 1) − w u²: a propeller that the air turns is drag, and grows as drag does; an idling engine
+//!   breathes the day's air, too
 //!
 //! A flight shows the sum A + w and never its parts. The part of the propeller is *assumed*, [`WINDMILL`]; the
 //! excess, and every speed that hangs on it, is the same whatever is assumed.
@@ -40,8 +42,11 @@ pub(crate) const B: usize = 4;
 pub(crate) const I0: usize = 5;
 /// How thrust bends over the recorded share of power.
 pub(crate) const BEND: usize = 6;
+/// How full and idle thrust go with density.
+pub(crate) const T_DENSITY: usize = 7;
+pub(crate) const I_DENSITY: usize = 8;
 /// Drag of the detents from the second on.
-pub(crate) const FLAPS: usize = 7;
+pub(crate) const FLAPS: usize = 9;
 
 /// Power.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -105,7 +110,8 @@ pub struct DayFit {
     pub detents_rad: Vec<f64>,
     /// Density of the day over that of standard sea level, in the middle of the flight.
     pub density_ratio: f64,
-    /// Drag and thrust: t₀, t₁, t₂, A + w, B, i₀, the bend of thrust over recorded power, then d of each detent from the second on.
+    /// Drag and thrust: t₀, t₁, t₂, A + w, B, i₀, the bend of thrust over recorded power, t_σ, i_σ,
+    /// then d of each detent from the second on.
     pub law: Belief,
     /// Stall speed by detent at 1 g, power off, calibrated, m/s.
     pub stall: Belief,
@@ -118,7 +124,7 @@ pub struct DayFit {
     pub(crate) own_stall: Option<(Square, Vec<f64>)>,
 }
 
-/// Φ: what of the full thrust is left at a density ratio.
+/// Φ: full power left at a density ratio.
 pub(crate) fn lapse(density_ratio: f64) -> f64 {
     (1.132 * density_ratio - 0.132).max(0.0)
 }
@@ -151,20 +157,22 @@ impl Basis<'_> {
     /// Of the thrust alone.
     pub fn thrust(&self, u: f64, share: f64, recorded: bool, sigma: f64) -> Vec<f64> {
         let mut x = vec![0.0; FLAPS + self.detents_rad.len().saturating_sub(1)];
-        let (full, v) = (share * lapse(sigma), u - MIDDLE);
+        let (v, less) = (u - MIDDLE, lapse(sigma) - 1.0);
         let bend = if recorded {
             share * (1.0 - share) * self.bent
         } else {
             0.0
         };
         let own = [
-            full,
-            full * v,
-            full * v * v,
+            share,
+            share * v,
+            share * v * v,
             -(1.0 - share) * WINDMILL * u * u,
             0.0,
             1.0 - share,
             bend,
+            share * less,
+            (1.0 - share) * less,
         ];
         for (slot, value) in x.iter_mut().zip(own) {
             *slot = value;

@@ -1,6 +1,6 @@
 //! What is believed before the flight: the aircraft file's speeds and power, else what light singles are like.
 
-use crate::model::{B, BEND, Basis, FLAPS, G, I0, MIDDLE, T0, T1, T2};
+use crate::model::{B, BEND, Basis, FLAPS, G, I_DENSITY, I0, MIDDLE, T_DENSITY, T0, T1, T2};
 use crate::regress::Belief;
 use air::units::{G0_MPS2, MPS_PER_KT};
 use aircraft::{Aircraft, Propeller};
@@ -87,6 +87,9 @@ pub fn law(aircraft: &Aircraft, scales: &Scales) -> Belief {
     put(I0, 0.0, 0.010);
     // Thrust rises faster at first than recorded power: with the square of the speed of a propeller whose power goes with the cube.
     put(BEND, 0.3, 0.3);
+    // See the law: a fifth to a half more than the thrust itself. Idle: up to a tenth of that (judgment).
+    put(T_DENSITY, 1.35 * t0, 0.2 * t0);
+    put(I_DENSITY, 0.07 * t0, 0.07 * t0);
     let full = scales.detents_rad.last().copied().unwrap_or(0.0);
     for (k, angle) in scales.detents_rad.iter().enumerate().skip(1) {
         // Full flap adds 0.03 to 0.08 to a drag coefficient against a greatest lift coefficient near 1.5 (from memory).

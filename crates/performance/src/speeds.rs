@@ -1,6 +1,6 @@
 //! Stall speeds, best speeds and what goes with them, as flown beside what the aircraft file has.
 
-use crate::model::{DayFit, FORM, MIDDLE, Point, Power};
+use crate::model::{DayFit, FORM, MIDDLE};
 use crate::samples::{PIECE_S, Piece};
 use crate::stall::Flown;
 use air::units::MPS_PER_KT;
@@ -197,24 +197,44 @@ struct Best {
     at_edge: f64,
 }
 
-/// The maximum over speed, from draws. In each the law is bent by what it may be wrong by ([`FORM`]).
+/// Laws that are possible, each bent by what the law itself may be wrong by ([`FORM`]).
+fn possible(fit: &DayFit) -> Vec<(Vec<f64>, f64)> {
+    let mut rng = Pcg64::seed_from_u64(0x0da7_f117);
+    let root = fit.law.cov.root();
+    let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
+    (0..DRAWS)
+        .map(|_| {
+            let random: Vec<f64> = fit.law.mean.iter().map(|_| normal()).collect();
+            let moved = root.times(&random);
+            let law = fit.law.mean.iter().zip(moved).map(|(mean, off)| mean + off);
+            (law.collect(), FORM * normal())
+        })
+        .collect()
+}
+
+/// The maximum over speed of what `worth` makes of speed and excess, over the possible laws.
 fn best(
-    draws: &[(DayFit, f64)],
-    power: Power,
-    density_ratio: f64,
+    fit: &DayFit,
+    laws: &[(Vec<f64>, f64)],
+    share: f64,
     worth: impl Fn(f64, f64) -> f64,
 ) -> Best {
     const STEPS: usize = 300;
-    let mut found: Vec<(f64, f64)> = Vec::with_capacity(draws.len());
-    let mut edges = 0;
-    for (draw, bent) in draws {
-        let mut top = (f64::NAN, f64::NEG_INFINITY, 0);
-        for step in 0..=STEPS {
+    let basis = fit.basis();
+    let rows: Vec<(f64, Vec<f64>)> = (0..=STEPS)
+        .map(|step| {
             let u = 1.02 + 0.005 * step as f64;
-            let excess = draw.excess(&draw.level(u, power, density_ratio)) + bent * (u - MIDDLE);
-            let value = worth(u, excess);
+            (u, basis.row(u, 1.0, 0.0, share, false, fit.density_ratio))
+        })
+        .collect();
+    let mut found: Vec<(f64, f64)> = Vec::with_capacity(laws.len());
+    let mut edges = 0;
+    for (law, bent) in laws {
+        let mut top = (f64::NAN, f64::NEG_INFINITY, 0);
+        for (step, (u, x)) in rows.iter().enumerate() {
+            let value = worth(*u, crate::linear::dot(x, law) + bent * (u - MIDDLE));
             if value > top.1 {
-                top = (u, value, step);
+                top = (*u, value, step);
             }
         }
         if top.2 == 0 || top.2 == STEPS {
@@ -240,28 +260,19 @@ fn best(
         sigma_u,
         worth,
         sigma_worth,
-        at_edge: edges as f64 / draws.len().max(1) as f64,
+        at_edge: edges as f64 / laws.len().max(1) as f64,
     }
 }
 
 fn best_rows(fit: &DayFit, aircraft: &Aircraft, pieces: &[Piece]) -> Vec<Speed> {
-    let mut rng = Pcg64::seed_from_u64(0x0da7_f117);
-    let bare = fit.bare();
-    let draws: Vec<(DayFit, f64)> = (0..DRAWS)
-        .map(|_| {
-            let bent: f64 = StandardNormal.sample(&mut rng);
-            (bare.draw(&mut rng), FORM * bent)
-        })
-        .collect();
+    let laws = possible(fit);
     let (scale, day) = (fit.vs1_cas_mps, fit.density_ratio);
     let to_tas = scale / day.max(0.1).sqrt();
     let full = Setting::of(pieces, |p| p.share > FULL);
     let idle = Setting::of(pieces, |p| p.share < IDLE);
-    let rate = best(&draws, Power::Share(1.0), day, |u, excess| {
-        u * to_tas * excess
-    });
-    let angle = best(&draws, Power::Share(1.0), day, |_, excess| excess);
-    let glide = best(&draws, Power::Idle, day, |_, excess| excess);
+    let rate = best(fit, &laws, 1.0, |u, excess| u * to_tas * excess);
+    let angle = best(fit, &laws, 1.0, |_, excess| excess);
+    let glide = best(fit, &laws, 0.0, |_, excess| excess);
     let speeds = &aircraft.speeds;
 
     let row =
@@ -338,31 +349,4 @@ fn best_rows(fit: &DayFit, aircraft: &Aircraft, pieces: &[Piece]) -> Vec<Speed> 
         (ratio, ratio * glide.sigma_worth / down),
     );
     vec![vy, climb, vx, vg, ratio]
-}
-
-impl DayFit {
-    /// Straight flight, flaps up, at a speed in stall speeds.
-    pub(crate) fn level(&self, u: f64, power: Power, density_ratio: f64) -> Point {
-        let cas_mps = u * self.vs1_cas_mps;
-        Point {
-            cas_mps,
-            tas_mps: cas_mps / density_ratio.max(0.1).sqrt(),
-            load_factor: 1.0,
-            flap_rad: 0.0,
-            power,
-            density_ratio,
-        }
-    }
-
-    /// Without rows and words, which a draw need not copy.
-    fn bare(&self) -> DayFit {
-        DayFit {
-            speeds: Vec::new(),
-            support: crate::model::Support::default(),
-            own: None,
-            own_stall: None,
-            lift: None,
-            ..self.clone()
-        }
-    }
 }
