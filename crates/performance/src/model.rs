@@ -191,7 +191,7 @@ impl Basis<'_> {
         }
         for (detent, share) in shares(self.detents_rad, flap_rad) {
             if let Some(slot) = detent.checked_sub(1).and_then(|k| x.get_mut(FLAPS + k)) {
-                *slot = share * u * u;
+                *slot += share * u * u;
             }
         }
         x
