@@ -1,5 +1,6 @@
 //! What the `proofwing` command is made of, usable from other programs of the workspace.
 
+mod day_fit;
 pub mod demo;
 pub mod layout;
 pub mod summary;

@@ -1,6 +1,7 @@
 //! The debrief as text for an 80-column terminal: one line a maneuver, then the marks that are not
 //! `met`, then the findings, worst first.
 
+use crate::day_fit;
 use crate::layout::wrapped;
 use crate::whole_flight;
 use clap::builder::styling::{AnsiColor, Style};
@@ -22,6 +23,7 @@ pub fn text(debrief: &Debrief) -> String {
     list(&mut out, debrief);
     open_marks(&mut out, debrief);
     findings(&mut out, debrief);
+    day_fit::block(&mut out, debrief);
     let _ = writeln!(out);
     wrapped(&mut out, "", "", &debrief.caution);
     out
@@ -253,7 +255,7 @@ fn figure(fact: &FactDebrief) -> String {
 }
 
 /// A number that shows no more digits than its σ supports.
-fn number(value: f64, sigma: Option<f64>, unit: &str) -> String {
+pub fn number(value: f64, sigma: Option<f64>, unit: &str) -> String {
     let unit = unit_words(unit);
     match sigma.filter(|sigma| sigma.is_finite() && *sigma > 0.0) {
         Some(sigma) => {

@@ -25,7 +25,7 @@ pub const CAUTION: &str = "A training aid for use on the ground. The aircraft's 
 /// `maneuvers` are those found in `flight`, in order of time; each one that the pack has a task for is
 /// marked, the others are listed. `program_version` goes into the document. Numbers leave in feet, knots
 /// and degrees; none of them is ever NaN. The account of the whole flight is empty: [`crate::lesson()`] makes it from
-/// what lies between the maneuvers.
+/// what lies between the maneuvers; and so is the fit of the day, see [`crate::fit_of_the_day()`].
 #[must_use]
 pub fn debrief(
     recording: &Recording,
@@ -98,6 +98,7 @@ pub fn debrief_from(
         safety: events,
         safety_not_watched: not_watched,
         lesson: Lesson::default(),
+        fit_of_the_day: None,
     }
 }
 

@@ -37,6 +37,66 @@ pub struct Debrief {
     /// Every second of the flight, and how the time was spent.
     #[serde(default)]
     pub lesson: Lesson,
+    /// What the flight itself says of its aircraft; absent in documents written before it was asked.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit_of_the_day: Option<FitOfTheDay>,
+}
+
+/// What the flight itself says of its aircraft: stall speeds, best speeds, drag and thrust. Not the manual's figures.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct FitOfTheDay {
+    /// Safety words.
+    pub caution: String,
+    /// What it rests on, in sentences.
+    pub words: Vec<String>,
+    /// Figures, those without a value with the reason.
+    pub rows: Vec<FitRow>,
+    /// Drag and thrust at named points; empty where the data do not support a fit.
+    #[serde(default)]
+    pub points: Vec<FitPoint>,
+}
+
+/// One figure of the fit, as flown beside the aircraft file's.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct FitRow {
+    /// Id: `stall_0` (degrees of flap), `stall_power_on`, `vy`, `climb_rate`, `vx`, `best_glide`, `glide_ratio`.
+    pub id: String,
+    /// For people.
+    pub name: String,
+    /// `kt` indicated, `ft/min`, or empty for a ratio.
+    pub unit: String,
+    /// As flown; derived. None where the flight does not show it.
+    pub flown: Option<f64>,
+    /// 1-σ of it.
+    pub sigma: Option<f64>,
+    /// What the aircraft file has, brought to the mass of the day.
+    pub file: Option<f64>,
+    /// Why there is no value.
+    pub reason: Option<String>,
+}
+
+/// Drag and thrust at a named point of straight flight, flaps up, in parts of the weight.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct FitPoint {
+    /// For people.
+    pub name: String,
+    /// Indicated airspeed, kt.
+    pub speed_kt: f64,
+    /// Thrust over weight; below zero where the air turns the propeller.
+    pub thrust: f64,
+    /// 1-σ.
+    pub thrust_sigma: f64,
+    /// Drag over weight.
+    pub drag: f64,
+    /// 1-σ.
+    pub drag_sigma: f64,
+    /// Steady climb that follows, ft/min.
+    pub climb_fpm: f64,
+    /// 1-σ.
+    pub climb_sigma_fpm: f64,
 }
 
 /// A limit that the flight went beyond.

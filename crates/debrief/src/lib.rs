@@ -5,6 +5,7 @@
 
 mod build;
 mod convert;
+mod day_fit;
 mod differences;
 mod document;
 mod findings;
@@ -23,6 +24,7 @@ mod summary;
 mod words;
 
 pub use build::{CAUTION, debrief, debrief_from};
+pub use day_fit::fit_of_the_day;
 pub use differences::{Difference, differences, matched};
 pub use document::*;
 pub use head::RecordingHead;

@@ -14,7 +14,8 @@ use aircraft::Aircraft;
 use debrief::Debrief;
 use flight::{Flight, Surroundings};
 use maneuver::corrections::{Corrected, Outcome};
-use maneuver::{Correction, Leg, Maneuver, corrections};
+use maneuver::{Correction, Kind, Leg, Maneuver, corrections};
+use performance::DayFit;
 use recording::Recording;
 use standard::{Briefed, Pack};
 
@@ -52,6 +53,8 @@ pub struct Reconstructed {
     pub found: Vec<Maneuver>,
     /// Ordinary flying over the whole flight, under the maneuvers too.
     pub legs: Vec<Leg>,
+    /// What the flight says of its aircraft, with the maneuvers as they were found.
+    pub fit: DayFit,
 }
 
 /// A marked flight with the maneuvers that it was marked by.
@@ -74,7 +77,9 @@ pub fn reconstruct(
 ) -> Reconstructed {
     let flight = flight::build(recording, aircraft, &surroundings);
     let maneuver::Found { maneuvers, legs } = maneuver::found(&flight, aircraft);
+    let fit = performance::fit(&flight, &maneuvers, aircraft, &[]);
     Reconstructed {
+        fit,
         flight,
         found: maneuvers,
         legs,
@@ -106,6 +111,7 @@ pub fn mark_telling(
         flight,
         found,
         legs,
+        fit,
     } = reconstructed;
     let Corrected {
         mut maneuvers,
@@ -122,11 +128,23 @@ pub fn mark_telling(
         VERSION,
     );
     document.lesson = debrief::lesson(flight, legs, &maneuvers);
+    document.fit_of_the_day = Some(if stalls(found) == stalls(&maneuvers) {
+        debrief::fit_of_the_day(fit, setting.aircraft)
+    } else {
+        let anew = performance::fit(flight, &maneuvers, setting.aircraft, &[]);
+        debrief::fit_of_the_day(&anew, setting.aircraft)
+    });
     Marked {
         document,
         maneuvers,
         outcomes,
     }
+}
+
+/// The stalls of a flight and when each broke: what a person may correct that the fit of the day rests on.
+fn stalls(maneuvers: &[Maneuver]) -> Vec<(Kind, u64)> {
+    let stalled = |one: &Maneuver| Some((one.kind, one.event("full_stall")?.at_s.to_bits()));
+    maneuvers.iter().filter_map(stalled).collect()
 }
 
 /// Debriefs one recording.

@@ -43,7 +43,10 @@ pub fn profile(text: &str, aircraft: &str) -> Result<Vec<(&'static str, Duration
         legs,
     } = maneuver::found(&flight, setting.aircraft);
     lap("maneuver: find, phases");
+    let fit = performance::fit(&flight, &found, setting.aircraft, &[]);
+    lap("performance: fit");
     let reconstructed = Reconstructed {
+        fit,
         flight,
         found,
         legs,

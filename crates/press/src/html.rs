@@ -1,6 +1,7 @@
 //! One self-contained page: no network, no script, light and dark, and it prints one sheet a page.
 
 use crate::account;
+use crate::day_fit;
 use crate::glyph;
 use crate::palette::{Role, hex};
 use crate::sheet::{self, Asked, Figure, Sheet, Told};
@@ -135,6 +136,7 @@ fn cover(out: &mut String, debrief: &Debrief, flight: &Flight, sheets: &[Sheet<'
     } else {
         list(out, debrief, sheets, watch);
     }
+    day_fit::html(out, debrief);
     out.push_str("<h2 class=\"part\">What was read, and what was not</h2><dl>");
     for (name, words) in account::account(debrief, flight) {
         let _ = write!(out, "<dt>{name}</dt><dd>{}</dd>", escape(&words));

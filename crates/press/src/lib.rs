@@ -8,6 +8,7 @@
 
 pub mod account;
 pub mod axis;
+mod day_fit;
 pub mod events;
 pub mod figure;
 pub mod flow;

@@ -1,6 +1,7 @@
 //! The debrief on paper: a cover, then each sheet on a page of its own.
 
 use crate::account;
+use crate::day_fit;
 use crate::flow::{Flow, Page, Sheetsize, Tag, column_width, paragraph};
 use crate::frame::SHEET_WIDTH;
 use crate::glyph;
@@ -123,6 +124,7 @@ fn cover(flow: &mut Flow, debrief: &Debrief, flight: &Flight) {
     whole::put_times(flow, debrief);
     flow.space(10.0);
     list_of_maneuvers(flow, debrief, watch);
+    day_fit::put(flow, debrief);
     flow.rule(80.0);
     flow.part(Tag::Heading3, part_title("What was read, and what was not"));
     for (name, words) in account::account(debrief, flight) {
