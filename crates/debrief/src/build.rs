@@ -134,6 +134,8 @@ fn listed(index: usize, maneuver: &Maneuver) -> ManeuverDebrief {
         verdict_line: String::new(),
         change_line: String::new(),
         story: Vec::new(),
+        height_ledger: None,
+        what_if: None,
     }
 }
 

@@ -311,6 +311,150 @@ pub struct ManeuverDebrief {
     pub change_line: String,
     /// The story, in order.
     pub story: Vec<StoryLine>,
+    /// Where the height went: of stalls, go-arounds and power-off 180s.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_ledger: Option<HeightLedger>,
+    /// The recovery flown otherwise: of stalls and go-arounds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub what_if: Option<WhatIf>,
+}
+
+/// Every foot of a loss shared among causes. Lines and `any_recovery` of a reading add up to its `lost`.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct HeightLedger {
+    /// Safety words.
+    pub caution: String,
+    /// What the flight is held against, in words.
+    pub reference: String,
+    /// Why there are no readings.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub why_not: Option<String>,
+    /// `lowest_point` and `after_30_s`; of a power-off 180 `glide` alone.
+    pub readings: Vec<LedgerReading>,
+    /// What must be known with it, in words.
+    pub words: Vec<String>,
+    /// How far the model's replay of the flight is off at both readings, ft.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub replay_off_ft: Option<[f64; 2]>,
+}
+
+impl HeightLedger {
+    /// None, with the reason.
+    #[must_use]
+    pub fn missing(why: &str) -> Self {
+        Self {
+            caution: String::new(),
+            reference: String::new(),
+            why_not: Some(why.to_owned()),
+            readings: Vec::new(),
+            words: Vec::new(),
+            replay_off_ft: None,
+        }
+    }
+}
+
+/// One reading of the ledger.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct LedgerReading {
+    /// `lowest_point`, `after_30_s`, `glide`.
+    pub name: String,
+    /// In words.
+    pub title: String,
+    /// s after the stall (the decision, the closing of the throttle).
+    pub seconds: f64,
+    /// Height lost, ft; negative where it ended higher.
+    pub lost: FactDebrief,
+    /// What any recovery costs today, ft: the loss less the lines.
+    pub any_recovery: FactDebrief,
+    /// What that is called: `any recovery`, `any go-around`, `the way at best glide`.
+    pub any_title: String,
+    /// Causes in the order in which they were put right.
+    pub lines: Vec<LedgerLine>,
+}
+
+/// What a cause cost.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct LedgerLine {
+    /// Id, the finding's where there is one: `stall_held`, `late_full_power`, ….
+    pub cause: String,
+    /// In words.
+    pub title: String,
+    /// Feet, with 1-σ; negative: it helped.
+    pub cost: FactDebrief,
+    /// From and to, ft: the true cost is between them in 95 of 100 (1.96 σ).
+    pub interval_ft: [f64; 2],
+    /// Its mean over every order of causes (Shapley), ft.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub orderless_ft: Option<f64>,
+}
+
+impl LedgerLine {
+    /// A line with its interval.
+    #[must_use]
+    pub fn new(cause: &str, title: &str, cost: FactDebrief, orderless_ft: Option<f64>) -> Self {
+        let reach = 1.96 * cost.sigma.unwrap_or(0.0);
+        let tidy = |value: f64| (value * 10.0).round() / 10.0;
+        Self {
+            cause: cause.to_owned(),
+            title: title.to_owned(),
+            interval_ft: [tidy(cost.value - reach), tidy(cost.value + reach)],
+            orderless_ft,
+            cost,
+        }
+    }
+}
+
+/// A recovery and how it could have been flown.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct WhatIf {
+    /// Safety words.
+    pub caution: String,
+    /// The stall (the decision), s: the traces begin there.
+    pub start_s: f64,
+    /// Step of the traces, s.
+    pub step_s: f64,
+    /// As flown, ft against the height at the start.
+    pub flown_height_ft: Vec<f64>,
+    /// As flown, kt.
+    pub flown_ias_kt: Vec<f64>,
+    /// Unloaded so long after the stall, s.
+    pub flown_unload_s: f64,
+    /// Half of the power so long after the unloading, s; none = it did not change.
+    pub flown_power_s: Option<f64>,
+    /// Share of the thrust that was set, 0 to 1.
+    pub flown_power_share: f64,
+    /// What the ledger holds it against, s.
+    pub right_unload_s: f64,
+    /// What the ledger holds it against, s.
+    pub right_power_s: f64,
+    /// Speed of climb that it is held against, kt indicated.
+    pub climb_kias: f64,
+    /// Whether flaps were out.
+    pub flaps_were_out: bool,
+    /// With all of it done right.
+    pub right: WhatIfTrace,
+}
+
+/// A computed recovery.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
+pub struct WhatIfTrace {
+    /// ft against the height at the start.
+    pub height_ft: Vec<f64>,
+    /// 1-σ, ft.
+    pub height_sigma_ft: Vec<f64>,
+    /// kt.
+    pub ias_kt: Vec<f64>,
+    /// 1-σ, kt.
+    pub ias_sigma_kt: Vec<f64>,
+    /// Lost to the lowest point, ft.
+    pub lost_ft: f64,
+    /// At the end against the start, ft.
+    pub at_end_ft: f64,
 }
 
 /// Documents written before a person could correct them say nothing.

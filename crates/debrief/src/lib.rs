@@ -5,6 +5,7 @@
 
 mod build;
 mod convert;
+mod cost;
 mod day_fit;
 mod differences;
 mod document;
@@ -24,6 +25,7 @@ mod summary;
 mod words;
 
 pub use build::{CAUTION, debrief, debrief_from};
+pub use cost::{WhatIfChange, height_ledgers, what_if};
 pub use day_fit::fit_of_the_day;
 pub use differences::{Difference, differences, matched};
 pub use document::*;

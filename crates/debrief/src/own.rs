@@ -52,6 +52,8 @@ pub(crate) fn maneuver(number: usize, found: &Found) -> ManeuverDebrief {
         verdict_line: verdict(found),
         change_line: String::new(),
         story: Vec::new(),
+        height_ledger: None,
+        what_if: None,
     }
 }
 

@@ -128,12 +128,15 @@ pub fn mark_telling(
         VERSION,
     );
     document.lesson = debrief::lesson(flight, legs, &maneuvers);
-    document.fit_of_the_day = Some(if stalls(found) == stalls(&maneuvers) {
-        debrief::fit_of_the_day(fit, setting.aircraft)
+    let anew;
+    let day = if stalls(found) == stalls(&maneuvers) {
+        fit
     } else {
-        let anew = performance::fit(flight, &maneuvers, setting.aircraft, &[]);
-        debrief::fit_of_the_day(&anew, setting.aircraft)
-    });
+        anew = performance::fit(flight, &maneuvers, setting.aircraft, &[]);
+        &anew
+    };
+    document.fit_of_the_day = Some(debrief::fit_of_the_day(day, setting.aircraft));
+    debrief::height_ledgers(&mut document, flight, day, setting.aircraft, &maneuvers);
     Marked {
         document,
         maneuvers,
