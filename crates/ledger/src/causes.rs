@@ -61,7 +61,7 @@ impl Cause {
 pub struct Reference {
     /// Full stall to unloaded: time to notice and for the nose to answer, s; charged beyond the second.
     pub unload_s: [f64; 2],
-    /// Unloaded to half of the power, s; charged beyond the second.
+    /// Unloaded to the lever fully open, s; charged beyond the second.
     pub power_s: [f64; 2],
     /// How a recovery is flown that is neither timid nor rough: what this pilot did in the flight's other recoveries
     /// where there are some.
@@ -76,15 +76,17 @@ pub struct Reference {
     pub flap_apart_s: f64,
     /// Later than the reference by this, s, is charged.
     pub flap_late_s: f64,
-    /// Beyond the climb speed, m/s, is charged.
+    /// Beyond the climb speed, m/s, it has been left behind.
     pub fast_mps: f64,
+    /// Share of height in what is gained until then: from the first up nothing is charged, below the second all.
+    pub climbed: [f64; 2],
 }
 
 impl Default for Reference {
     fn default() -> Self {
         Reference {
             unload_s: [1.3, 2.6],
-            power_s: [1.3, 2.8],
+            power_s: [1.0, 2.6],
             style: Style {
                 unload_load: 0.75,
                 steepest_rad: -0.33,
@@ -97,6 +99,7 @@ impl Default for Reference {
             flap_apart_s: 3.0,
             flap_late_s: 6.0,
             fast_mps: 3.0,
+            climbed: [0.45, 0.25],
         }
     }
 }
@@ -248,8 +251,10 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
     if better.iter().any(|(cause, there)| *there && has(*cause)) {
         actions.climb = Climb::Hold(end.max(recovery.airplane.climb_mps));
     }
-    if has(Cause::ClimbedLate) && climbed_late(recovery, reference) {
-        actions.climb = Climb::Hold(recovery.airplane.climb_mps);
+    let late = climbed_late(recovery, reference);
+    if has(Cause::ClimbedLate) && late > 0.0 {
+        let own = end.max(recovery.airplane.climb_mps);
+        actions.climb = Climb::Hold(own + late * (recovery.airplane.climb_mps - own));
     }
     Corrected { actions, from_s }
 }
@@ -272,9 +277,15 @@ pub fn too_far(recovery: &Recovery, reference: &Reference) -> f64 {
 #[must_use]
 pub fn late_s(recovery: &Recovery, reference: &Reference) -> Option<f64> {
     let (_, opened, _) = opening(recovery);
-    let after = opened? - recovery.times.release_s;
+    let opened = opened?;
+    // The lever where it was told; the engine follows it, and what is recorded of the engine follows that.
+    let lever = recovery.power_told_s.unwrap_or(opened - LAG_S);
+    let after = lever - recovery.times.release_s;
     (after > reference.power_s[1]).then(|| after - reference.power_s[0])
 }
+
+/// From the lever to half of the power as recorders have it, s (assumed).
+const LAG_S: f64 = 1.3;
 
 /// When the flaps went more than one detent up in one go, from and to, rad.
 #[must_use]
@@ -333,11 +344,25 @@ pub fn left_down(recovery: &Recovery, reference: &Reference) -> bool {
     flaps.at(at) > 0.03
 }
 
-/// Whether the climb ended faster than the speed of climb.
+/// How surely the airplane was accelerated past the speed of climb instead of climbing, 0 to 1: by the share of height in
+/// what was gained after the lowest point, until that speed was left behind. What is done once it climbs is no part of
+/// the recovery.
 #[must_use]
-pub fn climbed_late(recovery: &Recovery, reference: &Reference) -> bool {
-    let end = recovery.flown.at(recovery.times.end_s);
-    end.tas * recovery.flown.about.density_root > recovery.airplane.climb_mps + reference.fast_mps
+pub fn climbed_late(recovery: &Recovery, reference: &Reference) -> f64 {
+    let times = &recovery.times;
+    let root = recovery.flown.about.density_root;
+    let fast = recovery.airplane.climb_mps + reference.fast_mps;
+    let low = recovery.flown.at(times.low_s);
+    let after = recovery
+        .flown
+        .span(times.low_s + 2.0, times.end_s)
+        .find(|s| s.tas * root > fast);
+    let Some(after) = after else { return 0.0 };
+    let height = (after.height - low.height).max(0.0);
+    let speed = (after.tas * after.tas - low.tas * low.tas) / (2.0 * air::units::G0_MPS2);
+    let climbed = height / (height + speed).max(1.0);
+    let [none, all] = reference.climbed;
+    ((none - climbed) / (none - all)).clamp(0.0, 1.0)
 }
 
 /// Flaps as they should come up: one detent once the power is on, the others one at a time after the lowest point.
@@ -392,7 +417,7 @@ pub fn present(recovery: &Recovery, reference: &Reference) -> Vec<Cause> {
             Cause::WeakPower => opening(recovery).2 < reference.full,
             Cause::FlapsTogether => together(recovery).is_some(),
             Cause::FlapsLeftDown => left_down(recovery, reference),
-            Cause::ClimbedLate => climbed_late(recovery, reference),
+            Cause::ClimbedLate => climbed_late(recovery, reference) > 0.0,
         })
         .collect()
 }

@@ -39,6 +39,8 @@ pub struct Recovery {
     pub actions: Actions,
     /// Excess beyond the airplane's, by sample of `flown`.
     pub beyond: Vec<f64>,
+    /// When the throttle was fully open, where that was told, s.
+    pub power_told_s: Option<f64>,
     /// The stall and the second release as they were told.
     told_s: f64,
     second_told_s: Option<f64>,
@@ -93,16 +95,26 @@ impl Recovery {
             times,
             actions,
             beyond,
+            power_told_s: None,
             told_s,
             second_told_s,
         })
+    }
+
+    /// With the moment at which the throttle was fully open.
+    #[must_use]
+    pub fn with_power(mut self, at_s: Option<f64>) -> Recovery {
+        self.power_told_s = at_s;
+        self
     }
 
     /// The same flight read with another airplane and release.
     #[must_use]
     pub fn again(&self, airplane: Airplane, release_s: f64) -> Option<Recovery> {
         let second = self.second_told_s;
-        Recovery::read(self.flown.clone(), airplane, self.told_s, release_s, second)
+        let flown = self.flown.clone();
+        Recovery::read(flown, airplane, self.told_s, release_s, second)
+            .map(|other| other.with_power(self.power_told_s))
     }
 
     /// Where a run from a time on begins: what was flown then.

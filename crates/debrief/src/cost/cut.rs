@@ -5,11 +5,13 @@ use ledger::flown::{About, Flown, STEP_S, Sample};
 use performance::DayFit;
 
 /// Cuts a stretch out of a flight; in words what it lacks.
-pub(super) fn cut(flight: &Flight, fit: &DayFit, from_s: f64, to_s: f64) -> Result<Flown, &'static str> {
-    let altitude = flight
-        .altitude
-        .as_ref()
-        .ok_or("no altitude was recorded")?;
+pub(super) fn cut(
+    flight: &Flight,
+    fit: &DayFit,
+    from_s: f64,
+    to_s: f64,
+) -> Result<Flown, &'static str> {
+    let altitude = flight.altitude.as_ref().ok_or("no altitude was recorded")?;
     let ias = flight
         .ias
         .as_ref()

@@ -62,12 +62,32 @@ fn reading(found: &Glide, seconds: f64) -> LedgerReading {
         any_recovery: feet(found.best_m, tenth(found.best_m)),
         any_title: "the way at best glide".to_owned(),
         lines: vec![
-            line("off_best_glide", "speed off best glide", found.speed_m, tenth(found.speed_m)),
+            line(
+                "off_best_glide",
+                "speed off best glide",
+                found.speed_m,
+                tenth(found.speed_m),
+            ),
             line("turns", "turns", found.turns_m, tenth(found.turns_m)),
-            line("flaps", "flaps", found.flaps_m, (0.25 * found.flaps_m).hypot(1.0)),
-            line("power", "power left on", found.power_m, tenth(found.power_m)),
+            line(
+                "flaps",
+                "flaps",
+                found.flaps_m,
+                (0.25 * found.flaps_m).hypot(1.0),
+            ),
+            line(
+                "power",
+                "power left on",
+                found.power_m,
+                tenth(found.power_m),
+            ),
             line("speed_gained", "speed gained", found.kinetic_m, 1.5),
-            line("slip_and_air", "slip, rising and sinking air", found.rest_m, found.rest_sigma_m),
+            line(
+                "slip_and_air",
+                "slip, rising and sinking air",
+                found.rest_m,
+                found.rest_sigma_m,
+            ),
         ],
     }
 }

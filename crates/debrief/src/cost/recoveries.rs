@@ -51,7 +51,9 @@ pub(super) fn read(day: &Day<'_>, maneuver: &Maneuver) -> Result<Read, &'static 
             is_stall(other.kind)
                 && is_stall(maneuver.kind)
                 && (other.start_s - maneuver.start_s).abs() > 1.0
-                && other.event("full_stall").is_some_and(|e| e.probability > 0.5)
+                && other
+                    .event("full_stall")
+                    .is_some_and(|e| e.probability > 0.5)
         })
         .filter_map(|other| alone(day, other).ok())
         .map(|read| read.recovery)

@@ -48,11 +48,20 @@ fn written(day: &Day<'_>, maneuver: &Maneuver, read: &Read, ledger: &Ledger) -> 
     }
     let around = maneuver.kind == Kind::GoAround;
     let titles = if around {
-        ["from the decision to the lowest point", "after the decision"]
+        [
+            "from the decision to the lowest point",
+            "after the decision",
+        ]
     } else if read.full {
-        ["from the full stall to the lowest point", "after the full stall"]
+        [
+            "from the full stall to the lowest point",
+            "after the full stall",
+        ]
     } else {
-        ["from the recovery's start to the lowest point", "after the recovery's start"]
+        [
+            "from the recovery's start to the lowest point",
+            "after the recovery's start",
+        ]
     };
     let others = read.reference != ledger::Reference::default();
     let reading = |k: usize, name: &str, title: String, seconds: f64| {
@@ -100,7 +109,11 @@ fn lines(ledger: &Ledger, reading: usize) -> Vec<LedgerLine> {
         .iter()
         .zip(&ledger.orderless)
         .map(|(share, orderless)| {
-            let measure = if reading == 0 { share.lowest } else { share.later };
+            let measure = if reading == 0 {
+                share.lowest
+            } else {
+                share.later
+            };
             let orderless = orderless.get(reading).copied();
             LedgerLine::new(
                 share.cause.id(),
@@ -166,7 +179,10 @@ pub(super) fn trace(
     let indicated = |eas: f64| day.aircraft.indicated_mps(eas, 0.0) / MPS_PER_KT;
     let lowest = points.iter().map(|p| p.height_m).fold(0.0, f64::min);
     WhatIfTrace {
-        height_ft: points.iter().map(|p| short(p.height_m / M_PER_FT)).collect(),
+        height_ft: points
+            .iter()
+            .map(|p| short(p.height_m / M_PER_FT))
+            .collect(),
         height_sigma_ft: points
             .iter()
             .map(|p| short(p.height_sigma_m / M_PER_FT))
