@@ -144,6 +144,37 @@ pub fn mark_telling(
     }
 }
 
+/// Why a recovery cannot be flown otherwise.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum CannotTell {
+    /// No maneuver has that number.
+    NoSuchManeuver,
+    /// The reason, for people.
+    Because(&'static str),
+}
+
+/// The recovery of a maneuver flown otherwise, some milliseconds' work. `number` is the document's.
+///
+/// # Errors
+/// No such maneuver, not a recovery, or the recording lacks what it takes.
+pub fn what_if(
+    reconstructed: &Reconstructed,
+    aircraft: &Aircraft,
+    corrections: &[Correction],
+    number: usize,
+    change: &debrief::WhatIfChange,
+) -> Result<debrief::WhatIfTrace, CannotTell> {
+    let flight = &reconstructed.flight;
+    let maneuvers =
+        corrections::apply(flight, aircraft, &reconstructed.found, corrections).maneuvers;
+    let index = number
+        .checked_sub(1)
+        .filter(|index| *index < maneuvers.len())
+        .ok_or(CannotTell::NoSuchManeuver)?;
+    let fit = &reconstructed.fit;
+    debrief::what_if(flight, fit, aircraft, &maneuvers, index, change).map_err(CannotTell::Because)
+}
+
 /// The stalls of a flight and when each broke: what a person may correct that the fit of the day rests on.
 fn stalls(maneuvers: &[Maneuver]) -> Vec<(Kind, u64)> {
     let stalled = |one: &Maneuver| Some((one.kind, one.event("full_stall")?.at_s.to_bits()));

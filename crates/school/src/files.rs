@@ -5,7 +5,7 @@ use crate::actor::Actor;
 use crate::clock::from_utc;
 use crate::compute::Rebuilt;
 use crate::error::{Result, SchoolError};
-use crate::model::{LessonView, ManeuverPicture, PictureDrawing};
+use crate::model::{FlownOtherwise, LessonView, ManeuverPicture, Otherwise, PictureDrawing};
 use crate::sheet;
 use bytes::Bytes;
 use press::frame::Frame;
@@ -142,6 +142,43 @@ impl School {
                 drawn(&view.debrief, place, &rebuilt.reconstructed.flight)
             })
             .await
+    }
+
+    /// The recovery of a maneuver flown otherwise.
+    ///
+    /// # Errors
+    /// As [`School::view`]; `NotFound` for a number that the lesson does not have; `Invalid` where it cannot be told, with
+    /// the reason.
+    pub async fn flown_otherwise(
+        &self,
+        by: &Actor,
+        lesson_id: &str,
+        number: usize,
+        asked: Otherwise,
+    ) -> Result<FlownOtherwise> {
+        let (standing, _) = self.standing(by, lesson_id).await?;
+        let rebuilt = self.rebuilt(&standing.inputs).await?;
+        let corrections = standing.inputs.corrections.clone();
+        self.workshop()
+            .work("fly it otherwise", move || {
+                pipeline::what_if(
+                    &rebuilt.reconstructed,
+                    &rebuilt.aircraft,
+                    &corrections,
+                    number,
+                    &asked.into(),
+                )
+            })
+            .await?
+            .map(FlownOtherwise::from)
+            .map_err(|why| match why {
+                pipeline::CannotTell::NoSuchManeuver => SchoolError::not_found("such a maneuver"),
+                pipeline::CannotTell::Because(why) => SchoolError::invalid(
+                    "number",
+                    why,
+                    "ask for a stall or a go-around with altitude, airspeed and engine recorded",
+                ),
+            })
     }
 
     /// The series of a lesson's flight; kept in a file, since a page asks for them often.

@@ -235,6 +235,9 @@ pub const TABLE: &[Rule] = &[
     rule("GET", "/lessons/{id}/maneuvers/{number}/picture")
         .staff()
         .student(OwnLessonOrDemonstration),
+    rule("POST", "/lessons/{id}/maneuvers/{number}/what-if")
+        .staff()
+        .student(OwnLessonOrDemonstration),
     rule("GET", "/lessons/{id}/entries")
         .staff()
         .student(OwnLesson),

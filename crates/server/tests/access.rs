@@ -52,6 +52,7 @@ const CONTRACT: &[(&str, &str, &str)] = &[
     ("GET", "/lessons/{id}", "CIAdt"),
     ("GET", "/lessons/{id}/series", "CIAdt"),
     ("GET", "/lessons/{id}/maneuvers/{number}/picture", "CIAdt"),
+    ("POST", "/lessons/{id}/maneuvers/{number}/what-if", "CIAdt"),
     ("POST", "/lessons/{id}/entries", "CIot"),
     ("GET", "/lessons/{id}/entries", "CIAot"),
     ("POST", "/lessons/{id}/sign", "CI"),

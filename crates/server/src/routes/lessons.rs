@@ -12,7 +12,9 @@ use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
 use school::lessons::LessonFilter;
 use school::maneuvers::ManeuverFilter;
-use school::model::{LessonBrief, LessonState, LessonView, ManeuverBrief, ManeuverPicture};
+use school::model::{
+    FlownOtherwise, LessonBrief, LessonState, LessonView, ManeuverBrief, ManeuverPicture, Otherwise,
+};
 use serde::Deserialize;
 use utoipa::IntoParams;
 
@@ -134,6 +136,25 @@ pub async fn picture(
 ) -> ApiResult<Json<ManeuverPicture>> {
     Ok(Json(
         app.school.picture(&caller.actor(), &id, number).await?,
+    ))
+}
+
+/// The recovery of a stall or go-around flown otherwise, over the real one. Nothing is kept.
+#[utoipa::path(post, path = "/lessons/{id}/maneuvers/{number}/what-if", tag = "lessons", request_body = Otherwise,
+    params(("id" = String, Path, description = "Lesson id"),
+        ("number" = usize, Path, description = "Number of the maneuver")),
+    responses((status = 200, body = FlownOtherwise)))]
+pub async fn what_if(
+    State(app): State<App>,
+    caller: Caller,
+    Part((id, number)): Part<(String, usize)>,
+    Body(asked): Body<Otherwise>,
+) -> ApiResult<Json<FlownOtherwise>> {
+    let actor = caller.actor();
+    Ok(Json(
+        app.school
+            .flown_otherwise(&actor, &id, number, asked)
+            .await?,
     ))
 }
 

@@ -58,6 +58,7 @@ fn record() -> OpenApiRouter<App> {
         .routes(routes!(lessons::view))
         .routes(routes!(lessons::series))
         .routes(routes!(lessons::picture))
+        .routes(routes!(lessons::what_if))
         .routes(routes!(lessons::set_aside))
         .routes(routes!(lessons::take_back))
         .routes(routes!(lessons::maneuvers))
