@@ -57,7 +57,8 @@ pub fn glide(flown: &Flown, airplane: &Airplane, from_s: f64, to_s: f64) -> Opti
         let [a, b] = pair else { continue };
         let way = 0.5 * (a.tas + b.tas) * (b.t - a.t);
         let eas = a.tas * root;
-        let load = a.load.clamp(0.5, 2.5);
+        // Wings level a glide carries cos γ of the weight: what is above that is the turn's.
+        let load = (a.load / a.path.cos().max(0.5)).clamp(0.5, 2.5);
         let straight = airplane.drag(&level(eas, 1.0, 0.0));
         let turning = airplane.drag(&level(eas, load, 0.0));
         let all = airplane.drag(&level(eas, load, a.flap));

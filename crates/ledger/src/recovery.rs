@@ -57,6 +57,12 @@ impl Recovery {
         second_s: Option<f64>,
     ) -> Option<Recovery> {
         let (told_s, second_told_s) = (stall_s, second_s);
+        let first_s = flown.samples.first()?.t;
+        // Some seconds of recovery, or there is nothing to read.
+        let long_enough = stall_s >= first_s && stall_s + 6.0 <= flown.end_s();
+        if !long_enough || !release_s.is_finite() {
+            return None;
+        }
         let end_s = (stall_s + READING_S).min(flown.end_s());
         let release_s = release_s.clamp(stall_s, end_s - 4.0);
         let stall_s = dropped(&flown, stall_s, release_s);
@@ -74,11 +80,15 @@ impl Recovery {
         } else {
             from
         };
-        let steep_s = flown
+        // Where the nose is held down for a while, the pull begins at the end of it.
+        let least = flown
             .span(from, low_s)
-            .min_by(|a, b| a.path.total_cmp(&b.path))?
-            .t
-            .max(from + 0.2);
+            .map(|s| s.path)
+            .fold(f64::INFINITY, f64::min);
+        let held = flown
+            .span(from, low_s)
+            .filter(|s| s.path < least + HELD_RAD);
+        let steep_s = held.last()?.t.max(from + 0.2);
         let times = Times {
             stall_s,
             release_s,
@@ -163,6 +173,9 @@ impl Recovery {
     }
 }
 
+/// A path within this of its steepest is held, rad.
+const HELD_RAD: f64 = 0.015;
+
 /// A path that turns down for want of so much lift, in g, has dropped; with the second it still goes down.
 const WANT_G: [f64; 2] = [0.15, 0.05];
 
@@ -234,9 +247,14 @@ fn actions(flown: &Flown, airplane: &Airplane, times: &Times) -> Actions {
         step_s: STEP_S,
         values: flown.samples.iter().map(value).collect(),
     };
+    // The nose goes down until the path is as steep as it gets; what comes then is no unloading.
+    let down = flown
+        .span(from, times.steep_s)
+        .find(|s| s.path < steep.path + HELD_RAD)
+        .map_or(times.steep_s, |s| s.t);
     Actions {
         style: Style {
-            unload_load: mean_load(from, times.steep_s).clamp(-0.2, 0.95),
+            unload_load: mean_load(from, down).clamp(-0.2, 0.95),
             steepest_rad: steep.path,
             pull_at: steep.tas * root / airplane.flap(steep.flap).0,
             pull_load: mean_load(times.steep_s, pulled.max(times.steep_s + 0.4)).clamp(1.03, 3.0),

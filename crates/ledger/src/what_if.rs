@@ -60,7 +60,18 @@ pub fn what_if(
 ) -> Vec<Point> {
     let stall = recovery.flown.at(recovery.times.stall_s);
     let (actions, from_s) = changed(recovery, reference, change);
-    let best = path(recovery, &recovery.airplane, &actions, from_s);
+    let mut best = path(recovery, &recovery.airplane, &actions, from_s);
+    // What the model gets wrong of the flight stays in, so that nothing changed is the flight; but a recovery that begins
+    // elsewhere has nothing to do with how well the dive that was flown is replayed.
+    let release = recovery.last_release_s();
+    if from_s > release - 0.2 {
+        let replayed = path(recovery, &recovery.airplane, &recovery.actions, release);
+        for (k, (one, again)) in best.iter_mut().zip(&replayed).enumerate() {
+            let flown = recovery.flown.at(recovery.times.stall_s + k as f64 * 0.5);
+            one.0 += flown.height - again.0;
+            one.1 = (one.1 + flown.tas - again.1).max(8.0);
+        }
+    }
     let others: Vec<Vec<(f64, f64)>> = airplanes
         .iter()
         .take(12)
