@@ -16,6 +16,8 @@ pub struct Piece {
     pub at_s: f64,
     /// Calibrated speed in stall speeds.
     pub u: f64,
+    /// Whether the speed was held: within a twentieth of the stall speed over the piece, some 0.6 kt/s.
+    pub held: bool,
     /// True airspeed, m/s.
     pub tas_mps: f64,
     /// Load factor, so that n²/u² is the mean of the piece.
@@ -257,6 +259,7 @@ fn piece(all: &[Moment], at_s: f64) -> Option<Piece> {
     steady.then(|| Piece {
         at_s,
         u,
+        held: spread(&|m| m.u) < 0.05,
         tas_mps: mean(&|m| m.tas),
         load: (mean(&|m| (m.load / m.u).powi(2)) * u * u).sqrt(),
         flap_rad: first.flap,
