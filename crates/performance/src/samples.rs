@@ -16,6 +16,8 @@ pub struct Piece {
     pub at_s: f64,
     /// Calibrated speed in stall speeds.
     pub u: f64,
+    /// Whether the speed was held: within a twentieth of the stall speed over the piece, some 0.6 kt/s.
+    pub held: bool,
     /// True airspeed, m/s.
     pub tas_mps: f64,
     /// Load factor, so that n²/u² is the mean of the piece.
@@ -72,16 +74,23 @@ pub fn pieces(
     }
     let long = ((PIECE_S / flight.clock.step_s).round() as usize).max(2);
     let reach = (10.0 / flight.clock.step_s).round() as usize;
-    let mut near_ground = vec![false; flight.clock.len];
-    for (i, _) in flight
-        .on_ground
-        .iter()
-        .enumerate()
-        .filter(|(_, ground)| **ground)
-    {
-        let (from, to) = (i.saturating_sub(reach), (i + reach).min(near_ground.len()));
-        if let Some(span) = near_ground.get_mut(from..to) {
+    let mut spoiled = vec![false; flight.clock.len];
+    let mut spoil = |from: usize, to: usize| {
+        if let Some(span) = spoiled.get_mut(from..to.min(flight.clock.len)) {
             span.fill(true);
+        }
+    };
+    for i in 0..flight.clock.len {
+        if flight.on_ground.get(i).copied().unwrap_or(true) {
+            spoil(i.saturating_sub(reach), i + reach);
+        }
+        // Flow that let go takes its time to come back.
+        if flight
+            .lift_ratio
+            .as_ref()
+            .is_some_and(|lift| lift.at(i) > 0.95)
+        {
+            spoil(i, i + reach / 2);
         }
     }
     let mut out = Vec::new();
@@ -89,8 +98,8 @@ pub fn pieces(
     while from + long <= flight.clock.len {
         let all: Option<Vec<Moment>> = (from..from + long)
             .map(|i| {
-                let low = near_ground.get(i).copied().unwrap_or(true);
-                (!low)
+                let bad = spoiled.get(i).copied().unwrap_or(true);
+                (!bad)
                     .then(|| moment(flight, aircraft, scales, stall_mps, i))
                     .flatten()
             })
@@ -250,6 +259,7 @@ fn piece(all: &[Moment], at_s: f64) -> Option<Piece> {
     steady.then(|| Piece {
         at_s,
         u,
+        held: spread(&|m| m.u) < 0.05,
         tas_mps: mean(&|m| m.tas),
         load: (mean(&|m| (m.load / m.u).powi(2)) * u * u).sqrt(),
         flap_rad: first.flap,

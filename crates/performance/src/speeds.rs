@@ -134,7 +134,8 @@ fn stall_rows(fit: &DayFit, aircraft: &Aircraft, stalls: &[Flown]) -> Vec<Speed>
     out
 }
 
-/// What a flight at one power setting, flaps up, says of an optimum.
+/// What a flight at one power setting, flaps up, says of an optimum. Only speeds that were held count: what was only passed through
+/// in an acceleration is in the fit, but is no climb or glide to find a best speed from.
 struct Setting {
     seconds: f64,
     slowest: f64,
@@ -145,7 +146,7 @@ impl Setting {
     fn of(pieces: &[Piece], which: impl Fn(&Piece) -> bool) -> Setting {
         let mut speeds: Vec<f64> = pieces
             .iter()
-            .filter(|p| p.detent == 0 && which(p))
+            .filter(|p| p.detent == 0 && p.held && which(p))
             .map(|p| p.u)
             .collect();
         speeds.sort_by(f64::total_cmp);
@@ -165,15 +166,15 @@ impl Setting {
     fn objection(&self, what: &str, best: &Best, scale_mps: f64) -> Option<String> {
         if self.seconds < LEAST_S {
             return Some(if self.seconds > 0.0 {
-                format!("only {:.0} s of {what} were flown", self.seconds)
+                format!("only {:.0} s of steady {what} were flown", self.seconds)
             } else {
-                format!("no {what} was flown")
+                format!("no steady {what} was flown")
             });
         }
         let kt = |u: f64| u * scale_mps / MPS_PER_KT;
         if !(self.slowest..=self.fastest).contains(&best.u) {
             return Some(format!(
-                "{what} was flown from {:.0} to {:.0} kt calibrated, and the best speed is not among these",
+                "steady {what} was flown from {:.0} to {:.0} kt calibrated, and the best speed is not among these",
                 kt(self.slowest),
                 kt(self.fastest)
             ));

@@ -220,3 +220,26 @@ fn earlier_flights_narrow_and_strangers_do_not() {
         0
     );
 }
+
+/// Law: every detent adds its own drag, the last one too, and between two it is in proportion to the angle.
+#[test]
+fn prop_drag_grows_with_flap_to_the_last_detent() {
+    let fit = empty();
+    let drag = |flap_rad: f64| {
+        fit.drag(&Point {
+            cas_mps: 35.0,
+            tas_mps: 35.0,
+            load_factor: 1.0,
+            flap_rad,
+            power: Power::Idle,
+            density_ratio: 1.0,
+        })
+    };
+    let all: Vec<f64> = fit.detents_rad.iter().map(|angle| drag(*angle)).collect();
+    assert!(
+        all.len() == 4 && all.windows(2).all(|pair| pair[1] > pair[0]),
+        "{all:?}"
+    );
+    let between = drag(0.5 * (fit.detents_rad[2] + fit.detents_rad[3]));
+    assert!((between - 0.5 * (all[2] + all[3])).abs() < 1e-12);
+}

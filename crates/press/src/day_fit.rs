@@ -25,7 +25,7 @@ fn file(row: &FitRow) -> String {
 
 /// Drag and thrust at a point, and the climb that follows.
 fn at_point(point: &FitPoint) -> String {
-    let share = |value, sigma| words::with_sigma(value, Some(sigma), "");
+    let share = |value: f64, sigma: f64| words::with_sigma(100.0 * value, Some(100.0 * sigma), "%");
     format!(
         "{}: drag {} and thrust {} of the weight, climb {}.",
         words::with_unit(point.speed_kt, 0, "kt"),

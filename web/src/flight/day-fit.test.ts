@@ -55,7 +55,7 @@ describe('the fit of the day in words', () => {
       climb_sigma_fpm: 22,
     };
     expect(spaces(pointWords(point))).toBe(
-      '77 kt: drag 0.132 ± 0.005 and thrust 0.213 ± 0.006 of the weight, climb 640 ± 20 ft/min',
+      '77 kt: drag 13.2 ± 0.5 % and thrust 21.3 ± 0.6 % of the weight, climb 640 ± 22 ft/min',
     );
   });
 });

@@ -34,8 +34,8 @@ export function notShown(fit: FitOfTheDay): Reason[] {
 
 /** Drag and thrust at a point, and the climb that follows. */
 export function pointWords(point: FitPoint): string {
-  const drag = withSigma(point.drag, point.drag_sigma, '');
-  const thrust = withSigma(point.thrust, point.thrust_sigma, '');
+  const drag = withSigma(100 * point.drag, 100 * point.drag_sigma, '%');
+  const thrust = withSigma(100 * point.thrust, 100 * point.thrust_sigma, '%');
   const climb = withSigma(point.climb_fpm, point.climb_sigma_fpm, 'ft/min');
   return `${number(point.speed_kt, 0)}${NBSP}kt: drag ${drag} and thrust ${thrust} of the weight, climb ${climb}`;
 }

@@ -23,6 +23,8 @@ export interface components {
             aircraft: components["schemas"]["AircraftSummary"];
             /** @description Safety words. */
             caution: string;
+            /** @description What the flight itself says of its aircraft; absent in documents written before it was asked. */
+            fit_of_the_day?: components["schemas"]["FitOfTheDay"] | null;
             /** @description The flight. */
             flight: components["schemas"]["FlightSummary"];
             /**
@@ -141,6 +143,86 @@ export interface components {
              * @description Until, s.
              */
             until_s?: number | null;
+        };
+        /** @description What the flight itself says of its aircraft: stall speeds, best speeds, drag and thrust. Not the manual's figures. */
+        FitOfTheDay: {
+            /** @description Safety words. */
+            caution: string;
+            /**
+             * @description Drag and thrust at named points; empty where the data do not support a fit.
+             * @default []
+             */
+            points?: components["schemas"]["FitPoint"][];
+            /** @description Figures, those without a value with the reason. */
+            rows: components["schemas"]["FitRow"][];
+            /** @description What it rests on, in sentences. */
+            words: string[];
+        };
+        /** @description Drag and thrust at a named point of straight flight, flaps up, in parts of the weight. */
+        FitPoint: {
+            /**
+             * Format: double
+             * @description Steady climb that follows, ft/min.
+             */
+            climb_fpm: number;
+            /**
+             * Format: double
+             * @description 1-σ.
+             */
+            climb_sigma_fpm: number;
+            /**
+             * Format: double
+             * @description Drag over weight.
+             */
+            drag: number;
+            /**
+             * Format: double
+             * @description 1-σ.
+             */
+            drag_sigma: number;
+            /** @description For people. */
+            name: string;
+            /**
+             * Format: double
+             * @description Indicated airspeed, kt.
+             */
+            speed_kt: number;
+            /**
+             * Format: double
+             * @description Thrust over weight; below zero where the air turns the propeller.
+             */
+            thrust: number;
+            /**
+             * Format: double
+             * @description 1-σ.
+             */
+            thrust_sigma: number;
+        };
+        /** @description One figure of the fit, as flown beside the aircraft file's. */
+        FitRow: {
+            /**
+             * Format: double
+             * @description What the aircraft file has, brought to the mass of the day.
+             */
+            file?: number | null;
+            /**
+             * Format: double
+             * @description As flown; derived. None where the flight does not show it.
+             */
+            flown?: number | null;
+            /** @description Id: `stall_0` (degrees of flap), `stall_power_on`, `vy`, `climb_rate`, `vx`, `best_glide`, `glide_ratio`. */
+            id: string;
+            /** @description For people. */
+            name: string;
+            /** @description Why there is no value. */
+            reason?: string | null;
+            /**
+             * Format: double
+             * @description 1-σ of it.
+             */
+            sigma?: number | null;
+            /** @description `kt` indicated, `ft/min`, or empty for a ratio. */
+            unit: string;
         };
         /** @description The flight in short. */
         FlightSummary: {
