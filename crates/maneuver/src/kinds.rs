@@ -12,6 +12,7 @@ mod chandelle;
 mod clearing_turns;
 mod eights_on_pylons;
 mod emergency_descent;
+mod engine_out_approach;
 mod fillers;
 mod forward_slip;
 mod go_around;
@@ -136,6 +137,7 @@ pub const TABLE: &[Grammar] = &[
     s_turns::ROW,
     rectangular_course::ROW,
     emergency_descent::ROW,
+    engine_out_approach::ROW,
     unusual_attitude_recovery::ROW,
     takeoff::ROW,
     landing::ROW,
