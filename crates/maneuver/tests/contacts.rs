@@ -335,6 +335,7 @@ fn prop_absent_channels_are_said_to_be_absent() {
         Kind::GoAround,
         Kind::ForwardSlip,
         Kind::TrafficPattern,
+        Kind::EngineOutApproach,
     ] {
         let span = maneuver::Span {
             kind,
@@ -377,5 +378,33 @@ fn val_the_legs_of_a_circuit_have_their_names() {
             .collect();
         assert!(names.contains(&"downwind"), "{names:?}");
         assert!(places.is_sorted(), "{names:?}");
+    }
+}
+
+/// Power closed level at 2,300 ft above the field and glided to a landing: one engine-out approach that has the landing
+/// in it. The same glide from the height of a pattern stays a landing, or a power-off 180.
+#[test]
+fn prop_a_glide_to_a_landing_is_an_engine_out_approach_only_from_above_the_pattern() {
+    for case in FLOWN {
+        let (vs, course, altitude, left, wind, sink) = case;
+        let mut circuit = Circuit::new(vs, course, altitude, left).headwind(wind);
+        circuit.take_off(1.9, 2300.0);
+        circuit
+            .hold(60.0, circuit.level(1.9))
+            .approach(1.4, 700.0, 15.0, 0.0);
+        circuit.land(sink, 0.0);
+        let flight = circuit.recorded(Fit::Panel, 3);
+        let found = one(&flight, &circuit, Kind::EngineOutApproach);
+        let (off, _) = error(&found, &circuit, "idle", "idle");
+        assert!(off.abs() < 4.0, "idle {off}");
+        let (off, _) = error(&found, &circuit, "touchdown", "touchdown");
+        assert!(off.abs() < 3.0, "touchdown {off}");
+        let held = found.fact("glide_ias") / (1.4 * vs * MPS_PER_KT);
+        assert!((held - 1.0).abs() < 0.02, "{held}");
+        let mut circuit = Circuit::new(vs, course, altitude, left).headwind(wind);
+        circuit.take_off(1.9, 700.0).downwind();
+        circuit.approach(1.4, 700.0, 15.0, 0.0).land(sink, 0.0);
+        let found = maneuver::maneuvers(&circuit.recorded(Fit::Panel, 3), &circuit.aircraft());
+        assert!(found.iter().all(|one| one.kind != Kind::EngineOutApproach));
     }
 }

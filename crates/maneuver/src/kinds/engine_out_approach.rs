@@ -16,7 +16,9 @@ use crate::decode::{Candidate, Evidence};
 use crate::features::{Contact, ContactKind, Features, STEP_S};
 use crate::phases::motion::{Motion, REACH_S};
 use crate::phases::power::Lever;
-use crate::phases::runway::strip;
+use crate::phases::runway::contact;
+use crate::phases::runway::ground::Ground;
+use crate::phases::runway::strip::{self, Strip};
 use crate::phases::sheet::Sheet;
 use crate::phases::wave::Wave;
 use crate::phases::{entry, flaps};
@@ -286,7 +288,8 @@ fn detail(case: &Case) -> Maneuver {
     used(lever.as_ref(), &glide, &mut sheet);
     let last_s = match touched {
         Some(at_s) => {
-            sheet.event("touchdown", at_s, 2.0, Origin::Derived);
+            let (at_s, sigma, origin) = touchdown(&motion, at_s);
+            sheet.event("touchdown", at_s, sigma, origin);
             let why = "it ended in a landing";
             sheet.missing("recovery_agl", why);
             sheet.missing("height_lost", why);
@@ -314,6 +317,17 @@ fn detail(case: &Case) -> Maneuver {
         last_s,
     );
     sheet.finish()
+}
+
+/// When it touched, as well as the recording shows it.
+fn touchdown(motion: &Motion, about_s: f64) -> (f64, f64, Origin) {
+    let slow_s = (about_s + 12.0).min(motion.to_s);
+    let ground = Ground::new(motion, about_s - 20.0, slow_s);
+    Strip::of_roll(motion, &ground, about_s + 1.5, slow_s)
+        .and_then(|strip| contact::touchdown(motion, &strip, about_s, slow_s))
+        .map_or((about_s, 4.0, Origin::Derived), |found| {
+            (found.at_s, found.sigma_s, found.origin)
+        })
 }
 
 /// Height above the ground; above the field's runway where no terrain is known.
