@@ -218,7 +218,10 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
     // The speed regained after the stall before this one. A mere undershoot while settling into the descent
     // is part of the setup.
     for dip in features.dips_in(slow_s - 3.0 * LONGEST_S, slow_s - 8.0) {
-        if stall_signature::evidence(features, dip).total() > 1.0 {
+        // One that was pulled into out of a steep bank lets go by the roll-out and regains little speed.
+        let pulled = stall_signature::accelerated(features, dip) > 0.0
+            && stall_signature::evidence_pulled(features, dip).total() > 1.0;
+        if pulled || stall_signature::evidence(features, dip).total() > 1.0 {
             floor = floor.max(dip.after_s.min(slow_s - 6.0));
         }
     }
