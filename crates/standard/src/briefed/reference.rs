@@ -37,7 +37,7 @@ pub(super) fn checked<const N: usize>(
         }
     }
     match kind {
-        Some(kind) if !limits::reference_of(kind).is_some_and(|known| known == key) => {
+        Some(kind) if limits::reference_of(kind).is_none_or(|known| known != key) => {
             Err(format!("a maneuver of kind '{}' has no {key}", kind.id()))
         }
         _ => Ok(places),
