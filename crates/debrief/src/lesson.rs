@@ -31,6 +31,7 @@ fn of_kind(kind: Kind) -> &'static str {
             "ground reference"
         }
         Kind::EmergencyDescent => "emergency descents",
+        Kind::EngineOutApproach => "engine-out approaches",
         Kind::ConstantAirspeedClimb
         | Kind::ConstantAirspeedDescent
         | Kind::TurnToHeading

@@ -12,6 +12,7 @@ mod chandelle;
 mod clearing_turns;
 mod eights_on_pylons;
 mod emergency_descent;
+mod engine_out_approach;
 mod fillers;
 mod forward_slip;
 mod go_around;
@@ -34,6 +35,7 @@ mod unusual_attitude_recovery;
 
 use crate::decode::{Candidate, Label};
 use crate::features::Features;
+use crate::phases::Given;
 use crate::phases::sheet::Sheet;
 use crate::{Direction, Kind, Maneuver, Span};
 use air::units::{M_PER_FT, MPS_PER_FPM};
@@ -51,6 +53,8 @@ pub struct Case<'a> {
     pub span: &'a Span,
     /// The flight's other spans: bounds do not reach into a neighbor.
     pub others: &'a [Span],
+    /// What it was flown about, where a person gave it.
+    pub given: Option<&'a Given>,
 }
 
 /// A figure that a kind works out: its name among the facts, its SI unit, and what it is in words.
@@ -136,6 +140,7 @@ pub const TABLE: &[Grammar] = &[
     s_turns::ROW,
     rectangular_course::ROW,
     emergency_descent::ROW,
+    engine_out_approach::ROW,
     unusual_attitude_recovery::ROW,
     takeoff::ROW,
     landing::ROW,

@@ -13,6 +13,7 @@ mod ids;
 pub mod kinds;
 mod model;
 pub mod phases;
+pub mod reference;
 pub mod rules;
 pub mod runway;
 pub mod safety;
@@ -23,6 +24,7 @@ pub use account::{Explanation, Leg, Piece, Tile, tiles};
 pub use confidence::confidence;
 pub use corrections::Correction;
 pub use model::*;
+pub use reference::Reference;
 pub use runway::Runway;
 pub use variants::*;
 

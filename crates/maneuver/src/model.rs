@@ -21,6 +21,7 @@ pub enum Kind {
     STurns,
     RectangularCourse,
     EmergencyDescent,
+    EngineOutApproach,
     ConstantAirspeedClimb,
     ConstantAirspeedDescent,
     TurnToHeading,
@@ -36,7 +37,7 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind with its id and its English name.
-    pub const ALL: [(Kind, &'static str, &'static str); 25] = [
+    pub const ALL: [(Kind, &'static str, &'static str); 26] = [
         (Kind::ClearingTurns, "clearing_turns", "Clearing turns"),
         (Kind::SlowFlight, "slow_flight", "Slow flight"),
         (Kind::SteepTurn, "steep_turn", "Steep turn"),
@@ -66,6 +67,11 @@ impl Kind {
             Kind::EmergencyDescent,
             "emergency_descent",
             "Emergency descent",
+        ),
+        (
+            Kind::EngineOutApproach,
+            "engine_out_approach",
+            "Engine-out approach",
         ),
         (
             Kind::ConstantAirspeedClimb,

@@ -335,6 +335,7 @@ fn prop_absent_channels_are_said_to_be_absent() {
         Kind::GoAround,
         Kind::ForwardSlip,
         Kind::TrafficPattern,
+        Kind::EngineOutApproach,
     ] {
         let span = maneuver::Span {
             kind,
@@ -377,5 +378,105 @@ fn val_the_legs_of_a_circuit_have_their_names() {
             .collect();
         assert!(names.contains(&"downwind"), "{names:?}");
         assert!(places.is_sorted(), "{names:?}");
+    }
+}
+
+/// Power closed level at 2,300 ft above the field and glided to a landing: one engine-out approach that has the landing
+/// in it. The same glide from the height of a pattern stays a landing, or a power-off 180.
+#[test]
+fn prop_a_glide_to_a_landing_is_an_engine_out_approach_only_from_above_the_pattern() {
+    for case in FLOWN {
+        let (vs, course, altitude, left, wind, sink) = case;
+        let mut circuit = Circuit::new(vs, course, altitude, left).headwind(wind);
+        circuit.take_off(1.9, 2300.0);
+        circuit
+            .hold(60.0, circuit.level(1.9))
+            .approach(1.4, 700.0, 15.0, 0.0);
+        circuit.land(sink, 0.0);
+        let flight = circuit.recorded(Fit::Panel, 3);
+        let found = one(&flight, &circuit, Kind::EngineOutApproach);
+        let (off, _) = error(&found, &circuit, "idle", "idle");
+        assert!(off.abs() < 4.0, "idle {off}");
+        let (off, _) = error(&found, &circuit, "touchdown", "touchdown");
+        assert!(off.abs() < 3.0, "touchdown {off}");
+        let held = found.fact("glide_ias") / (1.4 * vs * MPS_PER_KT);
+        assert!((held - 1.0).abs() < 0.02, "{held}");
+        let mut circuit = Circuit::new(vs, course, altitude, left).headwind(wind);
+        circuit.take_off(1.9, 700.0).downwind();
+        circuit.approach(1.4, 700.0, 15.0, 0.0).land(sink, 0.0);
+        let found = maneuver::maneuvers(&circuit.recorded(Fit::Panel, 3), &circuit.aircraft());
+        assert!(found.iter().all(|one| one.kind != Kind::EngineOutApproach));
+    }
+}
+
+/// The path from half a mile out is the sink over the speed over the ground (closed form), and there is none where the
+/// final is shorter.
+#[test]
+fn val_the_path_at_half_a_mile_is_sink_over_ground_speed() {
+    for (fpm, factor) in [(350.0, 1.35), (550.0, 1.35), (750.0, 1.3)] {
+        let (vs, course, altitude, left, wind, sink) = FLOWN[1];
+        let mut circuit = Circuit::new(vs, course, altitude, left).headwind(wind);
+        circuit.take_off(1.9, 1500.0).downwind();
+        circuit.approach(factor, fpm, 15.0, 0.25).land(sink, 0.0);
+        let found = one(&circuit.recorded(Fit::Panel, 5), &circuit, Kind::Landing);
+        let over_ground = (factor * vs - wind) * MPS_PER_KT;
+        let path = (fpm * M_PER_FT / 60.0).atan2(over_ground).to_degrees();
+        let told = found.fact("gate_path").to_degrees();
+        if told.is_finite() {
+            assert!((told - path).abs() < 0.6, "{told} {path}");
+        } else {
+            let why = found.missing.get("gate_path");
+            assert_eq!(
+                why,
+                Some(&"the turn to final ended nearer than half a mile")
+            );
+        }
+        assert!(told.is_finite() || fpm > 500.0, "{fpm}");
+        let off = found.fact("nose_held_off");
+        assert!((0.0..4.0).contains(&off), "{off}");
+    }
+}
+
+/// It climbs at 1.45 stall speeds as soon as it gathers them at 0.7 m/s²: a wingspan up it is between the lift-off's 1.2
+/// and that.
+#[test]
+fn prop_the_speed_out_of_ground_effect_is_told() {
+    for case in FLOWN {
+        let circuit = flown(case, 0.0);
+        let found = one(&circuit.recorded(Fit::Panel, 2), &circuit, Kind::Takeoff);
+        let share = found.fact("ias_leaving_ground_effect") / circuit.vs;
+        assert!((1.2..1.45).contains(&share), "{share}");
+    }
+}
+
+/// More than 1,000 ft/min from 500 ft down to a go-around at 150 ft: out of hand since about 500 ft. A settled approach
+/// has nothing to tell.
+#[test]
+fn val_a_go_around_knows_how_long_the_approach_was_out_of_hand() {
+    for (fpm, seconds) in [(1250.0, 350.0 / 1250.0 * 60.0), (550.0, f64::NAN)] {
+        let (vs, course, altitude, left, wind, sink) = FLOWN[0];
+        let mut circuit = Circuit::new(vs, course, altitude, left).headwind(wind);
+        circuit.take_off(1.9, 700.0).downwind();
+        circuit.approach(1.35, 550.0, 600.0, 0.25);
+        let down = circuit::Hold {
+            climb: -fpm * M_PER_FT / 60.0,
+            ..circuit.level(1.35)
+        };
+        circuit.hold(
+            450.0 / fpm * 60.0,
+            circuit::Hold {
+                power: 0.25,
+                ..down
+            },
+        );
+        circuit.go_around().downwind();
+        circuit.approach(1.35, 550.0, 15.0, 0.25).land(sink, 0.0);
+        let found = one(&circuit.recorded(Fit::Panel, 4), &circuit, Kind::GoAround);
+        let told = found.fact("unsettled_before");
+        if seconds.is_nan() {
+            assert!(told.is_nan(), "{told}");
+        } else {
+            assert!((told - seconds).abs() < 4.0, "{told} {seconds}");
+        }
     }
 }

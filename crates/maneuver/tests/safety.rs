@@ -329,6 +329,55 @@ fn val_least_heights_of_the_standards() {
     );
 }
 
+/// Out of a roll at 250 m, east at 50 m/s: sinking 1,500 ft/min at 300 ft above that runway is told a mile from it, with a
+/// height that is derived; five miles from it nobody knows the ground, and that is said.
+#[test]
+fn val_near_a_runway_its_altitude_stands_for_the_ground() {
+    let n = 400;
+    let away = |seconds: usize| {
+        let mut flight = cruise(n as f64 - 1.0, 1.0);
+        flight.agl = None;
+        let east = |i: usize| 50.0 * i.saturating_sub(20) as f64;
+        flight.east = Some(series((0..n).map(east).collect()));
+        flight.north = Some(series(vec![0.0; n]));
+        let height = |i: usize| match i {
+            0..20 => 250.0,
+            i if (seconds..seconds + 8).contains(&i) => 250.0 + 300.0 * M_PER_FT,
+            _ => 1000.0,
+        };
+        flight.altitude = Some(series((0..n).map(height).collect()));
+        flight.height = flight.altitude.clone();
+        flight.on_ground[..20].fill(true);
+        put(&mut flight.climb, seconds, &[-1500.0 * M_PER_FT / 60.0; 8]);
+        look(&flight)
+    };
+    let told = |safety: &Safety| {
+        safety
+            .not_watched
+            .iter()
+            .any(|one| one.id == "sink_near_ground")
+    };
+    // 1,852 m a mile at 50 m/s.
+    let near = away(20 + 37);
+    assert_eq!(ids(&near), [("sink_near_ground", true)]);
+    assert!(told(&near), "the rest of the flight is further away");
+    let far = away(20 + 5 * 37);
+    assert_eq!(ids(&far), []);
+    assert!(told(&far));
+    let why = far.not_watched.iter().find(|one| one.id == "slow_turn_low");
+    assert!(why.is_some_and(|one| one.why.contains("3 NM") && one.why.contains("derived")));
+    // Without a roll nothing is known of the ground.
+    let mut nowhere = cruise(50.0, 1.0);
+    nowhere.agl = None;
+    let safety = look(&nowhere);
+    assert!(
+        safety
+            .not_watched
+            .iter()
+            .any(|one| one.why.contains("no roll"))
+    );
+}
+
 #[test]
 fn prop_ruins_and_holes_do_not_panic() {
     for (n, step_s) in [(0, 1.0), (1, 1.0), (2, 0.0), (5, f64::NAN), (50, 1e-9)] {

@@ -118,6 +118,8 @@ pub fn mark_telling(
         outcomes,
     } = corrections::apply(flight, setting.aircraft, found, corrections);
     maneuver::runway::place(flight, &setting.briefed.runways(), &mut maneuvers);
+    let references = setting.briefed.references(&maneuvers);
+    maneuver::reference::place(flight, setting.aircraft, &references, &mut maneuvers);
     let mut document = debrief::debrief_from(
         head,
         flight,

@@ -45,7 +45,7 @@ pub enum Picture {
 }
 
 /// Kind id → its picture. The web room draws the same ones, and so does paper.
-pub const PICTURES: [(&str, Picture); 12] = [
+pub const PICTURES: [(&str, Picture); 13] = [
     ("chandelle", Picture::HalfTurn),
     ("lazy_eight", Picture::HalfTurns),
     ("steep_spiral", Picture::AboutPoint),
@@ -57,6 +57,7 @@ pub const PICTURES: [(&str, Picture); 12] = [
     ("power_off_180", Picture::ToRunway),
     ("takeoff", Picture::FromRunway),
     ("go_around", Picture::OverRunway),
+    ("engine_out_approach", Picture::OverRunway),
     ("unusual_attitude_recovery", Picture::Attitude),
 ];
 

@@ -45,7 +45,25 @@ fn asked() -> Value {
             "speed_kias": {"type": "number", "description": "Airspeed, knots indicated."},
             "altitude_ft": {"type": "number", "description": "Altitude, feet by the altimeter."},
             "point_ft": {"type": "number", "description": "Where it was to touch down, feet beyond the runway's threshold."},
+            "point": place("The point that turns were to be flown around: latitude and longitude, degrees."),
+            "line": places(2, "Two places on the line that S-turns were to be flown across."),
+            "pylons": places(2, "The two pylons, in any order."),
+            "corners": places(4, "The corners of the field of a rectangular course, in order around it."),
         },
+    })
+}
+
+fn place(words: &str) -> Value {
+    json!({
+        "type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2,
+        "description": words,
+    })
+}
+
+fn places(count: usize, words: &str) -> Value {
+    json!({
+        "type": "array", "items": place("Latitude and longitude, degrees, north and east positive."),
+        "minItems": count, "maxItems": count, "description": words,
     })
 }
 

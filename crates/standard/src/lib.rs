@@ -19,7 +19,7 @@ mod ribbon;
 mod units;
 mod words;
 
-pub use briefed::{Asked, Briefed, GivenRunway, Recovery};
+pub use briefed::{Asked, Briefed, GivenRunway, LatLon, Recovery};
 pub use mark::{TaskMarks, mark};
 pub use model::*;
 pub use pack::{

@@ -153,6 +153,7 @@ fn asked() -> impl Strategy<Value = Asked> {
                 speed_kias: numbers.2,
                 altitude_ft: numbers.3,
                 point_ft: numbers.4,
+                ..Asked::default()
             },
         )
 }

@@ -10,7 +10,7 @@ use standard::{Task, pack};
 /// twice, after either stall.
 ///
 /// From memory: S8 of PA.IV.A, S1 of PA.VIII.A to C, how CA.V.B parts bank (S3) and radius (S4), S1 of AI.X.F to H,
-/// S16 and S17 of AI.VII.A.
+/// S16 and S17 of AI.VII.A, S7 of AI.XII.B.
 #[test]
 fn val_every_element_is_there() {
     let expected: [(&str, &[(&str, usize)]); 3] = [
@@ -28,6 +28,7 @@ fn val_every_element_is_there() {
                 ("PA.VIII.D", 1),
                 ("PA.VIII.E", 1),
                 ("PA.IX.A", 8),
+                ("PA.IX.B", 6),
                 ("PA.III.B", 6),
                 ("PA.IV.A", 15),
                 ("PA.IV.B", 12),
@@ -52,6 +53,7 @@ fn val_every_element_is_there() {
                 ("CA.VII.C", 10),
                 ("CA.VII.D", 9),
                 ("CA.IX.A", 7),
+                ("CA.IX.B", 6),
                 ("CA.III.B", 6),
                 ("CA.IV.A", 15),
                 ("CA.IV.B", 12),
@@ -83,6 +85,7 @@ fn val_every_element_is_there() {
                 ("AI.XI.D", 2),
                 ("AI.XI.E", 2),
                 ("AI.XII.A", 7),
+                ("AI.XII.B", 7),
                 ("AI.VI.B", 7),
                 ("AI.VII.A", 17),
                 ("AI.VII.B", 12),

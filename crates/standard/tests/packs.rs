@@ -50,7 +50,7 @@ fn val_published_tolerances() {
         }
         rows += 1;
     }
-    assert_eq!(rows, 159);
+    assert_eq!(rows, 162);
 }
 
 /// Bank of a steep turn: about 45 degrees private (FAA-S-ACS-6C, PA.V.A.S3), about 50 commercial

@@ -6,6 +6,7 @@ const PLAIN: Record<string, string> = {
   power_off_180: 'power-off 180',
   s_turns: 'S-turns',
   go_around: 'go-around',
+  engine_out_approach: 'engine-out approach',
   height_600_1000_agl: 'height at the entry',
   radius_variation: 'constant radius',
   wind_correction: 'wind held against',

@@ -38,6 +38,7 @@ export const KINDS: readonly string[] = [
   'eights_on_pylons',
   'unusual_attitude_recovery',
   'emergency_descent',
+  'engine_out_approach',
   'power_off_180',
   'forward_slip',
   'traffic_pattern',

@@ -93,8 +93,10 @@ fn tells(row: &Row, mark: &Mark, marks: &TaskMarks) -> bool {
     let over = || mark.worst > mark.high;
     match row.id {
         // Two ways out of one band are two findings.
-        "fast_approach" | "long_touchdown" => return over(),
-        "slow_approach" | "short_touchdown" => return !over(),
+        "fast_approach" | "fast_glide" | "high_on_approach" | "long_touchdown" => return over(),
+        "slow_approach" | "slow_glide" | "low_on_approach" | "short_touchdown" => return !over(),
+        "porpoised" => return mark.worst > Some(1.5),
+        "bounced" => return mark.worst <= Some(1.5),
         _ => {}
     }
     if mark.criterion != "recovery_as_specified" {

@@ -266,9 +266,10 @@ fn opening(maneuver: &Maneuver, _: &TaskMarks) -> String {
             let (least, most) = (feet("radius_least"), feet("radius_greatest"));
             if turns.is_finite() && mean.is_finite() && least.is_finite() && most.is_finite() {
                 return format!(
-                    "you flew {turns:.1} turns about a point, {} to {} from it",
+                    "you flew {turns:.1} turns about a point, {} to {} from it{}",
                     with_unit(least, 15.0, "ft"),
-                    with_unit(most, 15.0, "ft")
+                    with_unit(most, 15.0, "ft"),
+                    reference(maneuver, "point", "point_east")
                 );
             }
         }
@@ -276,8 +277,9 @@ fn opening(maneuver: &Maneuver, _: &TaskMarks) -> String {
             let (halves, mean) = (maneuver.fact("halves"), feet("radius_mean"));
             if halves.is_finite() && mean.is_finite() {
                 return format!(
-                    "you flew {halves:.0} half circles of about {}",
-                    with_unit(mean, 15.0, "ft")
+                    "you flew {halves:.0} half circles of about {}{}",
+                    with_unit(mean, 15.0, "ft"),
+                    reference(maneuver, "line", "line_east")
                 );
             }
         }
@@ -285,8 +287,9 @@ fn opening(maneuver: &Maneuver, _: &TaskMarks) -> String {
             let off = maneuver.fact("track_on_legs").to_degrees();
             if off.is_finite() {
                 return format!(
-                    "you flew around a rectangle, at most {} off a side",
-                    with_unit(off, 1.0, "deg")
+                    "you flew around a rectangle, at most {} off a side{}",
+                    with_unit(off, 1.0, "deg"),
+                    reference(maneuver, "field", "")
                 );
             }
         }
@@ -294,14 +297,38 @@ fn opening(maneuver: &Maneuver, _: &TaskMarks) -> String {
             let (turns, off) = (maneuver.fact("turns"), feet("pivotal_error").abs());
             if turns.is_finite() && off.is_finite() {
                 return format!(
-                    "you flew {turns:.0} circles about pylons, at most {} from the pivotal altitude",
-                    with_unit(off, 15.0, "ft")
+                    "you flew {turns:.0} circles about pylons, at most {} from the pivotal altitude{}",
+                    with_unit(off, 15.0, "ft"),
+                    reference(maneuver, "pylons", "pylon_1_east")
                 );
             }
         }
         _ => {}
     }
     format!("you flew {}", with_article(maneuver.kind))
+}
+
+/// Whether what it was flown about was given or found, and how well its place is known.
+fn reference(one: &Maneuver, what: &str, place: &str) -> String {
+    let place = one.facts.get(place);
+    let sigma_ft = place.map_or(f64::NAN, |fact| fact.sigma / M_PER_FT);
+    let found = if sigma_ft.is_finite() {
+        let known = with_unit(sigma_ft, 10.0, "ft");
+        format!("the {what} found from the path, known to about {known}")
+    } else {
+        format!("the {what} found from the path")
+    };
+    let off = one.fact("reference_off") / M_PER_FT;
+    match one.facts.get("reference_given").map(|fact| fact.value) {
+        Some(given) if given > 0.5 => format!(" (the {what} as given)"),
+        Some(_) if off.is_finite() => format!(
+            " ({found}; the one that was given is {} away and cannot be it)",
+            with_unit(off, 50.0, "ft")
+        ),
+        Some(_) => format!(" ({found}; the path does not fit what was given)"),
+        None if sigma_ft.is_finite() => format!(" ({found})"),
+        None => String::new(),
+    }
 }
 
 fn evidence(id: &str, mark: &Mark, case: &Case) -> Option<String> {

@@ -100,6 +100,60 @@ const FINDINGS: &[Row] = &[
         source: CHAPTER_9,
     },
     Row {
+        id: "porpoised",
+        criteria: &["bounces"],
+        kinds: LANDINGS,
+        weight: 2.4,
+        headline: "It bounced again and again",
+        advice: "Each push after a bounce makes the next one harder: hold the landing attitude, bring in all the power and go around on the first one that does not settle",
+        source: CHAPTER_9,
+    },
+    Row {
+        id: "high_on_approach",
+        criteria: &["path_at_half_mile"],
+        kinds: LANDINGS,
+        weight: 1.3,
+        headline: "It was high half a mile out",
+        advice: "Where you turn final decides it: begin the descent abeam, look at the height again at the turn to base, and take off power there and not on final",
+        source: CHAPTER_9,
+    },
+    Row {
+        id: "low_on_approach",
+        criteria: &["path_at_half_mile"],
+        kinds: LANDINGS,
+        weight: 2.0,
+        headline: "It was low half a mile out and came in flat",
+        advice: "When the runway looks flat and the aiming point moves up, add power at once and fly level until the picture is right again",
+        source: CHAPTER_9,
+    },
+    Row {
+        id: "nose_not_held_off",
+        criteria: &["nose_held_off"],
+        kinds: &["landing"],
+        weight: 1.2,
+        headline: "The nose wheel came down early for a soft field",
+        advice: "After the main wheels touch keep the stick coming back as the speed falls, with a little power, until it is against its stop",
+        source: CHAPTER_9,
+    },
+    Row {
+        id: "left_ground_effect_early",
+        criteria: &["ground_effect"],
+        kinds: &["takeoff"],
+        weight: 1.8,
+        headline: "It left ground effect too slow",
+        advice: "As the wheels come off lower the nose a little and hold it just above the ground until VX is there, then let it climb",
+        source: CHAPTER_6,
+    },
+    Row {
+        id: "late_go_around",
+        criteria: &["go_around_in_time"],
+        kinds: &["go_around"],
+        weight: 2.0,
+        headline: "The go-around came late",
+        advice: "Say the limit aloud before final: not settled at 500 feet means around. The first word is power, not one more correction",
+        source: CHAPTER_9,
+    },
+    Row {
         id: "bounced",
         criteria: &["bounces"],
         kinds: LANDINGS,
@@ -353,6 +407,14 @@ fn evidence(id: &str, mark: &Mark, case: &Case) -> Option<String> {
             with_sigma(off.abs(), sigma, &mark.unit),
             if off < 0.0 { "short of" } else { "beyond" }
         )),
+        "high_on_approach" | "low_on_approach" => {
+            let height = case.maneuver.fact("gate_height") / M_PER_FT;
+            Some(format!(
+                "half a mile out you were {} above the runway, which took a path of {}",
+                with_unit(height, 10.0, "ft"),
+                with_sigma(worst, sigma, &mark.unit)
+            ))
+        }
         "side_drift" => Some(format!(
             "the path went {} to the {} of the nose",
             with_sigma(worst.abs(), sigma, &mark.unit),
@@ -362,7 +424,7 @@ fn evidence(id: &str, mark: &Mark, case: &Case) -> Option<String> {
             "the nose was {} below where it rolled on three wheels",
             with_sigma(worst.abs(), sigma, &mark.unit)
         )),
-        "bounced" => {
+        "bounced" | "porpoised" => {
             let height = case.maneuver.fact("bounce_height") / M_PER_FT;
             let high = if height.is_finite() {
                 format!(", up to {}", with_unit(height, 3.0, "ft"))

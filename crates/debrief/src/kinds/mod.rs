@@ -1,5 +1,6 @@
 //! What is told of each group of kinds: its sentence, its events in words, its findings. One file a group.
 
+mod engine_out;
 mod ground_reference;
 mod instruments;
 mod landings;
@@ -45,12 +46,13 @@ pub(crate) struct Words {
 }
 
 /// Every group.
-pub(crate) const WORDS: [&Words; 5] = [
+pub(crate) const WORDS: [&Words; 6] = [
     &stalls::WORDS,
     &performance::WORDS,
     &ground_reference::WORDS,
     &landings::WORDS,
     &instruments::WORDS,
+    &engine_out::WORDS,
 ];
 
 /// The words of a kind.

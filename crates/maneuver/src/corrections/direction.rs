@@ -60,6 +60,7 @@ pub(super) fn of(
         | Kind::ConstantAirspeedClimb
         | Kind::ConstantAirspeedDescent
         | Kind::UnusualAttitudeRecovery
+        | Kind::EngineOutApproach
         | Kind::Takeoff
         | Kind::GoAround => Direction::None,
         // The guard above has taken these.

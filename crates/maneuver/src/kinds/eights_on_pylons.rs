@@ -8,11 +8,12 @@ use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, ft, pair, row};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
 use crate::phases::entry;
+use crate::phases::given::Given;
 use crate::phases::ground::Ground;
 use crate::phases::motion::{Motion, REACH_S};
-use crate::phases::pivotal;
 use crate::phases::sheet::{Sheet, poorer};
 use crate::phases::turn_blocks::{self, Block};
+use crate::phases::{pivotal, pylons};
 use crate::{Kind, Maneuver};
 use flight::Origin;
 
@@ -36,6 +37,11 @@ pub const ROW: Grammar = row(Kind::EightsOnPylons, propose).worked_out(
             "height_follows",
             "1",
             "change of height for each foot of change of the pivotal altitude: 1 as needed, 0 not followed",
+        ),
+        figure(
+            "pylon_ahead",
+            "rad",
+            "greatest angle of a pylon that was given ahead of the wing, behind it negative",
         ),
         figure("straight_seconds", "s", "shortest straight run between two pylons"),
         figure("bank_most", "rad", "steepest bank"),
@@ -134,7 +140,7 @@ fn detail(case: &Case) -> Maneuver {
     if let Some((_, most)) = motion.bank.map(f64::abs).held(start_s, end_s, 1.0) {
         sheet.fact("bank_most", most, "rad", bank_sigma, bank_origin);
     }
-    over_the_ground(&motion, &turns, &mut sheet);
+    over_the_ground(&motion, case.given, &turns, &mut sheet);
     let names = [
         "pylon_1", "pylon_2", "pylon_3", "pylon_4", "pylon_5", "pylon_6", "pylon_7", "pylon_8",
     ];
@@ -159,7 +165,7 @@ fn circles(motion: &Motion, start_s: f64, end_s: f64) -> Vec<Block> {
     out
 }
 
-fn over_the_ground(motion: &Motion, turns: &[Block], sheet: &mut Sheet) {
+fn over_the_ground(motion: &Motion, given: Option<&Given>, turns: &[Block], sheet: &mut Sheet) {
     let span = turns.first().zip(turns.last());
     let ground = span.and_then(|(first, last)| Ground::new(motion, first.start_s, last.end_s));
     let Some(ground) = ground else {
@@ -189,5 +195,5 @@ fn over_the_ground(motion: &Motion, turns: &[Block], sheet: &mut Sheet) {
     sheet.fact("ground_speed_least", least, "m/s", 0.6, origin);
     sheet.fact("ground_speed_most", most, "m/s", 0.6, origin);
     pivotal::write(motion, &ground, start_s, &judged, sheet);
-    pivotal::pylons(motion, &ground, turns, sheet);
+    pylons::write(motion, &ground, given, turns, sheet);
 }

@@ -12,6 +12,7 @@ use crate::phases::runway::ground::Ground;
 use crate::phases::runway::lift_off::{Moment, power_up};
 use crate::phases::runway::{climb_out, strip};
 use crate::phases::sheet::Sheet;
+use crate::phases::wave::Wave;
 use crate::phases::{entry, flaps};
 use crate::{Direction, Kind, Maneuver};
 use flight::Origin;
@@ -59,6 +60,11 @@ pub const ROW: Grammar = row(Kind::GoAround, propose).worked_out(
             "s",
             "how long before the positive climb the first flap came up",
         ),
+        figure(
+            "unsettled_before",
+            "s",
+            "how long below 500 ft the approach was out of hand before the power came",
+        ),
         figure("lowest_agl", "m", "lowest height above ground"),
     ],
 );
@@ -105,6 +111,7 @@ fn detail(case: &Case) -> Maneuver {
             sheet.missing("lowest_height", why);
         }
     }
+    unsettled(case, &motion, decision, &mut sheet);
     power(&motion, decision, &mut sheet);
     let climb = climb_out::write(&motion, case.aircraft, (low_s, end_s), &mut sheet);
     let until = climb.positive_s - start_s;
@@ -147,6 +154,49 @@ fn eased(motion: &Motion, low_s: f64) -> Moment {
         at_s: at_s - 1.5,
         sigma_s: 2.5,
         origin: Origin::Derived,
+    }
+}
+
+/// Below this the approach is to be settled, m above the runway: 500 ft; more sink than this, or more speed above that of
+/// the approach, for so long is out of hand (common practice, no source; the limits of `docs/safety-events.md`).
+const SETTLED_M: f64 = ft(500.0);
+const SINKS_MPS: f64 = fpm(1000.0);
+const FAST_MPS: f64 = 20.0 * air::units::MPS_PER_KT;
+const KEPT_UP_S: f64 = 3.0;
+/// As long before the power as 500 ft take at 500 ft/min, s.
+const APPROACH_S: f64 = 60.0;
+
+/// Since when the approach was out of hand when the power came.
+fn unsettled(case: &Case, motion: &Motion, decision: Moment, sheet: &mut Sheet) {
+    let name = "unsettled_before";
+    let Some((level, _)) = strip::field_level(case.flight, case.others) else {
+        let why = "no takeoff or landing of this flight shows the height of the runway";
+        sheet.missing(name, why);
+        return;
+    };
+    // The approach is the same one, whatever the stretch before the power was called.
+    let (from_s, to_s) = (decision.at_s - APPROACH_S, decision.at_s);
+    let cut = |series: Option<&flight::Series>| Wave::cut_option(case.flight, series, from_s, to_s);
+    let altitude = case.flight.altitude.as_ref();
+    let low_s = cut(altitude.or(case.flight.height.as_ref()))
+        .last_beyond(from_s, to_s, level + SETTLED_M, true)
+        .unwrap_or(from_s);
+    let sink = cut(case.flight.climb.as_ref()).map(|climb| -climb);
+    let sinks = sink
+        .smooth(2.0)
+        .first_held(low_s, to_s, SINKS_MPS, true, KEPT_UP_S);
+    let fast = case.aircraft.speeds.approach_mps.and_then(|speed| {
+        let limit = speed + FAST_MPS;
+        cut(case.flight.ias.as_ref()).first_held(low_s, to_s, limit, true, KEPT_UP_S)
+    });
+    let since = sinks.into_iter().chain(fast).reduce(f64::min);
+    match since.filter(|since| to_s - since >= KEPT_UP_S) {
+        Some(since) => {
+            let (_, origin) = motion.quality(motion.flight.climb.as_ref(), to_s);
+            let sigma = decision.sigma_s.hypot(1.0);
+            sheet.fact(name, to_s - since, "s", sigma, origin.max(Origin::Derived));
+        }
+        None => sheet.does_not_apply(name),
     }
 }
 

@@ -79,6 +79,21 @@ pub(super) const FIGURES: &[Figure] = &[
         "m",
         "greatest distance beside the line of the roll there",
     ),
+    figure(
+        "gate_height",
+        "m",
+        "height above the runway half a mile before 10 ft",
+    ),
+    figure(
+        "gate_path",
+        "rad",
+        "angle of the path from half a mile out down to 10 ft",
+    ),
+    figure(
+        "nose_held_off",
+        "s",
+        "from the touchdown to the nose wheel on the ground",
+    ),
     figure("flare_height", "m", "height at which the sink was eased"),
     figure(
         "float_time",

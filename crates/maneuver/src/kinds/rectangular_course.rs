@@ -8,6 +8,8 @@ use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, ft, row, side};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
 use crate::phases::entry;
+use crate::phases::field;
+use crate::phases::given::{self, Given};
 use crate::phases::ground::Ground;
 use crate::phases::motion::{Motion, REACH_S};
 use crate::phases::sheet::{Sheet, poorer};
@@ -35,6 +37,16 @@ pub const ROW: Grammar = row(Kind::RectangularCourse, propose).worked_out(
             "crab_missing",
             "rad",
             "the most by which the nose was held too little into the wind on a leg",
+        ),
+        figure(
+            "side_distance",
+            "m",
+            "mean distance of the legs outside the sides of the field that was given",
+        ),
+        figure(
+            "side_distance_spread",
+            "m",
+            "difference of the greatest and the least of those distances, leg by leg",
         ),
         figure("bank_most", "rad", "steepest bank"),
         figure("entry_agl", "m", "height above ground at the entry"),
@@ -227,12 +239,38 @@ fn detail(case: &Case) -> Maneuver {
     ground.write_wind(start_s + 3.0, &mut sheet);
     let legs = legs(&motion, &ground, &found, start_s);
     let side_rad = along_the_sides(&ground, &legs, sign);
-    on_the_legs(&motion, &ground, (&legs, side_rad, sign), &mut sheet);
-    // Which field it was about cannot be seen: only how far the sides were from each other.
-    sheet.missing(
-        "side_distance",
-        "the field that it was flown around is not known from the path",
-    );
+    let quarters = |place: usize| side_rad + sign * place as f64 * std::f64::consts::FRAC_PI_2;
+    let directions = match case.given {
+        Some(Given::Corners(corners)) => {
+            let courses: Vec<f64> = legs.iter().map(|leg| leg.course_rad).collect();
+            field::sides(*corners, &courses, sign)
+                .filter(|sides| field::is_inside(sides, &ground, (start_s, last.end_s), sign))
+        }
+        _ => None,
+    };
+    match (&directions, case.given) {
+        (Some(sides), _) => {
+            given::used(&mut sheet);
+            let stretches: Vec<(f64, f64)> =
+                legs.iter().map(|leg| (leg.from_s, leg.to_s)).collect();
+            field::write(sides, &ground, &stretches, sign, &mut sheet);
+        }
+        (None, given) => {
+            if given.is_some() {
+                given::refused(&mut sheet, f64::NAN);
+            }
+            // Which field it was about cannot be seen: only how far the sides were from each other.
+            sheet.missing(
+                "side_distance",
+                "the field that it was flown around is not known from the path",
+            );
+        }
+    }
+    let along: [f64; 4] = std::array::from_fn(|place| {
+        let given = directions.as_ref().and_then(|sides| sides.get(place));
+        given.map_or(quarters(place), field::Side::direction_rad)
+    });
+    on_the_legs(&motion, &ground, (&legs, &along), &mut sheet);
     let names = names(&ground, side_rad, sign);
     let mut parts: Vec<(&'static str, f64)> = Vec::new();
     for (place, name) in names.into_iter().enumerate() {
@@ -348,14 +386,13 @@ fn along_the_sides(ground: &Ground, legs: &[Leg], sign: f64) -> f64 {
 fn on_the_legs(
     motion: &Motion,
     ground: &Ground,
-    (legs, side_rad, sign): (&[Leg], f64, f64),
+    (legs, along): (&[Leg], &[f64; 4]),
     sheet: &mut Sheet,
 ) {
     let origin = poorer(ground.origin, Origin::Derived);
     let (mut worst, mut crab_off) = (f64::NAN, f64::NAN);
     let (_, heading_origin) = motion.quality(motion.flight.heading.as_ref(), 0.0);
-    for (place, leg) in legs.iter().enumerate() {
-        let side = side_rad + sign * place as f64 * std::f64::consts::FRAC_PI_2;
+    for (place, (leg, side)) in legs.iter().zip(along.iter().copied()).enumerate() {
         let error = air::units::wrap_pi(leg.course_rad - side);
         worst = f64::max(worst, error.abs());
         let (from, to) = (ground.at(leg.from_s), ground.at(leg.to_s));

@@ -8,6 +8,7 @@ use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, ft, pair, row};
 use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
 use crate::phases::entry;
+use crate::phases::given::{self, Given};
 use crate::phases::ground::Ground;
 use crate::phases::line::{self, Line};
 use crate::phases::motion::{Motion, REACH_S};
@@ -159,7 +160,8 @@ fn detail(case: &Case) -> Maneuver {
         return sheet.finish();
     };
     let level = levels(&halves);
-    let Some(line) = line::solve(&ground, &level) else {
+    let solved = line::solve(&ground, &level);
+    let Some(line) = across(&ground, case.given, solved, &halves, &mut sheet) else {
         sheet.bounds(start_s, end_s);
         return sheet.finish();
     };
@@ -192,6 +194,37 @@ fn detail(case: &Case) -> Maneuver {
         .collect();
     sheet.phases_in_order(&parts, end_s);
     sheet.finish()
+}
+
+/// The line that was given, where the half circles lie to alternate sides of it and it lies about across them, else the
+/// one that the path shows.
+fn across(
+    ground: &Ground,
+    given: Option<&Given>,
+    solved: Option<Line>,
+    halves: &[Block],
+    sheet: &mut Sheet,
+) -> Option<Line> {
+    let Some(line) = given.and_then(Given::line) else {
+        return solved;
+    };
+    let beside = |half: &Block| {
+        let places = ground.points(half.start_s, half.end_s);
+        places.map(|(_, place)| line.right_of(place)).sum::<f64>()
+    };
+    let alternate = halves
+        .windows(2)
+        .all(|two| two.iter().map(&beside).product::<f64>() < 0.0);
+    let along = solved.is_none_or(|solved| {
+        (solved.direction_rad - line.direction_rad).cos().abs() > std::f64::consts::FRAC_1_SQRT_2
+    });
+    if alternate && along {
+        given::used(sheet);
+        return Some(line);
+    }
+    let off_m = solved.map_or(f64::NAN, |solved| line.right_of(solved.on).abs());
+    given::refused(sheet, off_m);
+    solved
 }
 
 /// The longest run of turns that alternate.

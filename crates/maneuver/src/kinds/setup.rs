@@ -20,6 +20,17 @@ pub fn start_before(features: &Features, slow_s: f64, not_before_s: f64) -> f64 
     step_near(features, knee, floor).clamp(floor, slow_s)
 }
 
+/// Start of slow flight that is slowed down to by `slow_s`: the last reduction out of flying that held its energy. An
+/// overshoot of the cruise speed a minute before is not the speed that it was entered from.
+#[must_use]
+pub fn last_start_before(features: &Features, slow_s: f64) -> f64 {
+    let first = start_before(features, slow_s, 0.0);
+    let later = reductions(features, first + HELD_S, slow_s - SHORTEST_S);
+    let faster =
+        |at_s: &f64| features.at(&features.ias, *at_s) > 1.2 * features.at(&features.ias, slow_s);
+    later.into_iter().rfind(faster).unwrap_or(first)
+}
+
 /// Where a stall may begin.
 #[derive(Clone, Copy, Debug)]
 pub struct Start {
@@ -108,9 +119,10 @@ fn slow_and_level(features: &Features, from_s: f64, slow_s: f64) -> Option<(f64,
         t -= 1.0;
     }
     let end_s = end?;
-    // A gust for a few seconds does not end it.
+    // Neither does a gust, nor half a swing of speed against height: a phugoid takes π√2·V/g (Lanchester), 15 s at 65 kt,
+    // and shows for some seconds more in means of 4 s. But it stays slow.
     let (mut start_s, mut broken) = (t, 0.0);
-    while t > from_s && broken < 6.0 {
+    while t > from_s && broken < SWING_S && features.at(&features.ias, t) < slow {
         t -= 1.0;
         if held(t) {
             (start_s, broken) = (t, 0.0);
@@ -120,6 +132,9 @@ fn slow_and_level(features: &Features, from_s: f64, slow_s: f64) -> Option<(f64,
     }
     (end_s - start_s >= HELD_S).then_some((start_s, end_s))
 }
+
+/// Half a swing of the speed, and what the means smear it by, s.
+const SWING_S: f64 = 12.0;
 
 /// Where slow flight is left for the stall: the greatest step of power or energy, up or down, near its end.
 fn change_near(features: &Features, end_s: f64, slow_s: f64) -> f64 {
@@ -203,15 +218,35 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
     // The speed regained after the stall before this one. A mere undershoot while settling into the descent
     // is part of the setup.
     for dip in features.dips_in(slow_s - 3.0 * LONGEST_S, slow_s - 8.0) {
-        if stall_signature::evidence(features, dip).total() > 1.0 {
+        // One that was pulled into out of a steep bank lets go by the roll-out and regains little speed.
+        let pulled = stall_signature::accelerated(features, dip) > 0.0
+            && stall_signature::evidence_pulled(features, dip).total() > 1.0;
+        if pulled || stall_signature::evidence(features, dip).total() > 1.0 {
             floor = floor.max(dip.after_s.min(slow_s - 6.0));
         }
     }
+    floor = floor.max(descent_before(features, floor, slow_s));
     let from = features.index(floor);
     let hole = (from..features.index(slow_s))
         .rev()
         .find(|i| !features.known[*i]);
     hole.map_or(floor, |i| features.time_s(i + 1))
+}
+
+/// The end of the last fast descent at speed; `floor_s` where there is none. Nobody slows down for a stall or slow flight
+/// while coming down faster than a glide does: that is an emergency descent, or a dive.
+fn descent_before(features: &Features, floor_s: f64, slow_s: f64) -> f64 {
+    let sinks = -fpm(950.0) * features.scale.k;
+    let fast = 1.42 * features.scale.vs1_mps;
+    let mut t = slow_s - 6.0;
+    while t > floor_s {
+        let around = features.window(t - 3.0, t + 3.0);
+        if around.mean_climb() < sinks && around.mean_ias() > fast {
+            return t + 3.0;
+        }
+        t -= 1.0;
+    }
+    floor_s
 }
 
 /// The last moment at which the speed was still the entry speed.

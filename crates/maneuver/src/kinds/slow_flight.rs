@@ -32,7 +32,7 @@ pub const ROW: Grammar = row(Kind::SlowFlight, propose).worked_out(
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
     for limit in [1.28, 1.40, 1.55] {
         for (from_s, to_s) in plateaus(features, limit * features.scale.vs1_mps) {
-            let start_s = setup::start_before(features, from_s + 2.0, 0.0);
+            let start_s = setup::last_start_before(features, from_s + 2.0);
             let end_s = recovered(features, from_s, to_s);
             out.extend(candidate(features, start_s, from_s, to_s, end_s));
             // Straight into a stall: the plateau ends where its setup begins.

@@ -192,15 +192,22 @@ pub fn power_on(features: &Features, dip: &Dip) -> f64 {
         Air::Light => 140.0,
         Air::Rough => 240.0,
     };
-    let by_energy = ((dip.energy_best_mps / k - fpm(-350.0)) / fpm(blur)).clamp(-4.0, 4.0);
+    // Out of slow flight either is entered level, and within seconds: what was held before still has its power.
+    let before = features.window(dip.at_s - 32.0, dip.at_s - 12.0);
+    let out_of_slow = before.max(&features.ias) < 1.35 * features.scale.vs1_mps;
+    let energy = if out_of_slow {
+        let last = features.window(dip.at_s - 5.0, dip.at_s - 1.0);
+        last.mean_energy_rate().min(dip.energy_best_mps)
+    } else {
+        dip.energy_best_mps
+    };
+    let by_energy = ((energy / k - fpm(-350.0)) / fpm(blur)).clamp(-4.0, 4.0);
     let by_climb = ((dip.climb_mps / k - fpm(60.0)) / fpm(300.0)).clamp(-1.0, 1.0);
     // Under power the nose must go higher for the speed to fall.
     let by_pitch = ((dip.pitch_rad - deg(15.0)) / deg(2.5)).clamp(-1.5, 1.5);
     // Power off is flown out of a stabilized descent, power on out of a level deceleration.
     let mut by_approach = ((dip.approach_mps / k - fpm(-230.0)) / fpm(120.0)).clamp(-1.5, 1.0);
-    // Out of slow flight either is entered level.
-    let before = features.window(dip.at_s - 32.0, dip.at_s - 12.0);
-    if before.max(&features.ias) < 1.35 * features.scale.vs1_mps {
+    if out_of_slow {
         by_approach = by_approach.min(0.0);
     }
     let sum = known(by_energy) + known(by_climb) + known(by_pitch) + known(by_approach);

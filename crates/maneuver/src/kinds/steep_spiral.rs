@@ -6,8 +6,9 @@
 use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, fpm, ft, row, side};
 use crate::decode::{Candidate, Evidence};
 use crate::features::Features;
-use crate::phases::circle;
+use crate::phases::circle::{self, Circle};
 use crate::phases::entry;
+use crate::phases::given::{self, Given};
 use crate::phases::motion::{Motion, REACH_S};
 use crate::phases::sheet::Sheet;
 use crate::phases::turn;
@@ -161,7 +162,11 @@ fn detail(case: &Case) -> Maneuver {
         motion.altitude_change_sigma_m(5.0),
         origin,
     );
-    about_a_point(&motion, (established_s, roll_out_s), &mut sheet);
+    about_a_point(
+        (&motion, case.given, turn.sign),
+        (established_s, roll_out_s),
+        &mut sheet,
+    );
     sheet.phases_in_order(
         &[
             ("entry", turn.roll_in_s),
@@ -191,15 +196,38 @@ fn headings(motion: &Motion, turn: &Turning, level_s: f64, sheet: &mut Sheet) {
     sheet.fact("rollout_heading", magnetic(out), "rad", sigma, turn.origin);
 }
 
-/// The point is not known: it is the middle of the circle that fits the path over the ground best.
-fn about_a_point(motion: &Motion, (from_s, to_s): (f64, f64), sheet: &mut Sheet) {
+/// Where the point was not given it is the middle of the circle that fits the path over the ground best.
+fn about_a_point(
+    (motion, given, sign): (&Motion, Option<&Given>, f64),
+    (from_s, to_s): (f64, f64),
+    sheet: &mut Sheet,
+) {
     let Some(path) = motion.path(from_s, to_s) else {
         sheet.missing("radius_mean", "no position was recorded");
         sheet.missing("radius_variation", "no position was recorded");
         return;
     };
-    let Some(circle) = circle::fit(&path.points) else {
+    let Some(fitted) = circle::fit(&path.points) else {
         return;
+    };
+    let place = given.and_then(Given::point);
+    let around = place.filter(|place| {
+        given::goes_around(
+            path.points.iter().copied(),
+            *place,
+            sign,
+            std::f64::consts::PI,
+        )
+    });
+    if let (Some(place), None) = (place, around) {
+        given::refused(sheet, circle::distance(place, fitted));
+    }
+    let (circle, point_sigma) = match around {
+        Some(place) => {
+            given::used(sheet);
+            (centered(&path.points, place, fitted), given::SIGMA_M)
+        }
+        None => (fitted, 0.0),
     };
     let distances = path
         .points
@@ -216,6 +244,17 @@ fn about_a_point(motion: &Motion, (from_s, to_s): (f64, f64), sheet: &mut Sheet)
         path.origin,
     );
     let variation = (most - least) / circle.radius_m.max(1.0);
-    let sigma = 1.5 * path.sigma_m / circle.radius_m.max(1.0);
+    let sigma = 1.5 * path.sigma_m.hypot(point_sigma) / circle.radius_m.max(1.0);
     sheet.fact("radius_variation", variation, "1", sigma, path.origin);
+}
+
+/// The circle about a point that was given: its radius is the mean distance.
+fn centered(points: &[(f64, f64)], (east_m, north_m): (f64, f64), fitted: Circle) -> Circle {
+    let distances = points.iter().map(|p| (p.0 - east_m).hypot(p.1 - north_m));
+    Circle {
+        east_m,
+        north_m,
+        radius_m: distances.sum::<f64>() / points.len().max(1) as f64,
+        ..fitted
+    }
 }

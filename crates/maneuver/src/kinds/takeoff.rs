@@ -65,6 +65,11 @@ pub const ROW: Grammar = row(Kind::Takeoff, propose).worked_out(
             "m",
             "altitude on the runway by the altimeter",
         ),
+        figure(
+            "ias_leaving_ground_effect",
+            "m/s",
+            "airspeed a wingspan above the runway",
+        ),
         figure("runway_course", "rad", "true direction of the roll"),
     ],
 );
@@ -106,6 +111,7 @@ fn detail(case: &Case) -> Maneuver {
     entry::write(&motion, start_s, end_s, &mut sheet);
     rolled(&motion, &ground, start_s, (rotated, off), &mut sheet);
     obstacle(&motion, &ground, &strip, (start_s, off), &mut sheet);
+    ground_effect(case, &motion, &strip, off, &mut sheet);
     let climb = climb_out::write(&motion, case.aircraft, (off.at_s, end_s), &mut sheet);
     drift(
         &ground,
@@ -253,6 +259,31 @@ fn obstacle(
         sigma.max(0.6),
         origin,
     );
+}
+
+/// A wing is out of ground effect a span above the ground, m (FAA-H-8083-25C, chapter 5, from memory); light trainers have 10
+/// to 11 m (common practice, no source).
+const SPAN_M: f64 = 10.5;
+
+/// How fast it was when it left ground effect.
+fn ground_effect(case: &Case, motion: &Motion, strip: &Strip, off: Moment, sheet: &mut Sheet) {
+    let span_m = case.aircraft.wing_span_m.unwrap_or(SPAN_M);
+    let height = motion.altitude.map(|altitude| altitude - strip.level_m);
+    let name = "ias_leaving_ground_effect";
+    let Some(at_s) = height.first_held(off.at_s, motion.to_s, span_m, true, 2.0) else {
+        return;
+    };
+    if !motion.ias.is_known() {
+        sheet.missing(name, NO_AIRSPEED);
+        return;
+    }
+    let (sigma, origin) = motion.quality(motion.flight.ias.as_ref(), at_s);
+    // It gathers speed while nobody knows to a meter how high it is.
+    let climb = motion.climb.at(at_s).max(1.0);
+    let drift = motion.ias.rate(3.0).at(at_s).abs() * strip.height_sigma_m / climb;
+    let drift = if drift.is_finite() { drift } else { 1.0 };
+    let sigma = sigma.max(0.6).hypot(drift);
+    sheet.fact(name, motion.ias.at(at_s), "m/s", sigma, origin);
 }
 
 /// Beside the line of the roll at the height where the drift is looked at.

@@ -8,6 +8,7 @@ use crate::decode::{Candidate, Evidence};
 use crate::features::{Features, Turn};
 use crate::phases::circle;
 use crate::phases::entry;
+use crate::phases::given::{self, Given};
 use crate::phases::ground::Ground;
 use crate::phases::motion::{Motion, REACH_S};
 use crate::phases::needed_bank;
@@ -176,7 +177,7 @@ fn detail(case: &Case) -> Maneuver {
     let turns = turn.settled(level_s) / TAU;
     sheet.fact("turns", turns, "1", turn.sigma_rad() / TAU, turn.origin);
     over_the_ground(
-        &motion,
+        (&motion, case.given),
         turn.sign,
         (turn.roll_in_s, level_s),
         turns,
@@ -203,7 +204,7 @@ const OF_THE_GROUND: [&str; 6] = [
 ];
 
 fn over_the_ground(
-    motion: &Motion,
+    (motion, given): (&Motion, Option<&Given>),
     sign: f64,
     (from_s, to_s): (f64, f64),
     turns: f64,
@@ -216,7 +217,8 @@ fn over_the_ground(
         return;
     };
     ground.write_wind(from_s, sheet);
-    let Some(point) = point::solve(&ground, from_s, to_s) else {
+    let solved = point::solve(&ground, from_s, to_s);
+    let Some(point) = about(&ground, given, solved, (from_s, to_s, sign), sheet) else {
         for name in OF_THE_GROUND {
             sheet.missing(name, "no circle fits the path over the ground");
         }
@@ -235,6 +237,32 @@ fn over_the_ground(
         (from_s + 4.0, to_s - 4.0),
         sheet,
     );
+}
+
+/// The point that was given, where the path goes around it, else the one that the path shows.
+fn about(
+    ground: &Ground,
+    given: Option<&Given>,
+    solved: Option<Point>,
+    (from_s, to_s, sign): (f64, f64, f64),
+    sheet: &mut Sheet,
+) -> Option<Point> {
+    let Some(place) = given.and_then(Given::point) else {
+        return solved;
+    };
+    let path = ground.points(from_s, to_s).map(|(_, place)| place);
+    if !given::goes_around(path, place, sign, std::f64::consts::PI) {
+        let off_m = solved.map_or(f64::NAN, |point| point.distance(place));
+        given::refused(sheet, off_m);
+        return solved;
+    }
+    given::used(sheet);
+    Some(Point {
+        east_m: place.0,
+        north_m: place.1,
+        sigma_m: given::SIGMA_M,
+        share: solved.map_or((f64::NAN, f64::NAN), |point| point.share),
+    })
 }
 
 /// Writes the distances from the point; gives their mean.

@@ -7,7 +7,9 @@
 pub mod circle;
 pub mod clearing_turns;
 pub mod entry;
+pub mod field;
 pub mod flaps;
+pub mod given;
 pub mod ground;
 pub mod line;
 pub mod motion;
@@ -15,6 +17,7 @@ pub mod needed_bank;
 pub mod pivotal;
 pub mod point;
 pub mod power;
+pub mod pylons;
 pub mod runway;
 pub mod sheet;
 pub mod slow_flight;
@@ -25,6 +28,8 @@ pub mod turn_blocks;
 pub mod turning;
 pub mod wave;
 
+pub use given::Given;
+
 use crate::kinds::{Case, grammar};
 use crate::{Maneuver, Span};
 use aircraft::Aircraft;
@@ -34,6 +39,17 @@ use flight::Flight;
 /// a neighbor. A kind without its own phases keeps the decoder's bounds.
 #[must_use]
 pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]) -> Maneuver {
+    detail_about(flight, aircraft, (span, others), None)
+}
+
+/// The same about a point, a line, pylons or corners that a person gave; kinds without such a thing do not look at it.
+#[must_use]
+pub fn detail_about(
+    flight: &Flight,
+    aircraft: &Aircraft,
+    (span, others): (&Span, &[Span]),
+    given: Option<&Given>,
+) -> Maneuver {
     let sound = span.start_s.is_finite() && span.end_s.is_finite() && span.start_s < span.end_s;
     let last_s = flight.clock.time_s(flight.clock.len.saturating_sub(1));
     if flight.clock.len < 2 || !sound || span.end_s < 0.0 || span.start_s > last_s {
@@ -44,6 +60,7 @@ pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]
         aircraft,
         span,
         others,
+        given,
     };
     grammar(span.kind).map_or_else(
         || sheet::Sheet::new(span).finish(),

@@ -77,6 +77,11 @@ impl Sheet {
         self.maneuver.missing.insert(name, why);
     }
 
+    /// Takes back that a figure is not known.
+    pub fn known(&mut self, name: &'static str) {
+        self.maneuver.missing.remove(name);
+    }
+
     /// Says that a figure has no meaning in this one.
     pub fn does_not_apply(&mut self, name: &'static str) {
         self.missing(name, crate::DOES_NOT_APPLY);

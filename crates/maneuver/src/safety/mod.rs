@@ -11,6 +11,7 @@ mod final_approach;
 mod flaps;
 mod height;
 mod held;
+mod learned;
 mod load;
 mod scene;
 mod sink;
@@ -114,6 +115,10 @@ const KINDS: [(&str, Look); 16] = [
     ("above_vno_in_rough_air", speeds::above_vno),
 ];
 
+/// Kinds that look at the height above ground wherever it was flown.
+const OVER_THE_GROUND: [&str; 3] = ["slow_turn_low", "sink_near_ground", "below_minimum_height"];
+const NEAR_RUNWAYS: &str = "further than 3 NM from a runway that was rolled on: the elevation of the terrain was not given (nearer the height is derived, above that runway)";
+
 /// Ids of every kind of event, the gravest first.
 pub fn ids() -> impl Iterator<Item = &'static str> {
     KINDS.iter().map(|(id, _)| *id)
@@ -129,6 +134,10 @@ pub fn find(flight: &Flight, aircraft: &Aircraft, maneuvers: &[Maneuver]) -> Saf
             Ok(mut events) => {
                 events.sort_by(|a, b| a.start_s.total_cmp(&b.start_s));
                 safety.events.extend(events);
+                if OVER_THE_GROUND.contains(&id) && scene.watches_near_runways_only() {
+                    let why = NEAR_RUNWAYS;
+                    safety.not_watched.push(NotWatched { id, why });
+                }
             }
             Err(why) => safety.not_watched.push(NotWatched { id, why }),
         }

@@ -1,6 +1,6 @@
 //! The flight as the watchers see it: quantities with the σ of the instrument, not of the smoother alone.
 
-use super::{LimitOrigin, SafetyEvent};
+use super::{LimitOrigin, SafetyEvent, learned};
 use crate::safety::held::Excursion;
 use crate::{Fact, Kind, Maneuver};
 use air::units::{M_PER_FT, MPS_PER_KT};
@@ -25,6 +25,8 @@ pub(super) struct Scene<'a> {
     pub flight: &'a Flight,
     pub aircraft: &'a Aircraft,
     pub maneuvers: &'a [Maneuver],
+    /// Height above runways that were rolled on, where no terrain was given.
+    learned: Option<Series>,
 }
 
 /// What one kind of event is measured against.
@@ -42,6 +44,7 @@ impl<'a> Scene<'a> {
             flight,
             aircraft,
             maneuvers,
+            learned: flight.agl.is_none().then(|| learned::agl(flight)).flatten(),
         }
     }
 
@@ -96,10 +99,20 @@ impl<'a> Scene<'a> {
         measured(self.flight.pitch.as_ref()).ok_or("no pitch was recorded")
     }
 
-    /// Height above ground.
-    pub fn agl(&self) -> Result<&'a Series, &'static str> {
-        let why = "the elevation of the terrain was not given";
-        self.flight.agl.as_ref().ok_or(why)
+    /// Height above ground; above a runway that was rolled on, and near it alone, where no terrain was given.
+    pub fn agl(&self) -> Result<&Series, &'static str> {
+        let why = "the elevation of the terrain was not given, and no roll shows that of a runway";
+        self.flight
+            .agl
+            .as_ref()
+            .or(self.learned.as_ref())
+            .ok_or(why)
+    }
+
+    /// Whether some of the flying was too far from a runway for its altitude to stand for the ground's.
+    pub fn watches_near_runways_only(&self) -> bool {
+        let far = |agl: &Series| self.all().any(|i| self.flying(i) && agl.at(i).is_nan());
+        self.learned.as_ref().is_some_and(far)
     }
 
     /// Height above ground and its 1-σ, m; NaN where not flying.

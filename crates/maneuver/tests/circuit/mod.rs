@@ -171,6 +171,11 @@ impl Circuit {
         }
     }
 
+    /// Level at a share of the stall speed.
+    pub fn level(&self, factor: f64) -> Hold {
+        self.ordinary(factor, 0.0, 0.6)
+    }
+
     /// Stands, takes off and climbs to some height, ft, straight out. Constant acceleration on the roll, m/s².
     pub fn take_off(&mut self, acceleration: f64, to_ft: f64) -> &mut Circuit {
         let still = Hold {

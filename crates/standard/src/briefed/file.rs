@@ -1,6 +1,7 @@
 //! The TOML file.
 
 use super::limits::{self, Limit};
+use super::reference::{self, LatLon};
 use super::runway::RunwayEntry;
 use super::{Asked, Briefed, Recovery, form_of};
 use crate::pack::{PLAIN, PackError};
@@ -64,6 +65,10 @@ struct Entry {
     speed_kias: Option<Spanned<f64>>,
     altitude_ft: Option<Spanned<f64>>,
     point_ft: Option<Spanned<f64>>,
+    point: Option<Spanned<LatLon>>,
+    line: Option<Spanned<[LatLon; 2]>>,
+    pylons: Option<Spanned<[LatLon; 2]>>,
+    corners: Option<Spanned<[LatLon; 4]>>,
 }
 
 type Place<'a> = (&'a str, &'a str);
@@ -103,6 +108,20 @@ fn within(
         .checked(*number.get_ref())
         .map(Some)
         .map_err(|what| wrong(place, number, what, limits::MEND_NUMBER))
+}
+
+/// The landmarks of a key.
+fn landmarks<const N: usize>(
+    place: Place,
+    kind: Option<Kind>,
+    (key, found): (&'static str, Option<&Spanned<[LatLon; N]>>),
+) -> Result<Option<[LatLon; N]>, PackError> {
+    let Some(places) = found else {
+        return Ok(None);
+    };
+    reference::checked(key, kind, *places.get_ref())
+        .map(Some)
+        .map_err(|what| wrong(place, places, what, limits::MEND_PLACES))
 }
 
 fn counted(place: Place, found: Option<&Spanned<usize>>) -> Result<Option<usize>, PackError> {
@@ -146,6 +165,15 @@ impl Entry {
             speed_kias: within(place, self.speed_kias.as_ref(), limits::SPEED_KIAS)?,
             altitude_ft: within(place, self.altitude_ft.as_ref(), limits::ALTITUDE_FT)?,
             point_ft: within(place, self.point_ft.as_ref(), limits::POINT_FT)?,
+            point: match &self.point {
+                None => None,
+                Some(one) => reference::checked("point", kind, [*one.get_ref()])
+                    .map(|[point]| Some(point))
+                    .map_err(|what| wrong(place, one, what, limits::MEND_PLACES))?,
+            },
+            line: landmarks(place, kind, ("line", self.line.as_ref()))?,
+            pylons: landmarks(place, kind, ("pylons", self.pylons.as_ref()))?,
+            corners: landmarks(place, kind, ("corners", self.corners.as_ref()))?,
         })
     }
 }

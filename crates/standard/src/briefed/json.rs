@@ -1,6 +1,7 @@
 //! The same as JSON, with the same keys, limits and words as the file.
 
 use super::limits::{self, Limit};
+use super::reference::{self, LatLon};
 use super::{Asked, Recovery, form_of};
 use crate::pack::PLAIN;
 use crate::words;
@@ -23,6 +24,10 @@ struct AskedJson {
     speed_kias: Option<f64>,
     altitude_ft: Option<f64>,
     point_ft: Option<f64>,
+    point: Option<LatLon>,
+    line: Option<[LatLon; 2]>,
+    pylons: Option<[LatLon; 2]>,
+    corners: Option<[LatLon; 4]>,
 }
 
 impl TryFrom<AskedJson> for Asked {
@@ -52,6 +57,10 @@ impl TryFrom<AskedJson> for Asked {
             speed_kias: within(entry.speed_kias, limits::SPEED_KIAS)?,
             altitude_ft: within(entry.altitude_ft, limits::ALTITUDE_FT)?,
             point_ft: within(entry.point_ft, limits::POINT_FT)?,
+            point: landmarks("point", kind, entry.point.map(|one| [one]))?.map(|[point]| point),
+            line: landmarks("line", kind, entry.line)?,
+            pylons: landmarks("pylons", kind, entry.pylons)?,
+            corners: landmarks("corners", kind, entry.corners)?,
         })
     }
 }
@@ -61,6 +70,17 @@ fn within(number: Option<f64>, limit: Limit) -> Result<Option<f64>, String> {
         .map(|number| limit.checked(number))
         .transpose()
         .map_err(|what| format!("{what}; {}", limits::MEND_NUMBER))
+}
+
+fn landmarks<const N: usize>(
+    key: &'static str,
+    kind: Option<Kind>,
+    places: Option<[LatLon; N]>,
+) -> Result<Option<[LatLon; N]>, String> {
+    places
+        .map(|places| reference::checked(key, kind, places))
+        .transpose()
+        .map_err(|what| format!("{what}; {}", limits::MEND_PLACES))
 }
 
 fn counted(key: &str, number: Option<usize>) -> Result<Option<usize>, String> {

@@ -26,6 +26,10 @@ pub(super) const LONGITUDE_DEG: Limit = limit("longitude", -180.0, 180.0);
 pub(super) const ELEVATION_FT: Limit = limit("elevation_ft", -1500.0, 20000.0);
 /// Shorter than this nothing lands on, longer than this no runway is, m.
 pub(super) const LENGTH_M: (f64, f64) = (100.0, 6000.0);
+/// Landmarks of a figure are no nearer to each other than this and no farther, m: what is nearer is one landmark, and a
+/// figure of 10 km no trainer flies.
+pub(super) const APART_M: (f64, f64) = (50.0, 10_000.0);
+pub(super) const MEND_PLACES: &str = "write places as [latitude, longitude] in degrees, north and east positive: one for point, two for line and pylons, four in order around the field for corners";
 pub(super) const MEND_NUMBERS: &str = "write latitude,longitude of one end, latitude,longitude of the other and, where it is known, the elevation in feet, with commas between";
 pub(super) const MEND_RUNWAY: &str = "give the two ends as from = [latitude, longitude] and to = [latitude, longitude], in degrees, north and east positive";
 
@@ -53,4 +57,16 @@ pub(super) fn unknown_recovery(word: &str) -> String {
 
 pub(super) fn unknown_kind(word: &str) -> String {
     format!("kind '{word}' is not known")
+}
+
+/// The key of what a kind is flown about.
+pub(super) fn reference_of(kind: maneuver::Kind) -> Option<&'static str> {
+    use maneuver::Kind;
+    match kind {
+        Kind::TurnsAroundAPoint | Kind::SteepSpiral => Some("point"),
+        Kind::STurns => Some("line"),
+        Kind::EightsOnPylons => Some("pylons"),
+        Kind::RectangularCourse => Some("corners"),
+        _ => None,
+    }
 }

@@ -15,9 +15,11 @@
 mod file;
 mod json;
 mod limits;
+mod reference;
 mod runway;
 mod write;
 
+pub use reference::LatLon;
 pub use runway::GivenRunway;
 
 use crate::pack::{PLAIN, PackError};
@@ -90,6 +92,18 @@ pub struct Asked {
     /// Where it was to touch down, feet beyond the runway's threshold.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub point_ft: Option<f64>,
+    /// The point that turns were to be flown around.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub point: Option<LatLon>,
+    /// Two places on the line that S-turns were to be flown across.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line: Option<[LatLon; 2]>,
+    /// The two pylons, in any order.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub pylons: Option<[LatLon; 2]>,
+    /// The corners of the field of a rectangular course, in order around it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corners: Option<[LatLon; 4]>,
 }
 
 /// Everything that was asked for on a flight.
@@ -120,6 +134,15 @@ impl Briefed {
     #[must_use]
     pub fn runways(&self) -> Vec<maneuver::Runway> {
         self.runways.iter().map(GivenRunway::runway).collect()
+    }
+
+    /// What each maneuver of the flight was to be flown about, where that was given.
+    #[must_use]
+    pub fn references(&self, maneuvers: &[Maneuver]) -> Vec<Option<maneuver::Reference>> {
+        let numbered = maneuvers.iter().enumerate();
+        numbered
+            .map(|(index, one)| self.asked(maneuvers, index).reference(one.kind))
+            .collect()
     }
 
     /// The file that [`Briefed::read`] reads again to the same.
@@ -215,6 +238,10 @@ impl Briefed {
             asked.speed_kias = entry.speed_kias.or(asked.speed_kias);
             asked.altitude_ft = entry.altitude_ft.or(asked.altitude_ft);
             asked.point_ft = entry.point_ft.or(asked.point_ft);
+            asked.point = entry.point.or(asked.point);
+            asked.line = entry.line.or(asked.line);
+            asked.pylons = entry.pylons.or(asked.pylons);
+            asked.corners = entry.corners.or(asked.corners);
         }
         asked
     }
@@ -257,5 +284,9 @@ impl Asked {
             && self.speed_kias.is_none()
             && self.altitude_ft.is_none()
             && self.point_ft.is_none()
+            && self.point.is_none()
+            && self.line.is_none()
+            && self.pylons.is_none()
+            && self.corners.is_none()
     }
 }

@@ -1,6 +1,6 @@
 //! Writing the file. Ids and numbers only: nothing needs escaping.
 
-use super::{Asked, Briefed};
+use super::{Asked, Briefed, LatLon};
 use std::fmt::Write as _;
 
 pub(super) fn toml(briefed: &Briefed) -> String {
@@ -40,10 +40,18 @@ fn asked(text: &mut String, entry: &Asked) {
     line(text, "speed_kias", entry.speed_kias);
     line(text, "altitude_ft", entry.altitude_ft);
     line(text, "point_ft", entry.point_ft);
+    line(text, "point", entry.point.map(pair));
+    line(text, "line", entry.line.map(list));
+    line(text, "pylons", entry.pylons.map(list));
+    line(text, "corners", entry.corners.map(list));
 }
 
 fn pair([latitude, longitude]: [f64; 2]) -> String {
     format!("[{latitude}, {longitude}]")
+}
+
+fn list<const N: usize>(places: [LatLon; N]) -> String {
+    format!("[{}]", places.map(pair).join(", "))
 }
 
 fn quoted(id: &str) -> String {

@@ -1243,16 +1243,24 @@ export interface components {
             at_s?: number;
             /** @description Bank, degrees, unsigned. */
             bank_deg?: number;
+            /** @description The corners of the field of a rectangular course, in order around it. */
+            corners?: number[][];
             /** @description Heading, degrees magnetic. */
             heading_deg?: number;
             /** @description The kind it is for; absent = any kind. */
             kind?: string;
+            /** @description Two places on the line that S-turns were to be flown across. */
+            line?: number[][];
             /** @description Which one of its kind, 1 = the first. */
             nth?: number;
             /** @description Its number in the debrief, 1 = the first maneuver of the flight. */
             number?: number;
+            /** @description The point that turns were to be flown around: latitude and longitude, degrees. */
+            point?: number[];
             /** @description Where it was to touch down, feet beyond the runway's threshold. */
             point_ft?: number;
+            /** @description The two pylons, in any order. */
+            pylons?: number[][];
             recovery?: components["schemas"]["Recovery"];
             /** @description Airspeed, knots indicated. */
             speed_kias?: number;

@@ -5,7 +5,7 @@ use super::ground::{Ground, PLACES_M};
 use super::legs::{self, Legs};
 use super::lift_off::power_up;
 use super::strip::Strip;
-use super::{NO_AIRSPEED, NO_PITCH, NO_POSITION, NO_RUNWAY, approach, wind};
+use super::{NO_AIRSPEED, NO_PITCH, NO_POSITION, NO_RUNWAY, approach, gate, wind};
 use crate::Fact;
 use crate::kinds::Case;
 use crate::phases::motion::Motion;
@@ -131,8 +131,10 @@ pub fn write<'a>(case: &Case<'a>, abeam: &'static str, sheet: &mut Sheet) -> Opt
         sheet,
     );
     approach::slipped(&arrival.motion, final_s, before, sheet);
+    gate::write(&arrival, &height, sheet);
     flared(&arrival, &height, flare_s, sheet);
     touched(&arrival, sheet);
+    nose_off(&arrival, end_s, sheet);
     bounced(&arrival.touchdown, sheet);
     rolled(&arrival, end_s, sheet);
     let steps = flaps::steps(&arrival.motion, start_s, at_s);
@@ -388,6 +390,39 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
         };
         sheet.fact("touchdown_load", most, "g", sigma, Origin::Measured);
     }
+}
+
+/// The nose wheel is down within this of the attitude on all wheels, rad.
+const DOWN_RAD: f64 = 1.2 * std::f64::consts::PI / 180.0;
+
+/// How long the nose was held off after the touchdown: until the pitch was that of the late roll, on all wheels.
+fn nose_off(arrival: &Arrival, end_s: f64, sheet: &mut Sheet) {
+    let (motion, touchdown) = (&arrival.motion, &arrival.touchdown);
+    if motion.flight.pitch.is_none() {
+        sheet.missing("nose_held_off", NO_PITCH);
+        return;
+    }
+    let at_s = touchdown.at_s;
+    let late_s = at_s + 0.65 * (end_s - at_s);
+    let rolling = motion.pitch.median(late_s, end_s);
+    let down = motion
+        .pitch
+        .smooth(0.5)
+        .first_held(at_s, end_s, rolling + DOWN_RAD, false, 1.0)
+        .filter(|down_s| *down_s < late_s && end_s - at_s > 6.0);
+    let Some(down_s) = down else {
+        sheet.missing(
+            "nose_held_off",
+            "the roll was too short to see the nose wheel come down",
+        );
+        return;
+    };
+    let sigma = touchdown
+        .sigma_s
+        .hypot(0.7)
+        .hypot(0.5 * motion.pitch.step_s());
+    let seconds = (down_s - at_s).max(0.0);
+    sheet.fact("nose_held_off", seconds, "s", sigma, Origin::Measured);
 }
 
 /// How far the nose pointed beside the way it went. Rolling wheels follow the nose: what is wrong with the

@@ -7,6 +7,7 @@ pub mod approach;
 pub mod arrival;
 pub mod climb_out;
 pub mod contact;
+pub mod gate;
 pub mod ground;
 pub mod legs;
 pub mod lift_off;

@@ -110,8 +110,13 @@ fn line(ground: &Ground, from_s: f64, to_s: f64) -> Option<(f64, f64, (f64, f64)
 /// setting of an hour ago is not that of now. `None` where there are none.
 pub fn field_level(flight: &Flight, others: &[Span]) -> Option<(f64, f64)> {
     let altitude = flight.altitude.as_ref().or(flight.height.as_ref())?;
-    let touches =
-        |span: &&Span| matches!(span.kind, Kind::Takeoff | Kind::Landing | Kind::PowerOff180);
+    // An engine-out approach has a moment of its own only where it ended in a landing.
+    let touches = |span: &&Span| {
+        matches!(
+            span.kind,
+            Kind::Takeoff | Kind::Landing | Kind::PowerOff180 | Kind::EngineOutApproach
+        )
+    };
     let mut levels: Vec<f64> = others
         .iter()
         .filter(touches)
