@@ -13,6 +13,8 @@ pub struct Fault {
     pub kind: Kind,
     /// How much, in the unit of the kind.
     pub size: f64,
+    /// How brisk or how early, 0 to 1.
+    pub brisk: f64,
 }
 
 /// Which fault.
@@ -78,9 +80,13 @@ impl Kind {
             UnloadedTooFar => dice.random_range(4.0..12.0),
             SecondaryStall => dice.random_range(0.0..1.2),
             FlapsLeftDown | FlapsRetractedTogether => flap_deg,
-            ClimbedLate => dice.random_range(4.0..12.0),
+            ClimbedLate => dice.random_range(6.0..24.0),
         };
-        Fault { kind: self, size }
+        Fault {
+            kind: self,
+            size,
+            brisk: dice.random(),
+        }
     }
 }
 
@@ -91,13 +97,23 @@ impl Fault {
             StallHeld => stall.held_s += self.size,
             LateFullPower => stall.late_power_s += self.size,
             WeakPower => stall.recovery_throttle = self.size,
-            UnloadedTooFar => stall.deep = self.size.to_radians(),
+            UnloadedTooFar => {
+                stall.deep = self.size.to_radians();
+                stall.unload_s = 0.8 + 0.7 * self.brisk;
+            }
             SecondaryStall => {
                 stall.second = true;
                 stall.second_held_s = self.size;
+                stall.second_rate_per_s = 0.4 + 0.4 * self.brisk;
             }
             FlapsLeftDown => stall.flaps_stay = true,
-            FlapsRetractedTogether => stall.together = true,
+            // With the power, or once the nose comes up: both are seen.
+            FlapsRetractedTogether => {
+                stall.together = true;
+                if self.brisk < 0.5 {
+                    stall.together_in_unload_s = Some(0.3 + 3.0 * self.brisk);
+                }
+            }
             ClimbedLate => stall.level_s = self.size,
         }
     }
@@ -105,7 +121,8 @@ impl Fault {
     /// For the truth.
     pub fn told(&self) -> Value {
         let (id, unit) = self.kind.id_and_unit();
-        json!({ "id": id, "size": crate::truth::tidy(self.size), "unit": unit })
+        let tidy = crate::truth::tidy;
+        json!({ "id": id, "size": tidy(self.size), "unit": unit, "brisk": tidy(self.brisk) })
     }
 }
 

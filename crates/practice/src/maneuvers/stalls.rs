@@ -59,6 +59,10 @@ pub struct Stall {
     pub second_held_s: f64,
     /// Where the flaps come up all at once: so long after the unload, s.
     pub together_after_s: f64,
+    /// The flaps come up all at once as early as in the unload: so long after it began, s.
+    pub together_in_unload_s: Option<f64>,
+    /// The unload is kept for at least so long after the wing flies again, s.
+    pub unload_s: f64,
 }
 
 impl Default for Stall {
@@ -96,6 +100,8 @@ impl Stall {
             second_rate_per_s: 0.5,
             second_held_s: 0.0,
             together_after_s: 0.5,
+            together_in_unload_s: None,
+            unload_s: 0.5,
         }
     }
 }
@@ -344,7 +350,14 @@ fn recover(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, watch: Watch, flown:
             flown.moment("recovery_start", p.seen.t - 0.3);
         }
         let power = power_of(p, how, full, flown);
-        let on = below < 0.5 || p.seen.ias < fast;
+        if let Some(after) = how.together_in_unload_s
+            && p.seen.t - began >= after
+            && p.controls.flap_rad > 0.0
+        {
+            p.controls.flap_rad = 0.0;
+            flown.moment("flap_up_1", p.seen.t);
+        }
+        let on = below < how.unload_s || p.seen.ias < fast;
         // First the angle of attack, whatever the pitch; then a pitch that lets the speed come.
         let nose = Nose::Pitch(low);
         on.then(|| Goal::new(nose, Wings::Bank(0.0), Power::Throttle(power)).at_rate(0.3))
