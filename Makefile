@@ -19,9 +19,9 @@ demo: pages
 	$(CARGO) build --release --package proofwing
 	target/release/proofwing demo
 
-## Install what the tests need (pages' packages, PostgreSQL, Chromium) and run everything.
+## Install what the tests need (pages' packages, PostgreSQL, JSBSim, Chromium) and run everything.
 test: pages
-	.ci/postgres $(CARGO) test --workspace --quiet
+	.ci/postgres .ci/jsbsim $(CARGO) test --workspace --quiet
 	cd web && npm run --silent types:check && npm test --silent
 	$(CARGO) build --workspace --bins --quiet
 	.ci/browser

@@ -171,7 +171,7 @@ pub fn loads(
 }
 
 /// Sine of 15°: where the file's drag of a separated wing counts; it grows as the plate that the wing then is.
-const FIFTEEN: f64 = 0.258_819_045;
+pub(crate) const FIFTEEN: f64 = 0.258_819_045;
 
 struct GroundEffect {
     lift: f64,

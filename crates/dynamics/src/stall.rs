@@ -33,7 +33,7 @@ pub struct Separation {
 
 /// How much later the outer wing lets go: the twist and the gentler load of a wing built to stall at its root
 /// first (AFH, FAA-H-8083-3C, ch. 5, describes why; the size is assumed), rad.
-const OUTER_LATER_RAD: f64 = 0.175;
+pub(crate) const OUTER_LATER_RAD: f64 = 0.175;
 
 /// Share of the attached lift that is left.
 #[must_use]
