@@ -7,7 +7,7 @@ numbers in, one line of numbers out, SI, radians, body axes forward, right, down
 
     put  16 states, 5 surfaces                      sets the state, works out its rates
     air  wind toward north, east, down, rolling of the gust, density (0: the library's own)   for what comes next
-    step elevator, aileron, rudder, throttle, flap  one step; pilot's inputs
+    step elevator, aileron, rudder, throttle, flap, brakes  one step; pilot's inputs
     rates                                           works the rates out anew in the air that was set
 
 The answer is always the same: 16 states, 5 surfaces, force over mass in g (3), true airspeed, angle of attack, sideslip,
@@ -28,7 +28,7 @@ answers = os.fdopen(os.dup(1), "w", buffering=1)
 os.dup2(2, 1)
 os.environ["JSBSIM_DEBUG"] = "0"
 
-import jsbsim  # noqa: E402
+import jsbsim  # noqa: E402  only now: it talks when it is loaded
 
 FT = 0.3048
 LAT, LON = math.radians(45.0), 0.0
@@ -70,6 +70,7 @@ class Plant:
         self.moving = [(node(name), unit) for name, unit in STATES]
         self.surfaces = [node(f"own/{name}") for name in SURFACES]
         self.commands = [node(f"own/cmd-{name}") for name in SURFACES]
+        self.commands += [node(f"fcs/{name}-cmd-norm", True) for name in ("left-brake", "right-brake", "steer")]
         self.forces = [node(f"forces/fb{axis}-total-lbs") for axis in "xyz"]
         self.weight, self.wheels = node("inertia/weight-lbs"), node("forces/fbz-gear-lbs")
         self.felt = [(node(name), unit) for name, unit in FELT + RATES]
@@ -126,7 +127,8 @@ class Plant:
 
     def step(self, row):
         self.breathe()
-        for command, value in zip(self.commands, row):
+        # The brakes are one lever, the nose wheel goes with the pedals.
+        for command, value in zip(self.commands, row + [row[5], row[2]]):
             command.set_double_value(value)
         self.fdm.run()
         return self.told()

@@ -190,7 +190,7 @@ impl<'a> Flying<'a> {
     }
 
     /// The air at the aircraft now; draws the next gust.
-    fn around(&mut self, step_s: f64) -> Around {
+    pub fn around(&mut self, step_s: f64) -> Around {
         let height = self.state.height_m();
         let gust = if self.weather.gust_mps > 0.0 {
             let body = self.state.velocity_body();
@@ -237,7 +237,7 @@ impl<'a> Flying<'a> {
 }
 
 /// The flap lever goes no further than the last detent.
-fn limited(airframe: &Airframe, controls: &Controls) -> Controls {
+pub(crate) fn limited(airframe: &Airframe, controls: &Controls) -> Controls {
     let last = airframe.flaps.last().map_or(0.0, |flap| flap.angle_rad);
     Controls {
         flap_rad: controls.flap_rad.min(last),

@@ -9,6 +9,7 @@
 
 mod expression;
 mod fdm;
+mod flying;
 mod process;
 
 pub use fdm::{Earth, aircraft, planet, write};

@@ -12,7 +12,7 @@ use std::process::{Child, ChildStdin, ChildStdout, Command, Stdio};
 const ANSWER: usize = SIZE + 5 + 11 + 9;
 
 /// Why it does not fly any more.
-#[derive(Debug)]
+#[derive(Clone, Debug)]
 pub struct Lost(String);
 
 impl fmt::Display for Lost {
@@ -152,8 +152,8 @@ impl Outside {
         self.line.clear();
         let _ = write!(
             self.line,
-            "step {:?} {:?} {:?} {:?} {:?}",
-            s.elevator, s.aileron, s.rudder, s.throttle, s.flap_rad
+            "step {:?} {:?} {:?} {:?} {:?} {:?}",
+            s.elevator, s.aileron, s.rudder, s.throttle, s.flap_rad, s.brakes
         );
         self.ask()
     }

@@ -126,8 +126,8 @@ fn some_stall(dice: &mut Pcg64) -> Stall {
     stall
 }
 
-/// Flies the lesson with this recovery; what is given back is the stall under test.
-pub fn fly(pilot: &mut Pilot, speeds: &Speeds, plan: &Plan, stall: &Stall) -> Flown {
+/// Flies the lesson up to the stall under test: the flights of a pair share it.
+pub fn before(pilot: &mut Pilot, speeds: &Speeds, plan: &Plan) {
     let mut slow = false;
     for part in &plan.parts {
         let off = (pilot.seen.height - plan.height_m).abs();
@@ -142,6 +142,10 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, plan: &Plan, stall: &Stall) -> Fl
         pilot.log.flown.push(flown);
     }
     legs::cruise(pilot, speeds.cruise, 10.0);
+}
+
+/// Flies the stall under test with this recovery and what follows.
+pub fn stall(pilot: &mut Pilot, speeds: &Speeds, stall: &Stall) -> Flown {
     let flown = stalls::fly(pilot, speeds, stall);
     pilot.log.flown.push(flown.clone());
     climb_on(pilot, speeds, &flown, stall);

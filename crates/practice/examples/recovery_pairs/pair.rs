@@ -1,5 +1,6 @@
 //! One pair, or rather one clean flight and all the flights with faults that go with it.
 
+use crate::Moves;
 use crate::airplane::{self, Airplane};
 use crate::day::{self, Day};
 use crate::fault::{self, Fault};
@@ -7,9 +8,10 @@ use crate::lesson::{self, Plan};
 use crate::truth::{self, Reading, tidy};
 use air::units::MPS_PER_KT;
 use dynamics::Airframe;
+use dynamics::outside::{Earth, Outside};
 use practice::log::{Flown, Log};
 use practice::maneuvers::stalls::{Entry, Stall};
-use practice::pilot::{Pilot, Skill, Start};
+use practice::pilot::{Pilot, STEP_S, Skill, Start};
 use practice::recorder;
 use rand::SeedableRng;
 use rand_pcg::Pcg64;
@@ -44,10 +46,11 @@ struct Shared {
     day: Day,
     plan: Plan,
     seed: u64,
+    moves: Moves,
 }
 
 /// Draws pairs until the clean flight stalls and is cleanly recovered, then flies the faults.
-pub fn fly(base: &Airframe, number: u64, seed: u64) -> Result<Pair, Box<dyn Error>> {
+pub fn fly(base: &Airframe, number: u64, seed: u64, moves: Moves) -> Result<Pair, Box<dyn Error>> {
     for again in 0..TRIES {
         let seed = (seed << 32) ^ (number << 8) ^ again;
         let mut dice = Pcg64::seed_from_u64(seed);
@@ -59,18 +62,22 @@ pub fn fly(base: &Airframe, number: u64, seed: u64) -> Result<Pair, Box<dyn Erro
             day,
             plan,
             seed,
+            moves,
         };
-        let clean = shared.fly(&shared.plan.stall);
+        let Some(from) = shared.before()? else {
+            continue;
+        };
+        let clean = shared.fly(&from, &shared.plan.stall)?;
         if let Some(clean) = clean.filter(|flight| !second(flight, &shared.airplane.airframe)) {
-            return write(&shared, &clean, number, &mut dice);
+            return write(&shared, &from, &clean, number, &mut dice);
         }
     }
     Err(format!("pair {number}: no draw of {TRIES} gave a clean stall").into())
 }
 
 impl Shared {
-    /// The lesson with this recovery; none where it has no full stall.
-    fn fly(&self, stall: &Stall) -> Option<Flight> {
+    /// The pilot after all that comes before the stall under test; none where the airplane cannot begin.
+    fn before(&self) -> Result<Option<Pilot<'_>>, Box<dyn Error>> {
         let start = Start {
             height_m: self.plan.height_m,
             cas_mps: self.airplane.speeds.cruise,
@@ -79,20 +86,50 @@ impl Shared {
         let skill = Skill {
             wander: self.plan.wander,
         };
-        let mut pilot = Pilot::in_level_flight(
-            &self.airplane.airframe,
-            &self.day.weather,
-            &start,
-            skill,
-            self.seed,
-        )?;
-        let flown = lesson::fly(&mut pilot, &self.airplane.speeds, &self.plan, stall);
-        let reading = truth::read(&pilot.log, &flown, self.day.field.elevation_m)?;
-        Some(Flight {
+        let airframe = &self.airplane.airframe;
+        let taken = Pilot::in_level_flight(airframe, &self.day.weather, &start, skill, self.seed);
+        let Some(pilot) = taken else {
+            return Ok(None);
+        };
+        let mut pilot = self.moved(pilot)?;
+        lesson::before(&mut pilot, &self.airplane.speeds, &self.plan);
+        ended(&pilot)?;
+        Ok(Some(pilot))
+    }
+
+    /// The stall with this recovery, from where the pilot stands; none where there is no full stall.
+    fn fly(&self, from: &Pilot<'_>, stall: &Stall) -> Result<Option<Flight>, Box<dyn Error>> {
+        let mut pilot = self.moved(from.clone())?;
+        let flown = lesson::stall(&mut pilot, &self.airplane.speeds, stall);
+        ended(&pilot)?;
+        let reading = truth::read(&pilot.log, &flown, self.day.field.elevation_m);
+        Ok(reading.map(|reading| Flight {
             log: pilot.log,
             flown,
             reading,
-        })
+        }))
+    }
+
+    /// With what moves the airplane under the pilot.
+    fn moved<'a>(&self, pilot: Pilot<'a>) -> Result<Pilot<'a>, Box<dyn Error>> {
+        match self.moves {
+            Moves::Model => Ok(pilot),
+            Moves::Jsbsim => Ok(pilot.in_plant(Box::new(self.outside()?))?),
+        }
+    }
+
+    /// The airplane in the other library, over its round earth.
+    fn outside(&self) -> Result<Outside, Box<dyn Error>> {
+        let python = std::env::var_os("PROOFWING_TEST_JSBSIM").unwrap_or_else(|| "python3".into());
+        let folder = std::env::temp_dir().join(format!("recovery-pairs-{}", std::process::id()));
+        let airframe = &self.airplane.airframe;
+        Ok(Outside::start(
+            python.as_ref(),
+            &folder,
+            airframe,
+            STEP_S,
+            Earth::Round,
+        )?)
     }
 
     fn record(&self, flight: &Flight, index: usize) -> String {
@@ -100,6 +137,14 @@ impl Shared {
         let seed = self.seed.wrapping_mul(64).wrapping_add(index as u64);
         let day = &self.day;
         recorder::write(&flight.log, &day.field, day.fit, day.dropped, seed)
+    }
+}
+
+/// An error where the plant was lost on the way.
+fn ended(pilot: &Pilot<'_>) -> Result<(), Box<dyn Error>> {
+    match pilot.lost() {
+        Some(lost) => Err(lost.clone().into()),
+        None => Ok(()),
     }
 }
 
@@ -119,6 +164,7 @@ fn second(flight: &Flight, airframe: &Airframe) -> bool {
 
 fn write(
     shared: &Shared,
+    from: &Pilot<'_>,
     clean: &Flight,
     number: u64,
     dice: &mut Pcg64,
@@ -139,7 +185,7 @@ fn write(
     let mut flights = Vec::new();
     let mut costs = Vec::new();
     for faults in fault::all(stall, flap_deg, DOUBLES, dice) {
-        let Some(flight) = shared.fly(&with(stall, &faults)) else {
+        let Some(flight) = shared.fly(from, &with(stall, &faults))? else {
             continue;
         };
         let index = files.len() - 1;
@@ -154,13 +200,12 @@ fn write(
             "moments": moments(&flight.flown),
         });
         if faults.len() > 1 {
-            let alone: Vec<Value> = faults
-                .iter()
-                .map(|one| match shared.fly(&with(stall, &[*one])) {
-                    Some(flight) => clean.reading.cost(&flight.reading),
-                    None => Value::Null,
-                })
-                .collect();
+            let mut alone = Vec::new();
+            for one in &faults {
+                let flight = shared.fly(from, &with(stall, &[*one]))?;
+                let cost = flight.map(|flight| clean.reading.cost(&flight.reading));
+                alone.push(cost.unwrap_or(Value::Null));
+            }
             told["alone_ft"] = alone.into();
         }
         costs.push(told["cost_ft"]["lowest_ft"].clone());

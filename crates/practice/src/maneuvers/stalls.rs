@@ -31,44 +31,38 @@ pub struct Stall {
     pub at_cue: bool,
     /// Loss of speed in the entry, m/s².
     pub slowing: f64,
+    /// Throttle of the entry, 0…1; none = what is usual for the kind.
+    pub entry_throttle: Option<f64>,
     /// Held in the stall for so long, s.
     pub held_s: f64,
     /// Full power so late after the unload, s.
     pub late_power_s: f64,
+    /// Throttle of the recovery, 0…1: less than one is a recovery with too little power.
+    pub recovery_throttle: f64,
     /// Pitch down more than needed, rad.
     pub deep: f64,
+    /// The unload is kept for at least so long after the wing flies again, s.
+    pub unload_s: f64,
     /// Flaps all at once.
     pub together: bool,
+    /// They come up so long after the unload, s,
+    pub together_after_s: f64,
+    /// or as early as in the unload: so long after it began, s.
+    pub together_in_unload_s: Option<f64>,
     /// Flaps stay.
     pub flaps_stay: bool,
     /// Level and faster instead of a climb, s.
     pub level_s: f64,
     /// Pulled again too early, into a second stall.
     pub second: bool,
-    /// A wrong foot in the entry, share of travel.
-    pub foot: f64,
-    /// Whether the setup begins by slowing from cruise.
-    pub setup: bool,
-    /// Throttle of the entry, 0…1; none = what is usual for the kind.
-    pub entry_throttle: Option<f64>,
-    /// Throttle of the recovery, 0…1: less than one is a recovery with too little power.
-    pub recovery_throttle: f64,
     /// How briskly the stick comes back into the second stall, share of its travel a second.
     pub second_rate_per_s: f64,
     /// How long the second stall is held, s.
     pub second_held_s: f64,
-    /// Where the flaps come up all at once: so long after the unload, s.
-    pub together_after_s: f64,
-    /// The flaps come up all at once as early as in the unload: so long after it began, s.
-    pub together_in_unload_s: Option<f64>,
-    /// The unload is kept for at least so long after the wing flies again, s.
-    pub unload_s: f64,
-}
-
-impl Default for Stall {
-    fn default() -> Stall {
-        Stall::clean(Entry::PowerOff)
-    }
+    /// A wrong foot in the entry, share of travel.
+    pub foot: f64,
+    /// Whether the setup begins by slowing from cruise.
+    pub setup: bool,
 }
 
 impl Stall {
@@ -86,22 +80,22 @@ impl Stall {
             descent_s: 15.0,
             at_cue: false,
             slowing: 0.6,
+            entry_throttle: None,
             held_s: 0.4,
             late_power_s: 0.5,
+            recovery_throttle: 1.0,
             deep: 0.0,
+            unload_s: 0.5,
             together: false,
+            together_after_s: 0.5,
+            together_in_unload_s: None,
             flaps_stay: false,
             level_s: 0.0,
             second: false,
-            foot: 0.0,
-            setup: true,
-            entry_throttle: None,
-            recovery_throttle: 1.0,
             second_rate_per_s: 0.5,
             second_held_s: 0.0,
-            together_after_s: 0.5,
-            together_in_unload_s: None,
-            unload_s: 0.5,
+            foot: 0.0,
+            setup: true,
         }
     }
 }
@@ -239,11 +233,12 @@ fn set_up(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flap: f64, flown: &mu
 
 fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> Watch {
     let heading = pilot.seen.heading;
-    let throttle = how.entry_throttle.unwrap_or(match how.entry {
+    let throttle = match how.entry {
         Entry::PowerOff => 0.0,
         Entry::PowerOn => 0.85,
         Entry::Accelerated => 0.35,
-    });
+    };
+    let throttle = how.entry_throttle.unwrap_or(throttle);
     flown.moment(
         if how.entry == Entry::PowerOn {
             "power_set"
