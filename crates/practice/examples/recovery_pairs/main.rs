@@ -65,6 +65,8 @@ fn run() -> Result<(), Box<dyn Error>> {
         println!("{}", pair.line);
         pairs.push(pair.truth);
     }
+    // Nothing is there when our own model flew.
+    let _ = std::fs::remove_dir_all(pair::plant_folder());
     let plant = match asked.plant {
         Moves::Model => "model",
         Moves::Jsbsim => "jsbsim",

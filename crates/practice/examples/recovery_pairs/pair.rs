@@ -17,6 +17,7 @@ use rand::SeedableRng;
 use rand_pcg::Pcg64;
 use serde_json::{Value, json};
 use std::error::Error;
+use std::path::PathBuf;
 
 /// Two faults at once: so many flights of a pair.
 const DOUBLES: usize = 4;
@@ -121,7 +122,7 @@ impl Shared {
     /// The airplane in the other library, over its round earth.
     fn outside(&self) -> Result<Outside, Box<dyn Error>> {
         let python = std::env::var_os("PROOFWING_TEST_JSBSIM").unwrap_or_else(|| "python3".into());
-        let folder = std::env::temp_dir().join(format!("recovery-pairs-{}", std::process::id()));
+        let folder = plant_folder();
         let airframe = &self.airplane.airframe;
         Ok(Outside::start(
             python.as_ref(),
@@ -138,6 +139,11 @@ impl Shared {
         let day = &self.day;
         recorder::write(&flight.log, &day.field, day.fit, day.dropped, seed)
     }
+}
+
+/// Where the other library finds its airplane.
+pub fn plant_folder() -> PathBuf {
+    std::env::temp_dir().join(format!("recovery-pairs-{}", std::process::id()))
 }
 
 /// An error where the plant was lost on the way.
