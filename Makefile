@@ -49,11 +49,13 @@ odd:
 	$(CARGO) run --release --quiet --package practice --example odd_lessons -- target/odd $(FLIGHTS) $(SEED)
 	$(MAKE) --no-print-directory score RECORDINGS=target/odd
 
-## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes.
+## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes; steps a second
+## of the flight model beside an independent library's.
 bench: pages
 	$(CARGO) build --release --package proofwing --package bench --package load
 	target/release/bench target/release/proofwing
 	target/release/load target/release/proofwing 120
+	.ci/jsbsim $(CARGO) run --release --quiet --package dynamics --example speed
 
 ## Write the JSON Schema of the debrief document, the API's description and the pages' types anew.
 schema:

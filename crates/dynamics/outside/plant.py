@@ -183,8 +183,9 @@ def main():
         answers.write(" ".join(map(repr, told)) + "\n")
 
 
-try:
-    main()
-except Exception as error:  # whoever asks must hear of it
-    answers.write(f"error {type(error).__name__}: {error}\n")
-    sys.exit(1)
+if __name__ == "__main__":
+    try:
+        main()
+    except Exception as error:  # whoever asks must hear of it
+        answers.write(f"error {type(error).__name__}: {error}\n")
+        sys.exit(1)
