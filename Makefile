@@ -19,9 +19,9 @@ demo: pages
 	$(CARGO) build --release --package proofwing
 	target/release/proofwing demo
 
-## Install what the tests need (pages' packages, PostgreSQL, Chromium) and run everything.
+## Install what the tests need (pages' packages, PostgreSQL, JSBSim, Chromium) and run everything.
 test: pages
-	.ci/postgres $(CARGO) test --workspace --quiet
+	.ci/postgres .ci/jsbsim $(CARGO) test --workspace --quiet
 	cd web && npm run --silent types:check && npm test --silent
 	$(CARGO) build --workspace --bins --quiet
 	.ci/browser
@@ -49,11 +49,13 @@ odd:
 	$(CARGO) run --release --quiet --package practice --example odd_lessons -- target/odd $(FLIGHTS) $(SEED)
 	$(MAKE) --no-print-directory score RECORDINGS=target/odd
 
-## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes.
+## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes; steps a second
+## of the flight model beside an independent library's.
 bench: pages
 	$(CARGO) build --release --package proofwing --package bench --package load
 	target/release/bench target/release/proofwing
 	target/release/load target/release/proofwing 120
+	.ci/jsbsim $(CARGO) run --release --quiet --package dynamics --example speed
 
 ## Write the JSON Schema of the debrief document, the API's description and the pages' types anew.
 schema:

@@ -5,7 +5,7 @@
 //! attached share `X` of the flow ([`crate::stall`]); what the halves differ by rolls and yaws the airplane.
 //! Coefficients refer to wing area, span and mean chord; moments to the center of gravity, body axes.
 
-use crate::airframe::Airframe;
+use crate::airframe::{Airframe, Flap};
 use crate::state::{Surfaces, Vec3};
 
 /// The motion through the air.
@@ -76,6 +76,22 @@ pub fn loads(
     attached: [f64; 2],
     thrust_n: f64,
 ) -> Loads {
+    let flap = airframe.flap(surfaces.flap_rad);
+    let along = flow.alpha_rad.sin_cos();
+    loads_at(airframe, flow, surfaces, attached, thrust_n, &flap, along)
+}
+
+/// The same with what the caller knows already: what the flap changes, sine and cosine of the angle of attack.
+#[inline]
+pub(crate) fn loads_at(
+    airframe: &Airframe,
+    flow: &Airflow,
+    surfaces: &Surfaces,
+    attached: [f64; 2],
+    thrust_n: f64,
+    flap: &Flap,
+    (sa, ca): (f64, f64),
+) -> Loads {
     let wing = &airframe.wing;
     let pressure = flow.pressure_pa();
     let reach = pressure * wing.area_m2;
@@ -86,29 +102,29 @@ pub fn loads(
         q * wing.chord_m * half,
         r * wing.span_m * half,
     );
-    let flap = airframe.flap(surfaces.flap_rad);
     let (alpha, beta) = (flow.alpha_rad, flow.beta_rad);
     let stream = airframe.propeller.stream_ratio(thrust_n, flow);
     // Thrust coefficient on wing area; bounded, because standing still it has no meaning.
     let tc = (thrust_n / reach.max(1.0)).clamp(-0.5, 2.0);
-    let (sa, ca) = alpha.sin_cos();
     let ground = ground_effect(flow.height_m + wing.height_m, wing.span_m);
 
     // Each half meets its own angle: the one that goes down meets more.
     let lever = airframe.separation.lever * wing.span_m;
-    let by_roll = (p * lever / flow.tas_mps).clamp(-0.35, 0.35);
+    let by_roll = (p * lever * 2.0 * half).clamp(-0.35, 0.35);
     let alpha_halves = [alpha - by_roll, alpha + by_roll];
     let zero = wing.zero_lift_rad + flap.zero_lift_rad;
     let washed = 1.0 + wing.stream_lift * tc.max(0.0);
+    // Attached lift of a half, and what of it is left.
     let lift_of = |half: usize| {
         let angle = alpha_halves[half] - zero;
+        let whole = wing.lift_slope * angle.clamp(-1.2, 1.2);
         let kept =
             airframe
                 .separation
                 .kept(alpha_halves[half], attached[half], flap.separation_rad);
-        kept * wing.lift_slope * angle.clamp(-1.2, 1.2)
+        (whole, kept * whole)
     };
-    let (left, right) = (lift_of(0), lift_of(1));
+    let ((whole_left, left), (whole_right, right)) = (lift_of(0), lift_of(1));
     let wings = 0.5 * (left + right) * washed * ground.lift;
     let lift = wings + wing.lift_pitch_rate * qc + wing.lift_elevator * surfaces.elevator * stream;
     let apart = 1.0 - 0.5 * (attached[0] + attached[1]);
@@ -116,7 +132,7 @@ pub fn loads(
     let drag = wing.drag_zero
         + flap.drag
         + wing.drag_lift * wings * wings * ground.drag
-        + wing.drag_separated * apart * (sa / FIFTEEN).powi(2)
+        + wing.drag_separated * apart * (sa * (1.0 / FIFTEEN)).powi(2)
         + wing.drag_sideslip * beta * beta;
 
     let lateral = &airframe.lateral;
@@ -127,10 +143,7 @@ pub fn loads(
         + lateral.side_yaw_rate * rb
         + lateral.side_rudder * surfaces.rudder * stream;
     // The derivatives hold for attached flow; the halves add only what separation takes from them.
-    let lost = |half: usize| {
-        lift_of(half) - wing.lift_slope * (alpha_halves[half] - zero).clamp(-1.2, 1.2)
-    };
-    let (lost_left, lost_right) = (lost(0), lost(1));
+    let (lost_left, lost_right) = (left - whole_left, right - whole_right);
     let roll = lateral.roll_beta * beta
         + lateral.roll_roll_rate * pb
         + lateral.roll_yaw_rate * rb
@@ -171,7 +184,7 @@ pub fn loads(
 }
 
 /// Sine of 15°: where the file's drag of a separated wing counts; it grows as the plate that the wing then is.
-const FIFTEEN: f64 = 0.258_819_045;
+pub(crate) const FIFTEEN: f64 = 0.258_819_045;
 
 struct GroundEffect {
     lift: f64,

@@ -17,6 +17,7 @@ pub mod figures;
 mod file;
 pub mod gear;
 pub mod model;
+pub mod outside;
 pub mod propulsion;
 pub mod stall;
 pub mod state;

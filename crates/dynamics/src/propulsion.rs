@@ -27,10 +27,10 @@ impl Engine {
     #[must_use]
     #[inline]
     pub fn torque_nm(&self, throttle: f64, density_kgpm3: f64, speed_radps: f64) -> f64 {
-        let lapse = (1.132 * density_kgpm3 / RHO0_KGPM3 - 0.132).max(0.0);
+        let lapse = (1.132 / RHO0_KGPM3 * density_kgpm3 - 0.132).max(0.0);
         let rated = self.rated_w / self.rated_radps;
         // Below idling speed the mixture still fires: friction fades out toward standing still.
-        let turning = (speed_radps / 30.0).clamp(0.0, 1.0);
+        let turning = (speed_radps * (1.0 / 30.0)).clamp(0.0, 1.0);
         let full = (1.0 + self.friction) * rated * lapse;
         full * (self.idle + (1.0 - self.idle) * throttle) * (0.3 + 0.7 * turning)
             - self.friction * rated * turning * (0.6 + 0.4 * speed_radps / self.rated_radps)
@@ -66,15 +66,16 @@ impl Propeller {
     #[must_use]
     #[inline]
     pub fn pull(&self, forward_mps: f64, speed_radps: f64, density_kgpm3: f64) -> Pull {
-        let n = (speed_radps / TAU).max(0.5);
+        let n = (speed_radps * (1.0 / TAU)).max(0.5);
         let d = self.diameter_m;
         let j = (forward_mps.max(0.0) / (n * d)).min(3.0);
         let ct = self.thrust[0] + j * (self.thrust[1] + j * self.thrust[2]);
         let cp = self.power[0] + j * (self.power[1] + j * self.power[2]);
-        let base = density_kgpm3 * n * n * d.powi(4);
+        let square = d * d;
+        let base = density_kgpm3 * n * n * square * square;
         Pull {
             thrust_n: base * ct,
-            torque_nm: base * d * cp / TAU,
+            torque_nm: base * d * cp * (1.0 / TAU),
         }
     }
 
@@ -84,9 +85,9 @@ impl Propeller {
     pub fn stream_ratio(&self, thrust_n: f64, flow: &Airflow) -> f64 {
         let area = 0.25 * PI * self.diameter_m * self.diameter_m;
         let v = flow.tas_mps;
-        let under = v * v + 2.0 * thrust_n / (flow.density_kgpm3 * area);
         // What momentum theory gives far behind the disk: (V + 2 v_i)² = V² + 2T/(ρA).
-        let ratio = (under / (v * v)).clamp(0.3, 4.0);
+        let more = 2.0 * thrust_n / (flow.density_kgpm3 * area * v * v);
+        let ratio = (1.0 + more).clamp(0.3, 4.0);
         1.0 + self.stream_on_tail * (ratio - 1.0)
     }
 }

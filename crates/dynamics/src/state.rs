@@ -112,8 +112,9 @@ impl State {
         let q = &mut self.0[6..10];
         let length = q.iter().map(|x| x * x).sum::<f64>().sqrt();
         if length > 0.0 {
+            let by = 1.0 / length;
             for x in q {
-                *x /= length;
+                *x *= by;
             }
         }
         for share in &mut self.0[14..16] {

@@ -5,6 +5,7 @@ pub mod goal;
 pub mod log;
 pub mod maneuvers;
 pub mod pilot;
+pub mod plant;
 pub mod recorder;
 pub mod speeds;
 pub mod truth;

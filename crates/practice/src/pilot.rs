@@ -2,8 +2,10 @@
 
 use crate::goal::{Goal, Nose, Power, Wings};
 use crate::log::{Log, Sample};
+use crate::plant::{Mover, Plant};
 use air::airspeed::{cas_from_tas_mps, tas_from_cas_mps};
 use air::units::{G0_MPS2, wrap_pi};
+use dynamics::outside::Lost;
 use dynamics::state::rotate_back;
 use dynamics::trim::{Path, Wanted, trim};
 use dynamics::{Airframe, Controls, Felt, Flying, State, Weather};
@@ -77,7 +79,8 @@ pub struct Start {
     pub heading_rad: f64,
 }
 
-/// The pilot at the controls.
+/// The pilot at the controls. A clone stands where this one does and flies our own model until [`Pilot::in_plant`].
+#[derive(Clone)]
 pub struct Pilot<'a> {
     /// The aircraft.
     pub flying: Flying<'a>,
@@ -100,6 +103,10 @@ pub struct Pilot<'a> {
     last_ias: f64,
     rate_ias: f64,
     next_log: f64,
+    /// What moves the airplane, where it is not our own model.
+    plant: Mover<'a>,
+    /// Why it does not move any more.
+    lost: Option<Lost>,
 }
 
 impl<'a> Pilot<'a> {
@@ -153,7 +160,25 @@ impl<'a> Pilot<'a> {
             last_ias: state.0[3],
             rate_ias: 0.0,
             next_log: 0.0,
+            plant: Mover::default(),
+            lost: None,
         }
+    }
+
+    /// Flies something else than our own model from here on, from the same state in the same air.
+    ///
+    /// # Errors
+    /// When it does not begin.
+    pub fn in_plant(mut self, mut plant: Box<dyn Plant + 'a>) -> Result<Pilot<'a>, Lost> {
+        plant.begin(&self.flying)?;
+        self.plant = Mover(Some(plant));
+        Ok(self)
+    }
+
+    /// Why the flight ended before its time; none where all is well.
+    #[must_use]
+    pub fn lost(&self) -> Option<&Lost> {
+        self.lost.as_ref()
     }
 
     /// Takes the controls in level flight at a height, m, and calibrated airspeed, m/s, on a heading, rad; none where
@@ -208,7 +233,7 @@ impl<'a> Pilot<'a> {
     /// Flies what `next` says until it says nothing more, at most `limit_s`.
     pub fn fly(&mut self, limit_s: f64, mut next: impl FnMut(&mut Pilot<'a>) -> Option<Goal>) {
         let until = self.seen.t + limit_s;
-        while self.seen.t < until {
+        while self.seen.t < until && self.lost.is_none() {
             let Some(goal) = next(self) else { break };
             self.hand(&goal);
         }
@@ -227,8 +252,17 @@ impl<'a> Pilot<'a> {
         self.feet(goal, step);
         self.throttle(goal, step);
         for _ in 0..HAND {
-            let felt = self.flying.step(&self.controls, STEP_S);
-            self.look(&felt);
+            let moved = match &mut self.plant.0 {
+                None => Ok(self.flying.step(&self.controls, STEP_S)),
+                Some(plant) => plant.step(&mut self.flying, &self.controls, STEP_S),
+            };
+            match moved {
+                Ok(felt) => self.look(&felt),
+                Err(lost) => {
+                    self.lost = Some(lost);
+                    return;
+                }
+            }
         }
         let change = (self.seen.ias - self.last_ias) / step;
         self.last_ias = self.seen.ias;

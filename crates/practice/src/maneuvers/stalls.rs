@@ -31,20 +31,34 @@ pub struct Stall {
     pub at_cue: bool,
     /// Loss of speed in the entry, m/s².
     pub slowing: f64,
+    /// Throttle of the entry, 0…1; none = what is usual for the kind.
+    pub entry_throttle: Option<f64>,
     /// Held in the stall for so long, s.
     pub held_s: f64,
     /// Full power so late after the unload, s.
     pub late_power_s: f64,
+    /// Throttle of the recovery, 0…1: less than one is a recovery with too little power.
+    pub recovery_throttle: f64,
     /// Pitch down more than needed, rad.
     pub deep: f64,
+    /// The unload is kept for at least so long after the wing flies again, s.
+    pub unload_s: f64,
     /// Flaps all at once.
     pub together: bool,
+    /// They come up so long after the unload, s,
+    pub together_after_s: f64,
+    /// or as early as in the unload: so long after it began, s.
+    pub together_in_unload_s: Option<f64>,
     /// Flaps stay.
     pub flaps_stay: bool,
     /// Level and faster instead of a climb, s.
     pub level_s: f64,
     /// Pulled again too early, into a second stall.
     pub second: bool,
+    /// How briskly the stick comes back into the second stall, share of its travel a second.
+    pub second_rate_per_s: f64,
+    /// How long the second stall is held, s.
+    pub second_held_s: f64,
     /// A wrong foot in the entry, share of travel.
     pub foot: f64,
     /// Whether the setup begins by slowing from cruise.
@@ -66,13 +80,20 @@ impl Stall {
             descent_s: 15.0,
             at_cue: false,
             slowing: 0.6,
+            entry_throttle: None,
             held_s: 0.4,
             late_power_s: 0.5,
+            recovery_throttle: 1.0,
             deep: 0.0,
+            unload_s: 0.5,
             together: false,
+            together_after_s: 0.5,
+            together_in_unload_s: None,
             flaps_stay: false,
             level_s: 0.0,
             second: false,
+            second_rate_per_s: 0.5,
+            second_held_s: 0.0,
             foot: 0.0,
             setup: true,
         }
@@ -217,6 +238,7 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
         Entry::PowerOn => 0.85,
         Entry::Accelerated => 0.35,
     };
+    let throttle = how.entry_throttle.unwrap_or(throttle);
     flown.moment(
         if how.entry == Entry::PowerOn {
             "power_set"
@@ -322,21 +344,32 @@ fn recover(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, watch: Watch, flown:
         if below > 0.3 && !how.at_cue {
             flown.moment("recovery_start", p.seen.t - 0.3);
         }
-        let power = if p.seen.t >= full {
-            1.0
-        } else {
-            p.controls.throttle
-        };
-        if p.seen.t >= full {
-            flown.moment("full_power", full);
+        let power = power_of(p, how, full, flown);
+        if let Some(after) = how.together_in_unload_s
+            && p.seen.t - began >= after
+            && p.controls.flap_rad > 0.0
+        {
+            p.controls.flap_rad = 0.0;
+            flown.moment("flap_up_1", p.seen.t);
         }
-        let on = below < 0.5 || p.seen.ias < fast;
+        let on = below < how.unload_s || p.seen.ias < fast;
         // First the angle of attack, whatever the pitch; then a pitch that lets the speed come.
         let nose = Nose::Pitch(low);
         on.then(|| Goal::new(nose, Wings::Bank(0.0), Power::Throttle(power)).at_rate(0.3))
     });
     let heading = pilot.seen.heading;
     climb_away(pilot, speeds, how, heading, full, flown);
+}
+
+/// Throttle of the recovery: what it was until the hand comes, then what the hand gives.
+fn power_of(pilot: &Pilot, how: &Stall, full_s: f64, flown: &mut Flown) -> f64 {
+    if pilot.seen.t < full_s {
+        return pilot.controls.throttle;
+    }
+    if how.recovery_throttle >= 1.0 {
+        flown.moment("full_power", full_s);
+    }
+    how.recovery_throttle
 }
 
 fn climb_away(
@@ -354,37 +387,38 @@ fn climb_away(
         .map(|f| f.angle_rad)
         .filter(|a| *a < pilot.controls.flap_rad - 1e-9)
         .collect();
-    let mut wait = if how.together { 0.5 } else { 1.0 };
+    let mut wait = if how.together {
+        how.together_after_s
+    } else {
+        1.0
+    };
     let (mut up, mut steps, mut climbing) = (0.0, 0, f64::NAN);
     let start = pilot.seen.t;
     let level_until = start + how.level_s;
-    let pulled = how.second;
-    let mut second = pulled;
+    let (mut second, mut again) = (how.second, f64::NAN);
     pilot.fly(60.0, |p| {
         wait -= 0.02;
         let seen: Seen = p.seen;
-        let power = if seen.t >= full {
-            1.0
-        } else {
-            p.controls.throttle
-        };
-        if seen.t >= full {
-            flown.moment("full_power", full);
-        }
+        let power = power_of(p, how, full, flown);
         let critical = p.airframe().critical_near(seen.flap);
         if second {
-            if seen.alpha > critical {
+            if seen.alpha > critical && again.is_nan() {
                 flown.moment("secondary_stall", seen.t);
-                second = false;
-            } else if seen.t - start < 6.0 {
+                again = seen.t;
+            }
+            let over = if again.is_nan() {
+                seen.t - start >= 6.0
+            } else {
+                seen.t - again >= how.second_held_s
+            };
+            if !over {
                 return Some(Goal::new(
-                    Nose::Back(0.5),
+                    Nose::Back(how.second_rate_per_s),
                     Wings::Bank(0.0),
                     Power::Throttle(power),
                 ));
-            } else {
-                second = false;
             }
+            second = false;
         }
         // The first step takes away drag and hardly lift: at once. The others wait for a climb.
         let ready = seen.climb > 0.3 || how.together || steps == 0;
