@@ -24,6 +24,8 @@ pub struct Style {
     pub pull_at: f64,
     /// Load factor of the pull.
     pub pull_load: f64,
+    /// Share of the wing's greatest lift that the pull goes up to; above 1 where the propeller's stream helps.
+    pub lift_used: f64,
 }
 
 /// After the pull.

@@ -92,6 +92,7 @@ impl Default for Reference {
                 steepest_rad: -0.33,
                 pull_at: 1.15,
                 pull_load: 1.3,
+                lift_used: 0.95,
             },
             deeper: [0.12, 0.15],
             full: 0.9,
@@ -119,6 +120,7 @@ fn between(a: &Style, b: &Style, part: f64) -> Style {
         steepest_rad: mix(a.steepest_rad, b.steepest_rad),
         pull_at: mix(a.pull_at, b.pull_at),
         pull_load: mix(a.pull_load, b.pull_load),
+        lift_used: mix(a.lift_used, b.lift_used),
     }
 }
 
@@ -446,6 +448,7 @@ impl Reference {
             steepest_rad: drawn(&|o| o.actions.style.steepest_rad, usual.style.steepest_rad),
             pull_at: drawn(&|o| o.actions.style.pull_at, usual.style.pull_at),
             pull_load: drawn(&|o| o.actions.style.pull_load, usual.style.pull_load),
+            lift_used: drawn(&|o| o.actions.style.lift_used, usual.style.lift_used),
         };
         let took = |o: &Recovery| o.times.release_s - o.times.stall_s;
         let unload = drawn(&took, usual.unload_s[0]).clamp(0.6, 2.2);

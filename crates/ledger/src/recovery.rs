@@ -66,6 +66,15 @@ impl Recovery {
         let end_s = (stall_s + READING_S).min(flown.end_s());
         let release_s = release_s.clamp(stall_s, end_s - 4.0);
         let stall_s = dropped(&flown, stall_s, release_s);
+        // A release that the path does not answer for seconds, with a stall told again in between, was none.
+        let turned = flown
+            .span(release_s, end_s.min(release_s + 9.0))
+            .min_by(|a, b| a.path.total_cmp(&b.path))
+            .map_or(release_s, |s| s.t);
+        let release_s = match second_s {
+            Some(t) if t < release_s + 1.6 && turned > release_s + 3.8 => t,
+            _ => release_s,
+        };
         // Another stall comes out of a pull: without one the first is still going on.
         let second_s = second_s.filter(|t| *t > release_s + 1.6 || pulled(&flown, release_s, *t));
         let from = second_s.map_or(release_s, |t| t.clamp(release_s, end_s - 3.0));
@@ -258,11 +267,30 @@ fn actions(flown: &Flown, airplane: &Airplane, times: &Times) -> Actions {
             steepest_rad: steep.path,
             pull_at: steep.tas * root / airplane.flap(steep.flap).0,
             pull_load: mean_load(times.steep_s, pulled.max(times.steep_s + 0.4)).clamp(1.03, 3.0),
+            lift_used: lift_used(flown, airplane, times.steep_s, pulled),
         },
         power: course(&|s| s.power),
         flaps: course(&|s| s.flap),
         climb: Climb::As(course(&|s| s.tas * root)),
     }
+}
+
+/// The share of the greatest lift that a pull went up to: the stall speed is power off, and the propeller's stream, flaps
+/// that are not told and a stall speed that is not the file's all show here. Never less than what a careful pull uses,
+/// never more than what a stream can add.
+fn lift_used(flown: &Flown, airplane: &Airplane, from: f64, to: f64) -> f64 {
+    let mut shares: Vec<f64> = flown
+        .span(from, to.max(from + 0.4))
+        .map(|s| {
+            s.load
+                / airplane
+                    .greatest_load(s.tas * flown.about.density_root, s.flap)
+                    .max(0.2)
+        })
+        .collect();
+    shares.sort_by(f64::total_cmp);
+    let high = shares.get(shares.len() * 9 / 10).copied().unwrap_or(0.95);
+    high.clamp(0.92, 1.35)
 }
 
 /// Measured excess less the airplane's; nothing while the wing is stalled, where the airplane's does not hold.

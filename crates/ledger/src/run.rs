@@ -14,8 +14,6 @@ pub const STEP_S: f64 = 0.05;
 const CATCH_S: f64 = 5.0;
 /// A climb speed is sought over about this time, s.
 const SEEK_S: f64 = 8.0;
-/// The share of the greatest lift that a careful pull uses.
-const SPARE: f64 = 0.92;
 
 /// Where a run begins.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -113,7 +111,7 @@ pub fn run(
         let (thrust, flap) = (actions.power.at(now.t), actions.flaps.at(now.t));
 
         let fast = eas >= actions.style.pull_at * airplane.flap(flap).0;
-        let limit = SPARE * airplane.greatest_load(eas, flap);
+        let limit = actions.style.lift_used * airplane.greatest_load(eas, flap);
         let moment = |load: f64| Moment {
             eas_mps: eas,
             load,

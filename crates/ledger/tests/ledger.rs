@@ -277,6 +277,7 @@ fn a_run_without_drag_keeps_its_energy() {
             steepest_rad: -0.4,
             pull_at: 1.4,
             pull_load: 1.5,
+            lift_used: 0.95,
         },
         power: flat(0.0),
         flaps: flat(0.0),
