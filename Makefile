@@ -7,8 +7,10 @@ RECORDINGS ?= ../shared/recordings
 # Practice flights for `make odd`: how many, and which; the same seed flies the same lessons.
 FLIGHTS ?= 8
 SEED ?= 1
+# Pairs of `make answers`.
+PAIRS ?= 8
 
-.PHONY: pages demo test browser lint score odd bench schema doc clean
+.PHONY: pages demo test browser lint score odd answers bench schema doc clean
 
 ## Build the web pages into web/dist (needs Node 20 or newer).
 pages:
@@ -48,6 +50,12 @@ odd:
 	rm -rf target/odd
 	$(CARGO) run --release --quiet --package practice --example odd_lessons -- target/odd $(FLIGHTS) $(SEED)
 	$(MAKE) --no-print-directory score RECORDINGS=target/odd
+
+## Does the height ledger hold? Stalls in pairs, flown now into target/pairs (another set: make answers SEED=7).
+answers:
+	rm -rf target/pairs
+	$(CARGO) run --release --quiet --package practice --example recovery_pairs -- target/pairs --pairs $(PAIRS) --seed $(SEED)
+	$(CARGO) run --release --quiet --package pipeline --example check_ledger -- target/pairs
 
 ## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes; steps a second
 ## of the flight model beside an independent library's.

@@ -8,7 +8,7 @@ use school::files::FileKind;
 use school::import::{Given, Via};
 use school::lessons::LessonFilter;
 use school::maneuvers::ManeuverFilter;
-use school::model::{Act, Job, LessonState, MapColumn, Setting};
+use school::model::{Act, Job, LessonState, MapColumn, Otherwise, Setting};
 use std::io::Read;
 use std::time::Duration;
 use support::flown::{LESSON, PELLWICK, bring, cast, shifted};
@@ -59,6 +59,44 @@ async fn val_a_lesson_is_given_as_every_kind_of_file() {
                 .await;
             assert_eq!(other.unwrap_err().code(), "not_found");
         }
+    }
+}
+
+/// Asked of every maneuver of a lesson: a stall answers with traces of one length that begin at the stall, what is no
+/// recovery is refused with the reason, and who may not see the lesson gets nothing.
+#[tokio::test(flavor = "multi_thread")]
+async fn val_a_recovery_is_flown_otherwise() {
+    for case in test_schools().await {
+        let cast = cast(&case).await;
+        let view = bring(&case.school, &cast).await;
+        let asked = Otherwise {
+            unload_s: Some(1.0),
+            full_power: true,
+            ..Otherwise::default()
+        };
+        let mut answered = 0;
+        for maneuver in &view.debrief.maneuvers {
+            let id = &view.lesson.id;
+            let fly = |by| case.school.flown_otherwise(by, id, maneuver.number, asked);
+            let other = fly(&cast.other).await;
+            assert_eq!(other.unwrap_err().code(), "not_found");
+            match (&maneuver.what_if, fly(&cast.student).await) {
+                (Some(what_if), Ok(trace)) => {
+                    assert_eq!(trace.height_ft.len(), what_if.flown_height_ft.len());
+                    assert_eq!(trace.height_ft.len(), trace.ias_sigma_kt.len());
+                    assert!(trace.height_ft[0].abs() < 5.0, "{trace:?}");
+                    answered += 1;
+                }
+                (None, Err(error)) => assert_eq!(error.code(), "invalid"),
+                (had, got) => panic!("{}: {} {got:?}", maneuver.title, had.is_some()),
+            }
+        }
+        assert!(answered > 0, "the sample lesson has a stall");
+        let none = case
+            .school
+            .flown_otherwise(&cast.student, &view.lesson.id, 999, asked)
+            .await;
+        assert_eq!(none.unwrap_err().code(), "not_found");
     }
 }
 
