@@ -20,6 +20,17 @@ pub fn clearing(pilot: &mut Pilot, speeds: &Speeds) -> Flown {
 
 /// A steep turn of 360°.
 pub fn steep(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64) -> Flown {
+    steep_past(pilot, speeds, right, bank, 0.0)
+}
+
+/// A steep turn that rolls out so far past its heading, rad.
+pub fn steep_past(
+    pilot: &mut Pilot,
+    speeds: &Speeds,
+    right: bool,
+    bank: f64,
+    past: f64,
+) -> Flown {
     let mut flown = Flown::new("steep_turn", pilot.seen.t);
     let side = if right { 1.0 } else { -1.0 };
     let height = pilot.seen.height;
@@ -31,13 +42,13 @@ pub fn steep(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64) -> Flow
     pilot.fly(150.0, |p| {
         turned += side * wrap_pi(p.seen.heading - last);
         last = p.seen.heading;
-        let out = turned > std::f64::consts::TAU - 0.5 * p.seen.bank.abs();
+        let out = turned > std::f64::consts::TAU + past - 0.5 * p.seen.bank.abs();
         if out && p.seen.bank.abs() < 3_f64.to_radians() {
             level += 0.02;
         }
         (level < 1.0).then(|| {
             let wings = if out {
-                Wings::Heading(entry)
+                Wings::Heading(entry + side * past)
             } else {
                 Wings::Bank(side * bank)
             };
