@@ -89,7 +89,9 @@ impl Files {
                 "where shall the recording go?\nhint: add --out {stem}.csv; the truth and the aircraft file go beside it"
             )));
         };
-        let csv = out.extension().is_some_and(|end| end.eq_ignore_ascii_case("csv"));
+        let csv = out
+            .extension()
+            .is_some_and(|end| end.eq_ignore_ascii_case("csv"));
         if !csv || out.is_dir() {
             return Err(Failure::Usage(format!(
                 "--out {}: a recording is a table\nhint: name a file that ends in .csv",

@@ -51,7 +51,12 @@ pub fn text(airframe: &Airframe) -> String {
         Some((speed, ratio)) => {
             line(&mut out, "best glide", &kt(speed), "flattest trimmed path");
             let ratio = format!("{ratio:.1} to 1");
-            line(&mut out, "glide ratio", &ratio, "1/tan of that path, propeller windmilling");
+            line(
+                &mut out,
+                "glide ratio",
+                &ratio,
+                "1/tan of that path, propeller windmilling",
+            );
         }
         None => line(&mut out, "best glide", "none", "no trimmed path at all"),
     }
@@ -60,7 +65,12 @@ pub fn text(airframe: &Airframe) -> String {
         let what = format!("throttle {:.0} %", 100.0 * share);
         let speed = level_speed_mps(airframe, RHO0_KGPM3, share);
         let number = speed.map_or("none".to_owned(), kt);
-        line(&mut out, &what, &number, "fastest trimmed path that does not sink");
+        line(
+            &mut out,
+            &what,
+            &number,
+            "fastest trimmed path that does not sink",
+        );
     }
 
     limits(&mut out, airframe);
@@ -78,7 +88,11 @@ fn stalls(out: &mut String, airframe: &Airframe) {
         let warned = (alpha - airframe.warning_before_rad).to_degrees();
         let from = format!(
             "{}lift coefficient {lift:.2} at {:.1}° of angle of attack; warning from {warned:.1}°",
-            if index == 0 { "greatest static lift (as 14 CFR 23.49 of 1996, power idle): " } else { "" },
+            if index == 0 {
+                "greatest static lift (as 14 CFR 23.49 of 1996, power idle): "
+            } else {
+                ""
+            },
             alpha.to_degrees()
         );
         line(out, &what, &kt(speed), &from);
@@ -97,8 +111,18 @@ fn climb(out: &mut String, airframe: &Airframe, flap: f64) {
             let what = format!("VY{with}");
             line(out, &what, &kt(vy), "greatest rate of trimmed climbs");
             let number = format!("{:.0} ft/min", rate / MPS_PER_FPM);
-            line(out, &format!("rate at VY{with}"), &number, "speed times sine of the path");
-            line(out, &format!("VX{with}"), &kt(vx), "steepest of trimmed climbs");
+            line(
+                out,
+                &format!("rate at VY{with}"),
+                &number,
+                "speed times sine of the path",
+            );
+            line(
+                out,
+                &format!("VX{with}"),
+                &kt(vx),
+                "steepest of trimmed climbs",
+            );
             let number = format!("{:.1}°", angle.to_degrees());
             line(out, &format!("angle at VX{with}"), &number, "that path");
         }
@@ -111,9 +135,21 @@ fn limits(out: &mut String, airframe: &Airframe) {
     out.push_str("\nWhat the pilot of practice flights flies by\n");
     let rows = [
         ("rotation", speeds.rotate, "1.08 VS1, assumed"),
-        ("approach", speeds.approach, "1.35 VS0, common practice, no source"),
-        ("VFE", speeds.vfe, "1.75 VS1, assumed: the model has no strength"),
-        ("VA", speeds.va, "VS1 √3.8, 14 CFR 23.335(c) of 1996, normal category"),
+        (
+            "approach",
+            speeds.approach,
+            "1.35 VS0, common practice, no source",
+        ),
+        (
+            "VFE",
+            speeds.vfe,
+            "1.75 VS1, assumed: the model has no strength",
+        ),
+        (
+            "VA",
+            speeds.va,
+            "VS1 √3.8, 14 CFR 23.335(c) of 1996, normal category",
+        ),
         ("cruise", speeds.cruise, "1.85 VS1, assumed"),
     ];
     for (what, speed, from) in rows {

@@ -203,7 +203,11 @@ mod tests {
         for row in &ALL {
             assert_eq!(row.fault.row().id, row.id);
             assert_eq!(Fault::from_id(row.id), Some(row.fault));
-            assert!((row.range.0..=row.range.1).contains(&row.usual), "{}", row.id);
+            assert!(
+                (row.range.0..=row.range.1).contains(&row.usual),
+                "{}",
+                row.id
+            );
         }
         let mut ids: Vec<&str> = ALL.iter().map(|row| row.id).collect();
         ids.sort_unstable();

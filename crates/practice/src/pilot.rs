@@ -103,6 +103,7 @@ pub struct Pilot<'a> {
     power_sum: f64,
     power_was: Option<u8>,
     ball_sum: f64,
+    crossed_was: bool,
     pitch_goal: f64,
     last_ias: f64,
     rate_ias: f64,
@@ -159,6 +160,7 @@ impl<'a> Pilot<'a> {
             power_sum: controls.throttle,
             power_was: None,
             ball_sum: 0.0,
+            crossed_was: false,
             pitch_goal: pitch,
             last_ias: state.0[3],
             rate_ias: 0.0,
@@ -208,6 +210,15 @@ impl<'a> Pilot<'a> {
     #[must_use]
     pub fn airframe(&self) -> &'a Airframe {
         self.flying.airframe
+    }
+
+    /// Stick and trim for a takeoff: a little nose up, by the trim alone.
+    pub fn trim_for_takeoff(&mut self) {
+        self.stick = 0.08;
+        self.pitch_sum = self.stick;
+        self.controls.trim = self.stick;
+        self.controls.elevator = 0.0;
+        self.nose_was = None;
     }
 
     /// A random number of unit variance.
@@ -353,6 +364,11 @@ impl<'a> Pilot<'a> {
     }
 
     fn feet(&mut self, goal: &Goal, step: f64) {
+        let crossed = matches!(goal.wings, Wings::Crossed { .. });
+        if crossed != self.crossed_was {
+            self.ball_sum = 0.0;
+            self.crossed_was = crossed;
+        }
         if let Wings::Crossed { heading, .. } = goal.wings {
             self.steer(heading, step);
             return;

@@ -58,6 +58,9 @@ pub fn follow(seen: &Seen, line: &Line, most_bank: f64, lacking: f64) -> Wings {
     Wings::Bank((1.3 * off).clamp(-most_bank, most_bank))
 }
 
+/// No more bank than this about a point: 45° (AFH ch. 7).
+const MOST_BANK: f64 = 0.785;
+
 /// The bank that flies a circle over the ground, `side` + right. `lacking` as in [`follow`]: at one the bank is that of
 /// still air.
 #[must_use]
@@ -71,7 +74,7 @@ pub fn around(seen: &Seen, center: [f64; 2], radius: f64, side: f64, lacking: f6
     let turns = (seen.groundspeed.powi(2) / (G0_MPS2 * radius)).atan();
     let right = side * turns + 1.3 * off;
     let still = side * (seen.tas.powi(2) / (G0_MPS2 * radius)).atan();
-    Wings::Bank((right + lacking * (still - right)).clamp(-0.95, 0.95))
+    Wings::Bank((right + lacking * (still - right)).clamp(-MOST_BANK, MOST_BANK))
 }
 
 /// The runway in use; its threshold is the reference point of the flight.

@@ -1,8 +1,8 @@
 //! Speeds that the pilot flies by.
 
+use air::atmosphere::RHO0_KGPM3;
 use air::units::MPS_PER_KT;
 use dynamics::Airframe;
-use air::atmosphere::RHO0_KGPM3;
 use dynamics::figures::{figures, stall_speed_mps};
 
 /// Indicated (here: calibrated) speeds, m/s.

@@ -80,7 +80,11 @@ pub fn write(
             json!({ "kind": leg.kind, "t_start": start, "t_end": end })
         })
         .collect();
-    let wrong: BTreeSet<&str> = log.flown.iter().flat_map(|one| one.faults.iter().copied()).collect();
+    let wrong: BTreeSet<&str> = log
+        .flown
+        .iter()
+        .flat_map(|one| one.faults.iter().copied())
+        .collect();
     json!({
         "flight": name, "fit": fit.id(), "start_utc": field.start.to_string(),
         "duration_s": log.samples.last().map_or(0.0, |sample| tidy(sample.seen.t)),

@@ -42,9 +42,17 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, how: &Attitude) -> Flown {
     let mut flown = Flown::new("unusual_attitude_recovery", pilot.seen.t);
     flown.words.insert(
         "attitude",
-        if how.nose_low { "nose_low" } else { "nose_high" },
+        if how.nose_low {
+            "nose_low"
+        } else {
+            "nose_high"
+        },
     );
-    flown.direction = Some(if how.nose_low { "nose_low" } else { "nose_high" });
+    flown.direction = Some(if how.nose_low {
+        "nose_low"
+    } else {
+        "nose_high"
+    });
     flown.moment("recovery_start", pilot.seen.t);
     let start = pilot.seen.t;
     let mut level = 0.0;
@@ -57,17 +65,33 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, how: &Attitude) -> Flown {
             flown.moment("wings_level", p.seen.t);
         }
         let (nose, wings, power) = if !how.nose_low {
-            let power = if since >= how.late_power_s { 1.0 } else { throttle };
+            let power = if since >= how.late_power_s {
+                1.0
+            } else {
+                throttle
+            };
             let slow = p.seen.ias < 1.45 * speeds.vs1;
-            let nose = if slow { Nose::Pitch(-0.05) } else { Nose::Climb(0.0) };
+            let nose = if slow {
+                Nose::Pitch(-0.05)
+            } else {
+                Nose::Climb(0.0)
+            };
             (nose, Wings::Bank(0.0), power)
         } else if since < how.pull_s {
             (Nose::Pitch(0.05), Wings::Bank(held), 0.0)
         } else {
             // Power off, wings level, and only then the nose.
             let rolled = p.seen.bank.abs() < 0.2;
-            let nose = if rolled { Nose::Climb(0.0) } else { Nose::Pitch(p.seen.pitch) };
-            let power = if p.seen.ias > 1.05 * speeds.cruise { 0.0 } else { 0.6 };
+            let nose = if rolled {
+                Nose::Climb(0.0)
+            } else {
+                Nose::Pitch(p.seen.pitch)
+            };
+            let power = if p.seen.ias > 1.05 * speeds.cruise {
+                0.0
+            } else {
+                0.6
+            };
             (nose, Wings::Bank(0.0), power)
         };
         (level < 1.5).then(|| Goal::new(nose, wings, Power::Throttle(power)).at_rate(0.12))

@@ -124,9 +124,15 @@ pub fn s_turns(pilot: &mut Pilot, how: &Ground, frame: Option<&LocalFrame>) -> F
         // Past the road on the side where this half lies, until it comes back to it.
         let beyond = if half % 2 == 0 { -how.side } else { how.side };
         pilot.fly(120.0, |p| {
-            let inside = beyond * road.across(p.seen.place) > 0.0 || p.seen.t - from < 6.0;
-            inside.then(|| {
-                let wings = around(&p.seen, center, how.radius, side, how.lacking);
+            let inside = beyond * road.across(p.seen.place);
+            // Wings level over the road: the roll-out begins before it.
+            let comes = inside < 1.4 * p.seen.groundspeed && p.seen.t - from > 10.0;
+            (inside > 0.0 || p.seen.t - from < 6.0).then(|| {
+                let wings = if comes {
+                    Wings::Bank(0.0)
+                } else {
+                    around(&p.seen, center, how.radius, side, how.lacking)
+                };
                 Goal::new(Nose::Height(height), wings, Power::Speed(how.speed))
             })
         });
@@ -149,7 +155,7 @@ pub fn s_turns(pilot: &mut Pilot, how: &Ground, frame: Option<&LocalFrame>) -> F
 }
 
 /// Sides of the rectangle, m: along and across the wind.
-const SIDES_M: [f64; 2] = [1900.0, 1300.0];
+const SIDES_M: [f64; 2] = [2700.0, 1900.0];
 
 /// Once around a rectangle and on into its first leg.
 pub fn rectangle(pilot: &mut Pilot, how: &Ground) -> Flown {
@@ -183,7 +189,7 @@ pub fn rectangle(pilot: &mut Pilot, how: &Ground) -> Flown {
                 how.lacking
             };
             (line.along(p.seen.place) < length - lead).then(|| {
-                let wings = follow(&p.seen, &line, 0.55, lacking);
+                let wings = follow(&p.seen, &line, 0.47, lacking);
                 Goal::new(Nose::Height(height), wings, Power::Speed(how.speed))
             })
         });

@@ -22,16 +22,16 @@ pub fn change(pilot: &mut Pilot, speeds: &Speeds, speed: f64, to_height: f64) ->
     flown.optional = true;
     flown.direction = Some("straight");
     let heading = pilot.seen.heading;
-    let throttle = if up { 1.0 } else { 0.15 };
+    // 500 ft/min down (common practice, no source).
+    let power = if up {
+        Power::Throttle(1.0)
+    } else {
+        Power::Climb(-2.54)
+    };
     pilot.fly(900.0, |p| {
         let left = (to_height - p.seen.height) * if up { 1.0 } else { -1.0 };
-        (left > 1.5 * p.seen.climb.abs()).then(|| {
-            Goal::new(
-                Nose::Speed(speed),
-                Wings::Heading(heading),
-                Power::Throttle(throttle),
-            )
-        })
+        (left > 1.5 * p.seen.climb.abs())
+            .then(|| Goal::new(Nose::Speed(speed), Wings::Heading(heading), power))
     });
     flown.end_s = pilot.seen.t;
     flown.asked.insert("target_ias", speed);

@@ -22,14 +22,16 @@ pub struct Landing {
     pub flaps_over: f64,
     /// Where it shall touch down past the threshold, m.
     pub point: f64,
+    /// So much above the glide path, m.
+    pub high: f64,
 }
 
 /// Height of the eyes when the wheels touch: what a glide path to the runway ends at, m.
 const ON_WHEELS_M: f64 = 1.1;
 /// The flare begins here, m above the wheels' height.
-const FLARE_M: f64 = 6.0;
-/// A flare floats about so far, m (common practice, no source).
-const FLOAT_M: f64 = 110.0;
+const FLARE_M: f64 = 7.0;
+/// The round-out carries it about so far past the end of the glide path, m (tried out on the model).
+const FLOAT_M: f64 = 20.0;
 
 /// What is left of the way to the aim point over downwind, base and final, m.
 fn left_to_go(seen: &Seen, pattern: &Pattern, leg: usize, aim: f64) -> f64 {
@@ -111,7 +113,7 @@ pub fn approach(
             1 => 1.1 * how.speed + 0.5 * (how.flown_speed - how.speed),
             _ => how.flown_speed,
         };
-        let wanted = slope * left_to_go(&p.seen, pattern, legs.leg, aim) + ON_WHEELS_M;
+        let wanted = slope * left_to_go(&p.seen, pattern, legs.leg, aim) + ON_WHEELS_M + how.high;
         let climb = -slope * p.seen.groundspeed + 0.12 * (wanted - p.seen.agl);
         let bank = if legs.leg == 2 { 0.4 } else { BANK };
         let wings = follow(&p.seen, &legs.line(pattern), bank, 0.0);
@@ -135,23 +137,21 @@ pub fn land(pilot: &mut Pilot, pattern: &Pattern, flown: &mut Flown) {
     let line = pattern.upwind();
     let mut throttle = pilot.controls.throttle;
     let mut touched = f64::NAN;
-    // Short final, the nose goes along the runway.
+    let mut hold = pilot.seen.pitch;
     pilot.fly(60.0, |p| {
         let above = p.seen.agl - ON_WHEELS_M;
         if p.seen.on_ground {
             touched = p.seen.t;
             return None;
         }
-        throttle = (throttle - 0.008).max(0.0);
-        let sink = (0.42 * above).clamp(0.35, 2.6);
-        Some(
-            Goal::new(
-                Nose::Climb(-sink),
-                wing_down(&p.seen, &line),
-                Power::Throttle(throttle),
-            )
-            .at_rate(0.12),
-        )
+        throttle = (throttle - 0.006).max(0.0);
+        // The sink goes with the height: an exponential round-out, and held off at the end of it.
+        let sink = (0.36 * above + 0.25).clamp(0.3, 7.0);
+        let off = (-sink - p.seen.climb) / p.seen.tas.max(20.0);
+        hold = (hold + 0.02 * 1.8 * off).clamp(-0.2, 0.19);
+        let nose = Nose::Pitch((hold + 1.5 * off).clamp(-0.2, 0.19));
+        let wings = wing_down(&p.seen, &line);
+        Some(Goal::new(nose, wings, Power::Throttle(throttle)).at_rate(0.2))
     });
     flown.moment("touchdown", touched);
     let place = line.along(pilot.seen.place);
@@ -166,7 +166,11 @@ pub fn land(pilot: &mut Pilot, pattern: &Pattern, flown: &mut Flown) {
         if since > 8.0 {
             flown.end_s = p.seen.t;
         }
-        let nose = if since < 4.0 { Nose::Pitch(pitch) } else { Nose::Still };
+        let nose = if since < 4.0 {
+            Nose::Pitch(pitch)
+        } else {
+            Nose::Still
+        };
         (p.seen.groundspeed > 1.0 || since < 9.0)
             .then(|| Goal::new(nose, rolling(&p.seen, &line), Power::Throttle(0.0)))
     });
@@ -213,6 +217,20 @@ pub struct Slip {
     pub bank: f64,
 }
 
+/// The wing low, and the nose so far to the other side that the track stays on the line: `nose` is what the feet have
+/// found so far, rad from the line, zero at first.
+pub(super) fn slipping(seen: &Seen, line: &Line, slip: &Slip, nose: &mut f64) -> Wings {
+    if *nose == 0.0 {
+        *nose = -0.10 * slip.wing;
+    }
+    let off = (seen.track - line.course).sin() + 0.002 * line.across(seen.place);
+    *nose = (*nose - 0.02 * 0.6 * off).clamp(-0.45, 0.45);
+    Wings::Crossed {
+        bank: slip.wing * slip.bank,
+        heading: line.course + *nose,
+    }
+}
+
 /// A final that is too high, the slip that loses the height, and the landing: the truths of both.
 pub fn slipped(
     pilot: &mut Pilot,
@@ -223,29 +241,26 @@ pub fn slipped(
 ) -> [Flown; 2] {
     let mut landing = begin("landing", pilot, pattern, how);
     let line = pattern.upwind();
-    // A final half again as steep, flaps up: nothing but a slip brings it down.
-    let high = Landing { detent: 0, ..*how };
-    approach(pilot, speeds, pattern, &high, 0.85 * 0.36 * HEIGHT_M, &mut landing);
+    // Flaps up and far above the glide path: nothing but a slip brings it down.
+    let high = Landing {
+        detent: 0,
+        high: 80.0,
+        ..*how
+    };
+    approach(pilot, speeds, pattern, &high, 180.0, &mut landing);
     let (aim, from) = (how.point - FLOAT_M, pilot.seen.height);
     let mut flown = Flown::new("forward_slip", pilot.seen.t);
     flown.direction = Some(if slip.wing > 0.0 { "right" } else { "left" });
     flown.moment("slip_start", pilot.seen.t);
-    // The nose goes away from the low wing until the slip's drift cancels the bank's turn: the pedals hold the angle that
-    // keeps the track on the runway.
-    let mut nose = -slip.wing * 0.10;
-    let steep = 4_f64.to_radians().tan();
+    let mut nose = 0.0;
+    let steep = 4.5_f64.to_radians().tan();
     pilot.fly(40.0, |p| {
-        let off = (p.seen.track - line.course).sin() + 0.002 * line.across(p.seen.place);
-        nose = (nose - 0.02 * 0.6 * off).clamp(-0.45, 0.45);
         let wanted = steep * (aim - line.along(p.seen.place)) + ON_WHEELS_M;
         let more = p.seen.height > wanted.min(from) && p.seen.agl > 30.0;
         more.then(|| {
             Goal::new(
                 Nose::Speed(how.flown_speed),
-                Wings::Crossed {
-                    bank: slip.wing * slip.bank,
-                    heading: line.course + nose,
-                },
+                slipping(&p.seen, &line, slip, &mut nose),
                 Power::Throttle(0.0),
             )
         })

@@ -1,19 +1,19 @@
 //! Power off from abeam the touchdown point, all the way down (AFH ch. 9, power-off accuracy approach).
 
-use super::landing::{self, Landing, Legs};
-use super::pattern::{BANK, OUT_M, Pattern};
-use crate::goal::{Goal, Nose, Power, Wings};
+use super::landing::{self, Landing, Legs, Slip, slipping};
+use super::pattern::{self, BANK, OUT_M, Pattern};
+use crate::goal::{Goal, Nose, Power};
 use crate::log::Flown;
 use crate::pilot::Pilot;
 use crate::runway::follow;
 use crate::speeds::Speeds;
-use air::units::M_PER_FT;
+use air::units::{M_PER_FT, wrap_pi};
 use dynamics::trim::{Path, Wanted, trim};
 
 /// Height at which the glide ends and the flare begins, m.
-const FLARE_M: f64 = 8.0;
+const FLARE_M: f64 = 9.0;
 /// What a flare out of a glide floats, m (tried out on the model).
-const FLOAT_M: f64 = 170.0;
+const FLOAT_M: f64 = 5.0;
 
 /// Sink against the ground for each flap detent in a glide at a speed: what the pilot knows of the airplane.
 fn slopes(pilot: &Pilot, speed: f64) -> Vec<f64> {
@@ -27,17 +27,23 @@ fn slopes(pilot: &Pilot, speed: f64) -> Vec<f64> {
             path: Path::Throttle(0.0),
             density_kgpm3: density,
         };
-        trim(pilot.airframe(), &wanted).map_or(0.15, |found| -found.path_rad.tan())
+        // Where the search for steady flight fails, the next speed will do.
+        let near = [0.0, 0.4, -0.4, 0.8, -0.8, 1.5, -1.5];
+        let found = near.iter().find_map(|more| {
+            let tas_mps = wanted.tas_mps + more;
+            trim(pilot.airframe(), &Wanted { tas_mps, ..wanted })
+        });
+        found.map_or(0.15, |found| -found.path_rad.tan())
     };
     let flaps = &pilot.airframe().flaps;
     flaps.iter().map(|flap| angle(flap.angle_rad)).collect()
 }
 
 /// Flies it from abeam the threshold on.
-pub fn fly(pilot: &mut Pilot, speeds: &Speeds, pattern: &Pattern, how: &Landing) -> Flown {
-    let line = pattern.upwind();
+pub fn fly(pilot: &mut Pilot, speeds: &Speeds, about: &Pattern, how: &Landing) -> Flown {
+    let line = about.upwind();
     // Abeam the point, not the threshold.
-    let downwind = pattern.downwind();
+    let downwind = about.downwind();
     let height = pilot.seen.height;
     pilot.fly(60.0, |p| {
         (downwind.along(p.seen.place) < -how.point).then(|| {
@@ -48,7 +54,7 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, pattern: &Pattern, how: &Landing)
             )
         })
     });
-    let mut flown = landing::begin("power_off_180", pilot, pattern, how);
+    let mut flown = landing::begin("power_off_180", pilot, about, how);
     flown.moment("abeam", pilot.seen.t);
     flown.moment("idle", pilot.seen.t);
     let slopes = slopes(pilot, how.speed);
@@ -60,6 +66,11 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, pattern: &Pattern, how: &Landing)
     let middle = slopes.get(slopes.len() / 2).copied().unwrap_or(clean);
     // Turn base when the glide, with some flap on final, just goes round: air path of each leg by its share of the wind.
     let still = |ground: f64, head: f64| ground / (1.0 - head / how.speed).max(0.3);
+    let slip = Slip {
+        wing: about.side,
+        bank: 0.2,
+    };
+    let mut nose = 0.0;
     let mut legs = Legs {
         leg: 0,
         behind: f64::INFINITY,
@@ -67,15 +78,17 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, pattern: &Pattern, how: &Landing)
     pilot.fly(300.0, |p| {
         let along = line.along(p.seen.place);
         if legs.leg == 0 {
-            let behind = (-along).max(0.0) + 300.0;
-            let needed = 1.25 * clean * OUT_M
-                + 0.5 * (clean + middle) * still(behind + aim, against)
+            let behind = (-along).max(0.0) + pattern::lead(&p.seen);
+            // Round the base, its turns sinking faster (tried out on the model); the roll-out onto final lies a turn's
+            // radius short of the base.
+            let needed = 1.37 * clean * OUT_M
+                + middle * still((behind + aim - 270.0).max(0.0), against)
                 + FLARE_M;
-            if p.seen.agl < needed + clean * 200.0 {
+            if p.seen.agl < needed {
                 legs.behind = behind;
             }
         }
-        legs.see(&p.seen, pattern, &mut flown);
+        legs.see(&p.seen, about, &mut flown);
         if legs.leg == 2 {
             let to_go = still((aim - along).max(1.0), against);
             let needs = (p.seen.agl - FLARE_M) / to_go;
@@ -83,23 +96,26 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, pattern: &Pattern, how: &Landing)
             let most = slopes.iter().rposition(|slope| *slope < needs).unwrap_or(0);
             landing::flaps(p, most.min(how.detent), speeds.vfe - 2.0, &mut flown);
         }
-        let wings = follow(&p.seen, &legs.line(pattern), BANK, 0.0);
+        let wings = follow(&p.seen, &legs.line(about), BANK, 0.0);
         let to_go = still((aim - along).max(1.0), against);
         let full = slopes.last().copied().unwrap_or(clean);
         let high = legs.leg == 2 && (p.seen.agl - FLARE_M) / to_go > 1.1 * full;
-        let wings = if high && p.seen.agl > 40.0 && p.seen.bank.abs() < 0.35 {
-            Wings::Crossed {
-                bank: pattern.side * 0.2,
-                heading: line.course - pattern.side * 0.2,
-            }
+        let lined_up = wrap_pi(p.seen.track - line.course).abs() < 0.12;
+        let wings = if high && lined_up && p.seen.agl > 55.0 {
+            slipping(&p.seen, &line, &slip, &mut nose)
         } else {
+            nose = 0.0;
             wings
         };
-        let speed = if legs.leg == 2 { how.flown_speed } else { how.speed };
+        let speed = if legs.leg == 2 {
+            how.flown_speed
+        } else {
+            how.speed
+        };
         (p.seen.agl > FLARE_M || legs.leg < 2 && p.seen.agl > 3.0)
             .then(|| Goal::new(Nose::Speed(speed), wings, Power::Throttle(0.0)))
     });
-    landing::land(pilot, pattern, &mut flown);
+    landing::land(pilot, about, &mut flown);
     flown
         .numbers
         .insert("abeam_distance_ft", (OUT_M / M_PER_FT).round());

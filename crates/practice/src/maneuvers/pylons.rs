@@ -22,6 +22,9 @@ pub struct Pylons {
 /// How long the straight part between the pylons is, s: 3 to 5 (AFH ch. 10).
 const BETWEEN_S: f64 = 4.0;
 
+/// Rolling out takes so long, s.
+const ROLL_S: f64 = 5.0;
+
 /// About one pylon, over to the other one, about that: one eight.
 pub fn fly(pilot: &mut Pilot, how: &Pylons, frame: Option<&LocalFrame>) -> Flown {
     let mut flown = Flown::new("eights_on_pylons", pilot.seen.t);
@@ -57,20 +60,22 @@ pub fn fly(pilot: &mut Pilot, how: &Pylons, frame: Option<&LocalFrame>) -> Flown
             let (north, east) = (pylon[0] - p.seen.place[0], pylon[1] - p.seen.place[1]);
             // Ahead of the wing it is too high, behind it too low: down and up by what the eye sees.
             let ahead = side * wrap_pi(p.seen.heading + side * FRAC_PI_2 - east.atan2(north));
-            let height = p.seen.groundspeed.powi(2) / G0_MPS2 - 40.0 * ahead.clamp(-0.6, 0.6);
+            let pivotal = p.seen.groundspeed.powi(2) / G0_MPS2 + p.slips.height_m;
+            let off = pivotal - 40.0 * ahead.clamp(-0.6, 0.6) - p.seen.height;
             let bank = (p.seen.agl / north.hypot(east).max(50.0)).atan();
             let goal = Goal::new(
-                Nose::Height(height),
-                Wings::Bank(side * bank.min(0.85)),
+                Nose::Climb((0.25 * off).clamp(-7.0, 6.0)),
+                Wings::Bank(side * bank.min(0.75)),
                 Power::Throttle(throttle),
-            );
+            )
+            .at_rate(0.1);
             // Round by three quarters: across to the other pylon.
             (turned < 4.5).then_some(goal)
         });
         flown.moment(format!("pylon_{}_end", number + 1), pilot.seen.t);
         if number == 0 {
             let heading = pilot.seen.heading;
-            pilot.fly(BETWEEN_S + 2.0, |p| {
+            pilot.fly(BETWEEN_S + ROLL_S, |p| {
                 let height = p.seen.groundspeed.powi(2) / G0_MPS2;
                 let wings = Wings::Heading(heading);
                 Some(Goal::new(

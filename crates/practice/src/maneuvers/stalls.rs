@@ -213,7 +213,13 @@ fn set_up(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flap: f64, flown: &mu
         pilot.fly(90.0, |p| {
             wait -= 0.02;
             if let Some(angle) = detents.get(step)
-                && p.seen.ias < speeds.vfe + if how.flaps_over > 0.0 { how.flaps_over } else { -2.0 }
+                && p.seen.ias
+                    < speeds.vfe
+                        + if how.flaps_over > 0.0 {
+                            how.flaps_over
+                        } else {
+                            -2.0
+                        }
                 && wait <= 0.0
             {
                 p.controls.flap_rad = *angle;
@@ -275,9 +281,10 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
         let pulls = how.abrupt > 0.0 && !watch.cue;
         let (nose, rate) = match how.entry {
             // The goal runs ahead of the nose by what the loop lags.
-            Entry::PowerOff | Entry::PowerOn if pulls => {
-                (Nose::Pitch((pitch0 + 1.2 * how.abrupt * t).min(0.45)), 1.2 * how.abrupt)
-            }
+            Entry::PowerOff | Entry::PowerOn if pulls => (
+                Nose::Pitch((pitch0 + 1.2 * how.abrupt * t).min(0.45)),
+                1.2 * how.abrupt,
+            ),
             // Up to the attitude that slows at the wanted rate, then back and back until it lets go.
             Entry::PowerOff => {
                 if watch.cue || p.seen.ias < 1.03 * speeds.vs0 {

@@ -24,14 +24,11 @@ pub fn rolling(seen: &Seen, line: &Line) -> Wings {
 pub fn fly(pilot: &mut Pilot, speeds: &Speeds, runway: &Runway, speed: f64) -> Flown {
     let line = runway.line();
     let still = |seen: &Seen, throttle: f64| {
-        Goal::new(
-            Nose::Still,
-            rolling(seen, &line),
-            Power::Throttle(throttle),
-        )
+        Goal::new(Nose::Still, rolling(seen, &line), Power::Throttle(throttle))
     };
     pilot.controls.brakes = 1.0;
     pilot.controls.flap_rad = 0.0;
+    pilot.trim_for_takeoff();
     pilot.fly(12.0, |p| Some(still(&p.seen, 0.0)));
     let mut flown = Flown::new("takeoff", pilot.seen.t);
     flown.moment("power_up", pilot.seen.t);
@@ -63,8 +60,7 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, runway: &Runway, speed: f64) -> F
             Wings::Bank(_) if p.slips.heading_rad != 0.0 => Wings::Heading(line.course),
             other => other,
         };
-        (p.seen.agl < ENDS_M)
-            .then(|| Goal::new(Nose::Speed(speed), wings, Power::Throttle(1.0)))
+        (p.seen.agl < ENDS_M).then(|| Goal::new(Nose::Speed(speed), wings, Power::Throttle(1.0)))
     });
     flown.asked.insert("target_ias", speed);
     flown.end_s = pilot.seen.t;

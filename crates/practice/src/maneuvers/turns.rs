@@ -24,13 +24,7 @@ pub fn steep(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64) -> Flow
 }
 
 /// A steep turn that rolls out so far past its heading, rad.
-pub fn steep_past(
-    pilot: &mut Pilot,
-    speeds: &Speeds,
-    right: bool,
-    bank: f64,
-    past: f64,
-) -> Flown {
+pub fn steep_past(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64, past: f64) -> Flown {
     let mut flown = Flown::new("steep_turn", pilot.seen.t);
     let side = if right { 1.0 } else { -1.0 };
     let height = pilot.seen.height;

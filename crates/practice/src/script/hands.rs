@@ -68,7 +68,11 @@ impl Hands<'_> {
         flown.faults = task.faults.truth();
         flown.optional |= row.optional && flown.kind == row.id;
         if flown.kind.ends_with("stall") {
-            let word = if task.at_cue { "first_indication" } else { "full_stall" };
+            let word = if task.at_cue {
+                "first_indication"
+            } else {
+                "full_stall"
+            };
             flown.words.insert("specified_recovery", word);
         }
         if let Some((start, end)) = cleared {

@@ -46,9 +46,7 @@ impl Hands<'_> {
                 both.end_s = second.end_s;
                 both
             }
-            "steep_spiral" => {
-                performance::spiral(pilot, speeds, right, task.turns.unwrap_or(3.0))
-            }
+            "steep_spiral" => performance::spiral(pilot, speeds, right, task.turns.unwrap_or(3.0)),
             "eights_on_pylons" => self.pylons(task, side),
             "turns_around_a_point" => {
                 let how = self.ground(task, 2.0);
@@ -175,6 +173,7 @@ impl Hands<'_> {
             detent: task.flaps.map_or(last, |angle| self.detent(angle)),
             flaps_over: task.faults.or_zero(Fault::FlapsAboveVfe),
             point: task.point.unwrap_or(500.0 * M_PER_FT),
+            high: 0.0,
         }
     }
 
@@ -188,7 +187,7 @@ impl Hands<'_> {
         let wind = self.script.weather.wind(task.height.unwrap_or(240.0));
         Ground {
             side: task.side.filter(|side| *side != 0.0).unwrap_or(-1.0),
-            radius: task.radius.unwrap_or(1300.0 * M_PER_FT),
+            radius: task.radius.unwrap_or(1600.0 * M_PER_FT),
             turns: task.turns.unwrap_or(turns),
             speed: task.speed.unwrap_or(0.95 * self.speeds.cruise),
             lacking: task.faults.or_zero(Fault::NoWindCorrection),
@@ -227,7 +226,10 @@ impl Hands<'_> {
     fn slow_flight(&mut self, task: &Task) -> Flown {
         let airframe = self.pilot.airframe();
         let detent = task.flaps.map_or(0, |angle| self.detent(angle));
-        let flap = airframe.flaps.get(detent).map_or(0.0, |flap| flap.angle_rad);
+        let flap = airframe
+            .flaps
+            .get(detent)
+            .map_or(0.0, |flap| flap.angle_rad);
         let stall = dynamics::figures::stall_speed_mps(airframe, flap);
         // Lift and speed at the angle of the warning.
         let (critical, most) = airframe.critical(flap);
@@ -263,7 +265,9 @@ impl Hands<'_> {
         how.descent_s = faults.size(Fault::NotEstablished).unwrap_or(how.descent_s);
         how.at_cue = task.at_cue || faults.has(Fault::RecoveredBeforeFullStall);
         how.held_s = faults.size(Fault::StallHeld).unwrap_or(how.held_s);
-        how.late_power_s = faults.size(Fault::LateFullPower).unwrap_or(how.late_power_s);
+        how.late_power_s = faults
+            .size(Fault::LateFullPower)
+            .unwrap_or(how.late_power_s);
         how.together = faults.has(Fault::FlapsRetractedTogether);
         how.flaps_stay = faults.has(Fault::FlapsLeftDown);
         how.level_s = faults.or_zero(Fault::ClimbedLate);

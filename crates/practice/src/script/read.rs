@@ -305,7 +305,9 @@ fn banked(section: &Section, task: &Task) -> Result<(), Problem> {
     }
     if task.at_cue && task.faults.has(Fault::RecoveredBeforeFullStall) {
         let what = "recovery at the first indication was asked for: no fault".to_owned();
-        return Err(section.page.problem(at, what, "take out recovery, or the fault"));
+        return Err(section
+            .page
+            .problem(at, what, "take out recovery, or the fault"));
     }
     Ok(())
 }

@@ -111,7 +111,9 @@ impl<'p, 'a> Section<'p, 'a> {
             Some((_, span)) => {
                 let written = self.page.text.get(span.clone()).unwrap_or_default();
                 let what = format!("{key} = {written} is no text");
-                Err(self.page.problem(span.start, what, "write it in quotation marks"))
+                Err(self
+                    .page
+                    .problem(span.start, what, "write it in quotation marks"))
             }
         }
     }
@@ -123,7 +125,10 @@ impl<'p, 'a> Section<'p, 'a> {
         };
         let found = words.iter().find(|(word, _)| *word == text);
         found.map(|(_, meant)| Some(*meant)).ok_or_else(|| {
-            let known: Vec<String> = words.iter().map(|(word, _)| format!("\"{word}\"")).collect();
+            let known: Vec<String> = words
+                .iter()
+                .map(|(word, _)| format!("\"{word}\""))
+                .collect();
             let what = format!("{key} = \"{text}\" is not known");
             let mend = format!("write one of {}", known.join(", "));
             self.page.problem(self.place(key), what, &mend)

@@ -97,7 +97,7 @@ const GROUND: &[Fault] = &[
 pub const KINDS: [KindRow; 25] = [
     unclear(area(
         "clearing_turns",
-        &["bank_deg"],
+        &[],
         &[
             F::AltitudeDrift,
             F::AirspeedDrift,
@@ -140,7 +140,14 @@ pub const KINDS: [KindRow; 25] = [
     ),
     area(
         "power_off_stall",
-        &["direction", "bank_deg", "flaps_deg", "seconds", "recovery", "clearing"],
+        &[
+            "direction",
+            "bank_deg",
+            "flaps_deg",
+            "seconds",
+            "recovery",
+            "clearing",
+        ],
         &[
             F::NoClearingTurns,
             F::BelowMinimumHeight,
