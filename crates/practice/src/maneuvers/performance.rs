@@ -23,6 +23,9 @@ pub fn chandelle_past(pilot: &mut Pilot, speeds: &Speeds, right: bool, past: f64
         turned += side * wrap_pi(p.seen.heading - last);
         last = p.seen.heading;
         let done = (turned / PI).clamp(0.0, 1.0);
+        if done >= 0.5 {
+            flown.moment("ninety_point", p.seen.t);
+        }
         let bank = if done < 0.5 {
             0.52
         } else {

@@ -55,6 +55,8 @@ pub struct Stall {
     pub abrupt: f64,
     /// Throttle of a power-on entry.
     pub throttle: f64,
+    /// The unload goes on until the nose is as low as `deep` says, whatever the speed.
+    pub deep_whole: bool,
     /// Pedal kicked in at the break, share of travel, + right.
     pub kick: f64,
 }
@@ -92,6 +94,7 @@ impl Stall {
             flaps_over: 0.0,
             abrupt: 0.0,
             throttle: 0.85,
+            deep_whole: false,
             kick: 0.0,
         }
     }
@@ -366,7 +369,8 @@ fn recover(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, watch: Watch, flown:
         if p.seen.t >= full {
             flown.moment("full_power", full);
         }
-        let on = below < 0.5 || p.seen.ias < fast;
+        let high = how.deep_whole && p.seen.pitch > low + 0.02;
+        let on = below < 0.5 || p.seen.ias < fast || high;
         // First the angle of attack, whatever the pitch; then a pitch that lets the speed come.
         let nose = Nose::Pitch(low);
         on.then(|| Goal::new(nose, Wings::Bank(0.0), Power::Throttle(power)).at_rate(0.3))

@@ -12,6 +12,7 @@ pub fn clearing(pilot: &mut Pilot, speeds: &Speeds) -> Flown {
     let mut flown = Flown::new("clearing_turns", pilot.seen.t);
     let quarter = std::f64::consts::FRAC_PI_2;
     legs::turn(pilot, -quarter, 0.42, speeds.cruise);
+    flown.moment("first_turn_end", pilot.seen.t);
     legs::turn(pilot, quarter, 0.42, speeds.cruise);
     flown.direction = Some("left_right");
     flown.end_s = pilot.seen.t;
@@ -30,6 +31,7 @@ pub fn steep_past(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64, pa
     let height = pilot.seen.height;
     let entry = pilot.seen.heading;
     let speed = speeds.cruise.min(0.95 * speeds.va);
+    flown.moment("roll_in", pilot.seen.t);
     let mut turned = 0.0;
     let mut last = entry;
     let mut level = 0.0;
@@ -37,6 +39,12 @@ pub fn steep_past(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64, pa
         turned += side * wrap_pi(p.seen.heading - last);
         last = p.seen.heading;
         let out = turned > std::f64::consts::TAU + past - 0.5 * p.seen.bank.abs();
+        if p.seen.bank.abs() > 0.9 * bank {
+            flown.moment("bank_established", p.seen.t);
+        }
+        if out {
+            flown.moment("roll_out_start", p.seen.t);
+        }
         if out && p.seen.bank.abs() < 3_f64.to_radians() {
             level += 0.02;
         }
@@ -49,6 +57,7 @@ pub fn steep_past(pilot: &mut Pilot, speeds: &Speeds, right: bool, bank: f64, pa
             Goal::new(Nose::Height(height), wings, Power::Speed(speed))
         })
     });
+    flown.moment("wings_level", pilot.seen.t - level);
     flown.direction = Some(if right { "right" } else { "left" });
     flown.end_s = pilot.seen.t;
     flown

@@ -18,6 +18,9 @@ use air::units::{G0_MPS2, M_PER_FT};
 /// Slow flight above the speed at which the warning sounds (FAA-S-ACS-6C VII.A: without it).
 const ABOVE_WARNING: f64 = 1.06;
 
+/// The break alone takes the nose so much below where the recovery wants it, rad (seen on clean ones of the model).
+const BREAK_RAD: f64 = 0.10;
+
 impl Hands<'_> {
     /// Flies what a task asks for, from where the airplane is; the truths of it, mostly one.
     pub(super) fn maneuver(&mut self, task: &Task) -> Vec<Flown> {
@@ -272,7 +275,10 @@ impl Hands<'_> {
         how.flaps_stay = faults.has(Fault::FlapsLeftDown);
         how.level_s = faults.or_zero(Fault::ClimbedLate);
         how.second = faults.has(Fault::SecondaryStall);
-        how.deep = faults.or_zero(Fault::UnloadedTooFar);
+        if let Some(lower) = faults.size(Fault::UnloadedTooFar) {
+            how.deep = BREAK_RAD + lower;
+            how.deep_whole = true;
+        }
         how.abrupt = faults.or_zero(Fault::PitchedUpAbruptly);
         how.kick = faults.or_zero(Fault::WingDrop);
         if let Some(missing) = faults.size(Fault::WeakPower) {

@@ -242,7 +242,7 @@ fn task(section: &Section) -> Result<Task, Problem> {
         }
     }
     entries(section, &mut task)?;
-    banked(section, &task)?;
+    fits(section, &task)?;
     Ok(task)
 }
 
@@ -261,10 +261,9 @@ fn entries(section: &Section, task: &mut Task) -> Result<(), Problem> {
         Ok::<_, Problem>(found.map(|value| value * si))
     };
     let degree = 1_f64.to_radians();
-    task.side = section.word(
-        "direction",
-        &[("left", -1.0), ("straight", 0.0), ("right", 1.0)],
-    )?;
+    let sides = [("left", -1.0), ("right", 1.0), ("straight", 0.0)];
+    let stall = matches!(task.kind, Some("power_off_stall" | "power_on_stall"));
+    task.side = section.word("direction", if stall { &sides } else { &sides[..2] })?;
     task.bank = number("bank_deg", Range(5.0, 60.0, "deg"), degree)?;
     task.flaps = number("flaps_deg", Range(0.0, 60.0, "deg"), degree)?;
     task.seconds = number("seconds", Range(0.0, 600.0, "s"), 1.0)?;
@@ -288,8 +287,8 @@ fn entries(section: &Section, task: &mut Task) -> Result<(), Problem> {
     Ok(())
 }
 
-/// A bank can be wrong only where one was asked for, and a straight stall has a heading only then.
-fn banked(section: &Section, task: &Task) -> Result<(), Problem> {
+/// Faults that need something else to be asked for.
+fn fits(section: &Section, task: &Task) -> Result<(), Problem> {
     let stall = matches!(task.kind, Some("power_off_stall" | "power_on_stall"));
     let asked = task.bank.is_some() && task.side.is_some_and(|side| side != 0.0);
     let at = section.place("faults");
@@ -302,6 +301,16 @@ fn banked(section: &Section, task: &Task) -> Result<(), Problem> {
         let what = "heading_wander needs a heading that is held".to_owned();
         let mend = "take out direction and bank_deg: a straight one";
         return Err(section.page.problem(at, what, mend));
+    }
+    let other = if task.nose_low {
+        (Fault::LateFullPower, "nose_high")
+    } else {
+        (Fault::PulledBeforeRolling, "nose_low")
+    };
+    if task.kind == Some("unusual_attitude_recovery") && task.faults.has(other.0) {
+        let what = format!("{} needs the other attitude", other.0.row().id);
+        let mend = format!("write attitude = \"{}\"", other.1);
+        return Err(section.page.problem(at, what, &mend));
     }
     if task.at_cue && task.faults.has(Fault::RecoveredBeforeFullStall) {
         let what = "recovery at the first indication was asked for: no fault".to_owned();
