@@ -7,7 +7,7 @@ use crate::log::Flown;
 use crate::pilot::{Pilot, Seen};
 use crate::runway::{Line, follow};
 use crate::speeds::Speeds;
-use air::units::M_PER_FT;
+use air::units::{M_PER_FT, wrap_pi};
 
 /// How it is flown.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -69,7 +69,10 @@ impl Legs {
         } else if self.leg == 1 && upwind.across(seen.place).abs() < lead {
             self.leg = 2;
             flown.moment("final_turn", seen.t);
-        } else if self.leg == 2 && seen.bank.abs() < 0.08 {
+        } else if self.leg == 2
+            && seen.bank.abs() < 0.08
+            && wrap_pi(seen.track - upwind.course).abs() < 0.12
+        {
             flown.moment("final", seen.t);
         }
     }

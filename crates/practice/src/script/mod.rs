@@ -1,6 +1,7 @@
 //! A lesson as a short TOML file: where it begins, the weather, the pilot, and what is flown one after the other, each
 //! well or with faults of a size. Every entry is explained in `docs/practice-flights.md`.
 
+mod day;
 mod fly;
 mod hands;
 mod maneuvers;
