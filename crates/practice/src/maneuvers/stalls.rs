@@ -276,7 +276,10 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
             return None;
         }
         let t = p.seen.t - start;
-        let wings = if how.bank == 0.0 {
+        let wings = if how.kick != 0.0 && watch.cue {
+            // A wing that drops is not caught by the ailerons of whoever lets it drop.
+            Wings::Free
+        } else if how.bank == 0.0 {
             Wings::Heading(heading)
         } else {
             Wings::Bank(how.bank)
