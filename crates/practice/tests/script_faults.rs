@@ -75,13 +75,17 @@ fn full_power_comes_late_in_a_go_around() {
         at(flown, "full_power") - at(flown, "decision")
     };
     assert!(late(&clean) < 0.05 && (late(&wrong) - 3.0).abs() < 0.05);
-    let lowest = |flight: &Flight| {
-        let flown = of(flight, "go_around");
-        -most(&between(flight, flown.start_s, flown.end_s), |s| {
-            -s.seen.agl
+    // Power is energy by the second: six seconds on, height and speed together are less (h + V²/2g).
+    let energy = |flight: &Flight| {
+        let time = at(of(flight, "go_around"), "decision") + 6.0;
+        let rows = between(flight, time - 0.1, time + 0.1);
+        mean(&rows, |s| {
+            s.seen.height + s.seen.tas.powi(2) / (2.0 * G0_MPS2)
         })
     };
-    assert!(lowest(&wrong) < lowest(&clean) - 2.0);
+    let lost = energy(&clean) - energy(&wrong);
+    println!("{lost:.1} m of energy height less");
+    assert!(lost > 3.0);
 }
 
 #[test]
