@@ -31,6 +31,8 @@ pub enum Command {
     Aircraft(AircraftArgs),
     /// List the standards, show one of them, or check a school's own
     Standards(StandardsArgs),
+    /// Fly a practice lesson from a script, well or with faults, and write the recording and the truth of it
+    Fly(FlyArgs),
     /// Open the debrief room with an invented school, or write the demo debrief with --out
     Demo(DemoArgs),
     /// Open the debrief room of a school
@@ -174,6 +176,54 @@ pub struct StandardsArgs {
     /// Only the task of this maneuver, e.g. chandelle
     #[arg(long, value_name = "KIND")]
     pub kind: Option<String>,
+}
+
+/// `proofwing fly`.
+#[derive(Debug, Args)]
+#[command(after_help = "Examples:\n  \
+    proofwing fly lesson.toml --out lesson.csv            recording, truth, aircraft file\n  \
+    proofwing fly lesson.toml --seed 7 --recorder panel --out lesson.csv --force\n  \
+    proofwing fly --figures                               the figures of the airplane\n\n\
+    Flown by a flight model of no real aircraft (docs/flight-model.md); scripts are\n\
+    explained in docs/practice-flights.md.\n\n\
+    Exit code: 0 flown, 1 a file that cannot be written, 2 wrong usage (or a script or\n\
+    an airframe file that cannot be used).")]
+pub struct FlyArgs {
+    /// The lesson: a script (see docs/practice-flights.md)
+    #[arg(required_unless_present = "figures", conflicts_with = "figures")]
+    pub script: Option<PathBuf>,
+    /// What wanders, gusts and errs differently in each: the same number flies the same flight
+    #[arg(long, value_name = "N", default_value_t = 1)]
+    pub seed: u64,
+    /// What is carried aboard; left out: what the script says, else rich
+    #[arg(long, value_enum)]
+    pub recorder: Option<Recorder>,
+    /// Where the recording goes; the truth and the aircraft file go beside it
+    #[arg(long, value_name = "FILE", conflicts_with = "figures")]
+    pub out: Option<PathBuf>,
+    /// Write over files that are there
+    #[arg(long)]
+    pub force: bool,
+    /// Print what a manual would say of the airframe: stall, climb, glide, level speed
+    #[arg(long)]
+    pub figures: bool,
+    /// Airframe file (see docs/flight-model.md); left out: the script's, else the demo's
+    #[arg(long, value_name = "FILE")]
+    pub airframe: Option<PathBuf>,
+}
+
+/// Recorders.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+#[value(rename_all = "snake_case")]
+pub enum Recorder {
+    /// Everything, ten rows a second
+    Rich,
+    /// A glass panel's, one row a second
+    Panel,
+    /// Position and attitude, five rows a second
+    GpsAtt,
+    /// Position alone, one row a second
+    Gps,
 }
 
 /// `proofwing demo`.

@@ -5,6 +5,8 @@ mod args;
 mod debrief_command;
 mod demo_command;
 mod failure;
+mod fly_command;
+mod fly_figures;
 mod inspect_command;
 mod maps;
 mod output;
@@ -23,6 +25,7 @@ fn main() -> ExitCode {
         Command::Inspect(args) => inspect_command::run(args),
         Command::Aircraft(args) => aircraft_command::run(args),
         Command::Standards(args) => standards_command::run(args),
+        Command::Fly(args) => fly_command::run(args),
         Command::Demo(args) => demo_command::run(args),
         #[cfg(feature = "room")]
         Command::Serve(args) => room::serve(args),

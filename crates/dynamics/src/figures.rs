@@ -27,21 +27,29 @@ pub fn stall_speed_mps(airframe: &Airframe, flap_rad: f64) -> f64 {
     (2.0 * weight / (air::atmosphere::RHO0_KGPM3 * airframe.wing.area_m2 * lift)).sqrt()
 }
 
-/// Works them out at a density, speeds as equivalent airspeeds.
+/// Best climb at full throttle and best glide with it closed, flaps as given.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Best {
+    /// Speed of the best rate of climb and the rate, m/s.
+    pub rate: Option<(f64, f64)>,
+    /// Speed of the best angle of climb and the angle, m/s and rad.
+    pub angle: Option<(f64, f64)>,
+    /// Speed of the best glide and the glide ratio.
+    pub glide: Option<(f64, f64)>,
+    /// Greatest level speed, m/s.
+    pub level: Option<f64>,
+}
+
+/// Works out climb, glide and level flight with a flap angle at a density, speeds as equivalent airspeeds.
 #[must_use]
-pub fn figures(airframe: &Airframe, density_kgpm3: f64) -> Figures {
-    let stall: Vec<(f64, f64)> = airframe
-        .flaps
-        .iter()
-        .map(|flap| (flap.angle_rad, stall_speed_mps(airframe, flap.angle_rad)))
-        .collect();
-    let slow = stall.first().map_or(25.0, |(_, v)| *v);
+pub fn best(airframe: &Airframe, density_kgpm3: f64, flap_rad: f64) -> Best {
+    let slow = stall_speed_mps(airframe, flap_rad);
     let to_eas = (density_kgpm3 / air::atmosphere::RHO0_KGPM3).sqrt();
     let steady = |eas: f64, throttle: f64| {
         let wanted = Wanted {
             tas_mps: eas / to_eas,
             bank_rad: 0.0,
-            flap_rad: 0.0,
+            flap_rad,
             path: Path::Throttle(throttle),
             density_kgpm3,
         };
@@ -56,15 +64,53 @@ pub fn figures(airframe: &Airframe, density_kgpm3: f64) -> Figures {
             .copied()
             .max_by(|a, b| worth(a).total_cmp(&worth(b)))
     };
-    Figures {
-        best_rate: best(&climbs, &rate).map(|row| (row.0, rate(&row))),
-        best_angle: best(&climbs, &|row| row.1),
-        best_glide: best(&glides, &|row| row.1).map(|(v, path)| (v, -1.0 / path.tan())),
+    Best {
+        rate: best(&climbs, &rate).map(|row| (row.0, rate(&row))),
+        angle: best(&climbs, &|row| row.1),
+        glide: best(&glides, &|row| row.1).map(|(v, path)| (v, -1.0 / path.tan())),
         level: climbs
             .iter()
             .filter(|(_, path)| *path >= 0.0)
             .map(|(v, _)| *v)
             .reduce(f64::max),
+    }
+}
+
+/// Works them out at a density, speeds as equivalent airspeeds.
+#[must_use]
+pub fn figures(airframe: &Airframe, density_kgpm3: f64) -> Figures {
+    let stall: Vec<(f64, f64)> = airframe
+        .flaps
+        .iter()
+        .map(|flap| (flap.angle_rad, stall_speed_mps(airframe, flap.angle_rad)))
+        .collect();
+    let found = best(airframe, density_kgpm3, 0.0);
+    Figures {
+        best_rate: found.rate,
+        best_angle: found.angle,
+        best_glide: found.glide,
+        level: found.level,
         stall,
     }
+}
+
+/// Greatest level speed with part of the throttle, equivalent, m/s.
+#[must_use]
+pub fn level_speed_mps(airframe: &Airframe, density_kgpm3: f64, throttle: f64) -> Option<f64> {
+    let slow = stall_speed_mps(airframe, 0.0);
+    let to_eas = (density_kgpm3 / air::atmosphere::RHO0_KGPM3).sqrt();
+    let level = |eas: &f64| {
+        let wanted = Wanted {
+            tas_mps: eas / to_eas,
+            bank_rad: 0.0,
+            flap_rad: 0.0,
+            path: Path::Throttle(throttle),
+            density_kgpm3,
+        };
+        trim(airframe, &wanted).is_some_and(|found| found.path_rad >= 0.0)
+    };
+    (0..200)
+        .map(|step| slow * (1.05 + 0.01 * f64::from(step)))
+        .filter(level)
+        .reduce(f64::max)
 }

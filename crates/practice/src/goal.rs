@@ -26,6 +26,13 @@ pub enum Wings {
     Bank(f64),
     /// Heading, rad, with at most 20° of bank.
     Heading(f64),
+    /// Bank by the stick, heading by the pedals, rad: a slip, or rolling on a runway.
+    Crossed {
+        /// Bank, + right.
+        bank: f64,
+        /// Heading.
+        heading: f64,
+    },
     /// Hands off.
     Free,
 }

@@ -46,6 +46,10 @@ pub struct Flown {
     pub asked: BTreeMap<&'static str, f64>,
     /// Words that were asked for.
     pub words: BTreeMap<&'static str, &'static str>,
+    /// Other numbers that were asked for, in the unit that the name in the truth file has.
+    pub numbers: BTreeMap<&'static str, f64>,
+    /// It cannot be told from ordinary flying: not counted either way.
+    pub optional: bool,
 }
 
 impl Flown {
@@ -72,4 +76,6 @@ pub struct Log {
     pub samples: Vec<Sample>,
     /// Maneuvers in order.
     pub flown: Vec<Flown>,
+    /// Ordinary flying that the script asked for.
+    pub fillers: Vec<Flown>,
 }

@@ -3,6 +3,7 @@
 use crate::goal::{Goal, Nose, Power, Wings};
 use crate::log::{Log, Sample};
 use crate::plant::{Mover, Plant};
+use crate::slips::Slips;
 use air::airspeed::{cas_from_tas_mps, tas_from_cas_mps};
 use air::units::{G0_MPS2, wrap_pi};
 use dynamics::outside::Lost;
@@ -90,6 +91,12 @@ pub struct Pilot<'a> {
     pub seen: Seen,
     /// What was flown.
     pub log: Log,
+    /// What the hands do wrong at the moment.
+    pub slips: Slips,
+    /// Whether the stick's force is trimmed away; off, the trim stays where it is.
+    pub trims: bool,
+    /// Stick and trim together: what the loops work on.
+    stick: f64,
     skill: Skill,
     random: Pcg64,
     wander: [f64; 3],
@@ -99,6 +106,7 @@ pub struct Pilot<'a> {
     power_sum: f64,
     power_was: Option<u8>,
     ball_sum: f64,
+    crossed_was: bool,
     pitch_goal: f64,
     last_ias: f64,
     rate_ias: f64,
@@ -147,6 +155,9 @@ impl<'a> Pilot<'a> {
             controls,
             seen,
             log: Log::default(),
+            slips: Slips::default(),
+            trims: false,
+            stick: controls.elevator + controls.trim,
             skill,
             random: Pcg64::seed_from_u64(seed ^ 0x5eed),
             wander: [0.0; 3],
@@ -156,6 +167,7 @@ impl<'a> Pilot<'a> {
             power_sum: controls.throttle,
             power_was: None,
             ball_sum: 0.0,
+            crossed_was: false,
             pitch_goal: pitch,
             last_ias: state.0[3],
             rate_ias: 0.0,
@@ -225,6 +237,15 @@ impl<'a> Pilot<'a> {
         self.flying.airframe
     }
 
+    /// Stick and trim for a takeoff: a little nose up, by the trim alone.
+    pub fn trim_for_takeoff(&mut self) {
+        self.stick = 0.08;
+        self.pitch_sum = self.stick;
+        self.controls.trim = self.stick;
+        self.controls.elevator = 0.0;
+        self.nose_was = None;
+    }
+
     /// A random number of unit variance.
     pub fn chance(&mut self) -> f64 {
         StandardNormal.sample(&mut self.random)
@@ -246,8 +267,11 @@ impl<'a> Pilot<'a> {
 
     fn hand(&mut self, goal: &Goal) {
         let step = STEP_S * HAND as f64;
+        let spoiled = self.slips.spoil(*goal, self.seen.t);
+        let goal = &spoiled;
         self.drift(step);
         self.elevator(goal, step);
+        self.trim_away(step);
         self.ailerons(goal, step);
         self.feet(goal, step);
         self.throttle(goal, step);
@@ -298,9 +322,9 @@ impl<'a> Pilot<'a> {
         // Whoever did not mean to stall lets the stick go forward, whatever else was wanted.
         let meant = matches!(goal.nose, Nose::Back(_) | Nose::Still | Nose::Alpha(_));
         let critical = self.airframe().critical_near(seen.flap);
-        if !meant && seen.alpha > critical - 0.01 {
-            let forward = (self.controls.elevator - 1.2 * step).max(-0.35);
-            self.controls.elevator = forward;
+        if !meant && !seen.on_ground && seen.alpha > critical - 0.01 {
+            let forward = (self.stick - 1.2 * step).max(-0.35);
+            self.stick = forward;
             self.pitch_sum = forward.max(-0.1);
             self.pitch_goal = seen.pitch;
             self.nose_sum = seen.pitch - 0.03;
@@ -308,8 +332,8 @@ impl<'a> Pilot<'a> {
         }
         let wanted = match goal.nose {
             Nose::Back(rate) => {
-                self.controls.elevator = (self.controls.elevator + rate * step).clamp(-1.0, 1.0);
-                self.pitch_sum = self.controls.elevator;
+                self.stick = (self.stick + rate * step).clamp(-1.0, 1.0);
+                self.pitch_sum = self.stick;
                 return;
             }
             Nose::Still => return,
@@ -337,7 +361,16 @@ impl<'a> Pilot<'a> {
         let rate = self.flying.state.rates()[1];
         self.pitch_sum = (self.pitch_sum + 1.3 * bite * off * step).clamp(-1.0, 1.0);
         let stick = self.pitch_sum + bite * (1.8 * off - 0.55 * rate);
-        self.controls.elevator = stick.clamp(-1.0, 1.0);
+        self.stick = stick.clamp(-1.0, 1.0);
+    }
+
+    /// What is held for long goes to the trim wheel, by and by.
+    fn trim_away(&mut self, step: f64) {
+        if self.trims {
+            let force = self.stick - self.controls.trim;
+            self.controls.trim += (0.25 * force).clamp(-0.04, 0.04) * step;
+        }
+        self.controls.elevator = self.stick - self.controls.trim;
     }
 
     fn for_climb(&mut self, climb: f64, step: f64) -> f64 {
@@ -355,7 +388,7 @@ impl<'a> Pilot<'a> {
                 self.controls.aileron *= 1.0 - 2.0 * step;
                 return;
             }
-            Wings::Bank(bank) => bank,
+            Wings::Bank(bank) | Wings::Crossed { bank, .. } => bank,
             Wings::Heading(heading) => (1.4 * wrap_pi(heading - seen.heading)).clamp(-0.35, 0.35),
         } + self.wander[1];
         let roll = (1.3 * wrap_pi(bank - seen.bank)).clamp(-0.35, 0.35);
@@ -365,13 +398,36 @@ impl<'a> Pilot<'a> {
     }
 
     fn feet(&mut self, goal: &Goal, step: f64) {
-        let ball = self.seen.lateral_g;
+        let crossed = matches!(goal.wings, Wings::Crossed { .. });
+        if crossed != self.crossed_was {
+            self.ball_sum = 0.0;
+            self.crossed_was = crossed;
+        }
+        if let Wings::Crossed { heading, .. } = goal.wings {
+            self.steer(heading, step);
+            return;
+        }
+        let ball = self.seen.lateral_g - self.slips.ball_g;
         self.ball_sum = (self.ball_sum - 0.8 * ball * step).clamp(-0.6, 0.6);
         let yaw = self.flying.state.rates()[2];
         let turning = G0_MPS2 * self.seen.bank.tan().clamp(-2.0, 2.0) / self.seen.tas.max(15.0)
             * self.seen.bank.cos();
         let damp = -0.35 * (yaw - turning);
         self.controls.rudder = (self.ball_sum - 0.7 * ball + damp + goal.foot).clamp(-1.0, 1.0);
+    }
+
+    /// Pedals that hold a heading, whatever the ball says: on the runway and in a slip.
+    fn steer(&mut self, heading: f64, step: f64) {
+        let off = wrap_pi(heading - self.seen.heading);
+        let yaw = self.flying.state.rates()[2];
+        self.ball_sum = (self.ball_sum + 1.2 * off * step).clamp(-0.6, 0.6);
+        // The nose wheel bites with speed, the rudder does not at rest: less pedal the faster it rolls.
+        let bite = if self.seen.on_ground {
+            15.0 / self.seen.groundspeed.max(5.0)
+        } else {
+            1.0
+        };
+        self.controls.rudder = (self.ball_sum + bite * (2.2 * off - 1.1 * yaw)).clamp(-1.0, 1.0);
     }
 
     fn throttle(&mut self, goal: &Goal, step: f64) {

@@ -50,6 +50,12 @@ impl Fit {
             .map(|(fit, _)| *fit)
     }
 
+    /// Rows a second.
+    #[must_use]
+    pub fn hertz(self) -> usize {
+        10 / self.every()
+    }
+
     /// Samples of the log between two rows.
     fn every(self) -> usize {
         match self {
@@ -190,7 +196,7 @@ pub fn write(log: &Log, field: &Field, fit: Fit, dropped: f64, seed: u64) -> Str
 fn header(fit: Fit) -> &'static str {
     match fit {
         Fit::Rich => {
-            "Time (UTC),Latitude (deg),Longitude (deg),Baro Altitude (ft),Altimeter Setting (inHg),GNSS Altitude (ft),IAS (kt),Ground Speed (kt),Vertical Speed (ft/min),Pitch (deg),Roll (deg),Magnetic Heading (deg),Ground Track (deg),AOA (deg),Stall Warning,Lateral G (g),Normal G (g),Flap (deg),Elevator (%),Aileron (%),Rudder (%),Throttle (%),RPM,OAT (degC)"
+            "Time (UTC),Latitude (deg),Longitude (deg),Baro Altitude (ft),Altimeter Setting (inHg),GNSS Altitude (ft),IAS (kt),Ground Speed (kt),Vertical Speed (ft/min),Pitch (deg),Roll (deg),Magnetic Heading (deg),Ground Track (deg),AOA (deg),Stall Warning,Lateral G (g),Normal G (g),Flap (deg),Elevator (%),Elevator Trim (%),Aileron (%),Rudder (%),Throttle (%),RPM,OAT (degC)"
         }
         Fit::Panel => {
             "Time (UTC),Latitude (deg),Longitude (deg),Baro Altitude (ft),Altimeter Setting (inHg),GNSS Altitude (ft),IAS (kt),Ground Speed (kt),Vertical Speed (ft/min),Pitch (deg),Roll (deg),Magnetic Heading (deg),Ground Track (deg),Lateral G (g),Normal G (g),RPM,OAT (degC)"
@@ -273,9 +279,10 @@ fn row(
                 let percent = |x: f64| 100.0 * x;
                 let _ = writeln!(
                     out,
-                    ",{alpha:.2},{},{lateral:.3},{normal:.3},{flap:.1},{:.1},{:.1},{:.1},{:.0},{rpm:.0},{oat:.1}",
+                    ",{alpha:.2},{},{lateral:.3},{normal:.3},{flap:.1},{:.1},{:.1},{:.1},{:.1},{:.0},{rpm:.0},{oat:.1}",
                     u8::from(sample.warning),
                     percent(sample.surfaces.elevator),
+                    percent(sample.controls.trim),
                     percent(sample.surfaces.aileron),
                     percent(sample.surfaces.rudder),
                     percent(sample.controls.throttle),

@@ -1,8 +1,9 @@
 //! Speeds that the pilot flies by.
 
+use air::atmosphere::RHO0_KGPM3;
 use air::units::MPS_PER_KT;
 use dynamics::Airframe;
-use dynamics::figures::stall_speed_mps;
+use dynamics::figures::{figures, stall_speed_mps};
 
 /// Indicated (here: calibrated) speeds, m/s.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -51,6 +52,22 @@ impl Speeds {
             vfe: round(1.75 * vs1),
             va: round(3.8_f64.sqrt() * vs1),
             cruise: round(1.85 * vs1),
+        }
+    }
+
+    /// The same, but best climb and best glide as the model gives them, at sea level in the standard atmosphere. It takes
+    /// some tenths of a second.
+    #[must_use]
+    pub fn by_model(airframe: &Airframe) -> Speeds {
+        let usual = Speeds::of(airframe);
+        let found = figures(airframe, RHO0_KGPM3);
+        let or = |figure: Option<(f64, f64)>, otherwise: f64| figure.map_or(otherwise, |(v, _)| v);
+        let whole = |v: f64| (v / MPS_PER_KT).round() * MPS_PER_KT;
+        Speeds {
+            vx: whole(or(found.best_angle, usual.vx)),
+            vy: whole(or(found.best_rate, usual.vy)),
+            glide: whole(or(found.best_glide, usual.glide)),
+            ..usual
         }
     }
 }

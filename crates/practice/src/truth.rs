@@ -6,6 +6,7 @@ use crate::speeds::Speeds;
 use air::units::{KG_PER_LB, M_PER_FT, MPS_PER_KT, W_PER_HP};
 use dynamics::Airframe;
 use serde_json::{Value, json};
+use std::collections::BTreeSet;
 
 /// Decimals that carry meaning.
 fn tidy(x: f64) -> f64 {
@@ -54,22 +55,41 @@ pub fn write(
             for (key, value) in &one.asked {
                 params.insert((*key).to_owned(), json!(kt(*value)));
             }
+            for (key, value) in &one.numbers {
+                // Places need their digits.
+                let place = key.ends_with("_lat") || key.ends_with("_lon");
+                let value = if place { *value } else { tidy(*value) };
+                params.insert((*key).to_owned(), json!(value));
+            }
             for (key, value) in &one.words {
                 params.insert((*key).to_owned(), json!(value));
             }
             json!({
                 "id": index + 1, "kind": one.kind, "direction": one.direction,
-                "t_start": tidy(one.start_s), "t_end": tidy(one.end_s), "optional": false,
+                "t_start": tidy(one.start_s), "t_end": tidy(one.end_s), "optional": one.optional,
                 "params": params, "injected_errors": one.faults, "phases": moments,
                 "extremes": {}, "verdict": {},
             })
         })
         .collect();
+    let fillers: Vec<Value> = log
+        .fillers
+        .iter()
+        .map(|leg| {
+            let (start, end) = (tidy(leg.start_s), tidy(leg.end_s));
+            json!({ "kind": leg.kind, "t_start": start, "t_end": end })
+        })
+        .collect();
+    let wrong: BTreeSet<&str> = log
+        .flown
+        .iter()
+        .flat_map(|one| one.faults.iter().copied())
+        .collect();
     json!({
         "flight": name, "fit": fit.id(), "start_utc": field.start.to_string(),
         "duration_s": log.samples.last().map_or(0.0, |sample| tidy(sample.seen.t)),
         "aircraft": {
-            "name": airframe.name, "description": "fixed-pitch propeller",
+            "name": airframe.name, "description": "flown by the flight model: no real aircraft; fixed-pitch propeller",
             "rated_power_hp": tidy(airframe.engine.rated_w / W_PER_HP),
             "vs0_kias": kt(speeds.vs0), "vs1_kias": kt(speeds.vs1), "vx_kias": kt(speeds.vx), "vy_kias": kt(speeds.vy),
             "va_kias": kt(speeds.va), "vfe_kias": kt(speeds.vfe), "best_glide_kias": kt(speeds.glide),
@@ -83,6 +103,8 @@ pub fn write(
             "terrain_elevation_ft": tidy(field.elevation_m / M_PER_FT),
             "magnetic_variation_deg_east": tidy(field.variation_rad.to_degrees()),
         },
-        "maneuvers": flown, "fillers": [],
+        "time_base": "seconds after start_utc", "injected_errors": wrong,
+        "recording": { "sample_hz": fit.hertz() },
+        "maneuvers": flown, "fillers": fillers,
     })
 }

@@ -108,7 +108,7 @@ fn jump() -> Log {
         .collect();
     Log {
         samples,
-        flown: Vec::new(),
+        ..Log::default()
     }
 }
 

@@ -1,7 +1,8 @@
 //! `score DIR`: debriefs every recording of a folder whose truth is known, against the private and
 //! the commercial standard, and prints how well that went, by instrument fit.
 //!
-//! A recording `NAME.csv.gz`, `.csv` or `.gpx` belongs to `NAME.truth.json`. What an examiner would
+//! A recording `NAME.csv.gz`, `.csv` or `.gpx` belongs to `NAME.truth.json`; the aircraft is that of `NAME.aircraft.toml`, if
+//! there is one, else of the school's file of its name, else of the truth. What an examiner would
 //! have briefed for a commercial test (recovery at the first indication or after a full stall) is
 //! told to the debrief, since no recording shows it; nothing else of the truth is, unless
 //! `--briefed` is given, which also tells bank, heading, speed and altitude.
@@ -110,11 +111,13 @@ fn one(path: &Path, told: bool) -> Result<(Truth, Vec<Scored>), String> {
         .recordings
         .first()
         .ok_or_else(|| fail(&"holds no flight"))?;
-    let (aircraft, _) = aircraft::parse(
-        &craft::text(&truth.aircraft, Path::new("data/aircraft")),
-        &truth.aircraft.name,
-    )
-    .map_err(|problems| {
+    // An aircraft file beside the truth speaks first.
+    let beside = path
+        .to_string_lossy()
+        .replace(".truth.json", ".aircraft.toml");
+    let craft = std::fs::read_to_string(beside)
+        .unwrap_or_else(|_| craft::text(&truth.aircraft, Path::new("data/aircraft")));
+    let (aircraft, _) = aircraft::parse(&craft, &truth.aircraft.name).map_err(|problems| {
         fail(
             &problems
                 .first()

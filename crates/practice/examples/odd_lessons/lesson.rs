@@ -4,6 +4,7 @@ use crate::parts;
 use air::geodesy::Place;
 use air::units::{M_PER_FT, MPS_PER_KT};
 use dynamics::{Airframe, Weather, WindAt};
+use practice::craft;
 use practice::maneuvers::legs;
 use practice::pilot::{Pilot, Skill, Start};
 use practice::recorder::{self, Field, Fit};
@@ -19,6 +20,7 @@ pub struct Lesson {
     pub name: String,
     pub recording: String,
     pub truth: serde_json::Value,
+    pub aircraft: String,
 }
 
 /// Flies one; everything about it follows from the seed.
@@ -57,6 +59,7 @@ pub fn fly(base: &Airframe, fit: usize, seed: u64) -> Result<Lesson, Box<dyn Err
         name,
         recording,
         truth,
+        aircraft: aircraft::write(&craft::aircraft(&airframe, &speeds)),
     })
 }
 
@@ -73,7 +76,14 @@ fn script(pilot: &mut Pilot, speeds: &Speeds, height: f64, dice: &mut Pcg64) {
             }
         }
     }
-    legs::settle(pilot, height, speeds);
+    if dice.random::<f64>() < 0.5 {
+        parts::by_ground_reference(pilot, speeds, dice);
+    }
+    if dice.random::<f64>() < 0.5 {
+        parts::land(pilot, speeds, dice);
+    } else {
+        legs::settle(pilot, height, speeds);
+    }
 }
 
 /// The weather, and its wind in knots.

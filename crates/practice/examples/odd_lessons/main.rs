@@ -1,5 +1,6 @@
 //! Writes lessons of an odd structure with their truth into a folder, for the score: slow flight that a
-//! stall begins out of, no clearing turns, half lazy eights alone, chained attempts, strong wind, rough air.
+//! stall begins out of, no clearing turns, half lazy eights alone, chained attempts, strong wind, rough air; in some of
+//! them a figure by ground reference, in some a landing at the end.
 //!
 //! `cargo run --release --package practice --example odd_lessons FOLDER [FLIGHTS] [SEED]`, then
 //! `make score RECORDINGS=FOLDER`; `make odd` does both. The same seed writes the same lessons.
@@ -60,5 +61,9 @@ fn write(folder: &Path, lesson: &lesson::Lesson) -> Result<(), Box<dyn Error>> {
     std::fs::write(folder.join(format!("{name}.csv")), &lesson.recording)?;
     let truth = serde_json::to_string_pretty(&lesson.truth)?;
     std::fs::write(folder.join(format!("{name}.truth.json")), truth)?;
+    std::fs::write(
+        folder.join(format!("{name}.aircraft.toml")),
+        &lesson.aircraft,
+    )?;
     Ok(())
 }

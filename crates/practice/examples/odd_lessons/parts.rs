@@ -1,10 +1,14 @@
 //! What is flown in a lesson, one thing after the other in no order.
 
 use practice::goal::{Goal, Nose, Power, Wings};
+use practice::maneuvers::ground_reference::{self, Ground};
+use practice::maneuvers::landing::{self, Landing};
+use practice::maneuvers::pattern::{self, Pattern};
 use practice::maneuvers::slow_flight::{self, SlowFlight};
 use practice::maneuvers::stalls::{self, Entry, Stall};
 use practice::maneuvers::{legs, performance, turns};
 use practice::pilot::Pilot;
+use practice::runway::Runway;
 use practice::speeds::Speeds;
 use rand::RngExt;
 use rand_pcg::Pcg64;
@@ -79,7 +83,7 @@ fn some_stall(side: f64, dice: &mut Pcg64) -> Stall {
 fn slow_into_stall(pilot: &mut Pilot, speeds: &Speeds, mut stall: Stall, dice: &mut Pcg64) {
     let how = SlowFlight {
         seconds: dice.random_range(45.0..80.0),
-        margin: dice.random_range(1.12..1.2),
+        margin: dice.random_range(1.18..1.25),
         detent: stall.detent,
         turn: 0.0,
         recover: false,
@@ -95,7 +99,7 @@ fn slow_into_stall(pilot: &mut Pilot, speeds: &Speeds, mut stall: Stall, dice: &
 fn slow_with_turn(pilot: &mut Pilot, speeds: &Speeds, side: f64, dice: &mut Pcg64) {
     let how = SlowFlight {
         seconds: dice.random_range(60.0..90.0),
-        margin: dice.random_range(1.12..1.22),
+        margin: dice.random_range(1.18..1.27),
         detent: dice.random_range(0..4),
         turn: side * 1.2,
         recover: true,
@@ -156,4 +160,70 @@ fn down_from_above(pilot: &mut Pilot, speeds: &Speeds, height: f64, side: f64, d
         performance::emergency_descent(pilot, speeds, height - 150.0)
     };
     pilot.log.flown.push(flown);
+}
+
+/// Down to some height above the ground, and one of the figures there.
+pub fn by_ground_reference(pilot: &mut Pilot, speeds: &Speeds, dice: &mut Pcg64) {
+    legs::settle(pilot, dice.random_range(200.0..290.0), speeds);
+    let wind = pilot.flying.weather.wind(pilot.seen.height);
+    let calm = wind[0].hypot(wind[1]) < 0.5;
+    let how = Ground {
+        side: side(dice),
+        radius: dice.random_range(420.0..560.0),
+        turns: 2.0,
+        speed: dice.random_range(0.9..1.0) * speeds.cruise,
+        lacking: if dice.random::<f64>() < 0.3 { 1.0 } else { 0.0 },
+        downwind: if calm {
+            pilot.seen.heading
+        } else {
+            wind[1].atan2(wind[0])
+        },
+    };
+    ground_reference::enter(pilot, &how);
+    let mut flown = match dice.random_range(0..3) {
+        0 => ground_reference::around_a_point(pilot, &how, None),
+        1 => {
+            let turns = 4.0;
+            ground_reference::s_turns(pilot, &Ground { turns, ..how }, None)
+        }
+        _ => ground_reference::rectangle(pilot, &how),
+    };
+    if how.lacking > 0.0 && !calm {
+        flown.faults.push("no_wind_correction");
+    }
+    pilot.log.flown.push(flown);
+}
+
+/// Home: into the pattern of a runway that lies into the wind, give or take, and a landing.
+pub fn land(pilot: &mut Pilot, speeds: &Speeds, dice: &mut Pcg64) {
+    let wind = pilot.flying.weather.wind(0.0);
+    let runway = Runway {
+        course: (-wind[1]).atan2(-wind[0]) + dice.random_range(-0.35..0.35),
+        length: dice.random_range(1000.0..2000.0),
+    };
+    let about = Pattern {
+        runway,
+        side: side(dice),
+        lacking: 0.0,
+    };
+    let too_fast = dice.random::<f64>() < 0.3;
+    let how = Landing {
+        speed: speeds.approach,
+        flown_speed: speeds.approach + if too_fast { 6.0 } else { 0.0 },
+        detent: dice.random_range(2..4),
+        flaps_over: 0.0,
+        point: dice.random_range(150.0..300.0),
+        high: 0.0,
+    };
+    pattern::to_abeam(pilot, speeds, &about, 1.28 * speeds.approach);
+    let mut flown = landing::fly(pilot, speeds, &about, &how);
+    if too_fast {
+        flown.faults.push("fast_approach");
+    }
+    pilot.log.flown.push(flown);
+    let still = Wings::Crossed {
+        bank: 0.0,
+        heading: runway.course,
+    };
+    pilot.hold(15.0, Goal::new(Nose::Still, still, Power::Throttle(0.0)));
 }

@@ -9,6 +9,11 @@ use std::f64::consts::PI;
 
 /// A climbing half turn.
 pub fn chandelle(pilot: &mut Pilot, speeds: &Speeds, right: bool) -> Flown {
+    chandelle_past(pilot, speeds, right, 0.0)
+}
+
+/// A climbing half turn that rolls out so far past its heading, rad.
+pub fn chandelle_past(pilot: &mut Pilot, speeds: &Speeds, right: bool, past: f64) -> Flown {
     let mut flown = Flown::new("chandelle", pilot.seen.t);
     let side = if right { 1.0 } else { -1.0 };
     let (entry, pitch) = (pilot.seen.heading, pilot.seen.pitch);
@@ -18,10 +23,13 @@ pub fn chandelle(pilot: &mut Pilot, speeds: &Speeds, right: bool) -> Flown {
         turned += side * wrap_pi(p.seen.heading - last);
         last = p.seen.heading;
         let done = (turned / PI).clamp(0.0, 1.0);
+        if done >= 0.5 {
+            flown.moment("ninety_point", p.seen.t);
+        }
         let bank = if done < 0.5 {
             0.52
         } else {
-            0.52 * (1.0 - (done - 0.5) / 0.5).max(0.0) + 0.03
+            0.52 * (1.0 - (done - 0.5) / 0.5).max(0.0) + if past > 0.0 { 0.15 } else { 0.03 }
         };
         let up = pitch + (0.27 - pitch) * (done / 0.5).min(1.0);
         let nose = if p.seen.ias < slow {
@@ -29,7 +37,7 @@ pub fn chandelle(pilot: &mut Pilot, speeds: &Speeds, right: bool) -> Flown {
         } else {
             Nose::Pitch(up)
         };
-        (turned < PI - 0.02)
+        (turned < PI + past - 0.02)
             .then(|| Goal::new(nose, Wings::Bank(side * bank), Power::Throttle(1.0)))
     });
     flown.direction = Some(if right { "right" } else { "left" });
@@ -110,26 +118,51 @@ pub fn spiral(pilot: &mut Pilot, speeds: &Speeds, right: bool, turns: f64) -> Fl
     flown
 }
 
+/// How an emergency descent is flown.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Down {
+    /// Turn to the right in it.
+    pub right: bool,
+    /// Speed, m/s.
+    pub speed: f64,
+    /// Where it ends, height above the reference, m.
+    pub to_height: f64,
+}
+
 /// Down fast: power off, bank, speed up to a limit, level off.
 pub fn emergency_descent(pilot: &mut Pilot, speeds: &Speeds, to_height: f64) -> Flown {
+    let how = Down {
+        right: true,
+        speed: 1.02 * speeds.cruise,
+        to_height,
+    };
+    emergency_descent_by(pilot, speeds, &how)
+}
+
+/// The same, told how.
+pub fn emergency_descent_by(pilot: &mut Pilot, speeds: &Speeds, how: &Down) -> Flown {
     let mut flown = Flown::new("emergency_descent", pilot.seen.t);
-    let speed = 1.02 * speeds.cruise;
+    flown.moment("idle_input", pilot.seen.t);
+    flown.asked.insert("target_ias", how.speed);
+    let side = if how.right { 1.0 } else { -1.0 };
     pilot.fly(240.0, |p| {
         let turn = if p.seen.t - flown.start_s < 12.0 {
-            0.6
+            side * 0.6
         } else {
             0.0
         };
-        (p.seen.height > to_height - 2.0 * p.seen.climb).then(|| {
-            Goal::new(Nose::Speed(speed), Wings::Bank(turn), Power::Throttle(0.0)).at_rate(0.12)
+        (p.seen.height > how.to_height - 2.0 * p.seen.climb).then(|| {
+            let wings = Wings::Bank(turn);
+            Goal::new(Nose::Speed(how.speed), wings, Power::Throttle(0.0)).at_rate(0.12)
         })
     });
+    flown.direction = Some(if how.right { "right" } else { "left" });
     flown.end_s = pilot.seen.t + 5.0;
     let heading = pilot.seen.heading;
     pilot.hold(
         12.0,
         Goal::new(
-            Nose::Height(to_height),
+            Nose::Height(how.to_height),
             Wings::Heading(heading),
             Power::Speed(speeds.cruise),
         )

@@ -39,8 +39,9 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, how: &SlowFlight) -> Flown {
     let stall = speeds.vs1 + (speeds.vs0 - speeds.vs1) * flap / full;
     let target = how.margin * stall;
     pilot.fly(90.0, |p| {
-        if p.seen.ias < speeds.vfe - 2.0 {
+        if p.seen.ias < speeds.vfe - 2.0 && flap > p.controls.flap_rad {
             p.controls.flap_rad = flap;
+            flown.moment("flap_down_1", p.seen.t);
         }
         (p.seen.ias > target + 1.0).then(|| {
             Goal::new(
@@ -50,6 +51,7 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, how: &SlowFlight) -> Flown {
             )
         })
     });
+    flown.moment("established", pilot.seen.t);
     let slow = |wings| Goal::new(Nose::Speed(target), wings, Power::Height(height));
     if how.turn == 0.0 {
         pilot.hold(how.seconds, slow(Wings::Heading(heading)));
@@ -65,6 +67,7 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, how: &SlowFlight) -> Flown {
     }
     if how.recover {
         let heading = pilot.seen.heading;
+        flown.moment("recovery_input", pilot.seen.t);
         pilot.fly(60.0, |p| {
             if p.seen.ias > 1.25 * stall {
                 p.controls.flap_rad = 0.0;

@@ -63,6 +63,22 @@ pub struct Stall {
     pub foot: f64,
     /// Whether the setup begins by slowing from cruise.
     pub setup: bool,
+    /// First flap so much above VFE, m/s.
+    pub flaps_over: f64,
+    /// Rate of the pull, rad/s; 0 = as it should be.
+    pub abrupt: f64,
+    /// Throttle of a power-on entry.
+    pub throttle: f64,
+    /// The unload goes on until the nose is as low as `deep` says, whatever the speed.
+    pub deep_whole: bool,
+    /// Pedal kicked in at the break, share of travel, + right.
+    pub kick: f64,
+}
+
+impl Default for Stall {
+    fn default() -> Stall {
+        Stall::clean(Entry::PowerOff)
+    }
 }
 
 impl Stall {
@@ -96,8 +112,21 @@ impl Stall {
             second_held_s: 0.0,
             foot: 0.0,
             setup: true,
+            flaps_over: 0.0,
+            abrupt: 0.0,
+            throttle: 0.85,
+            deep_whole: false,
+            kick: 0.0,
         }
     }
+}
+
+/// The wing shakes so long before it lets go, rad.
+const SHAKES_RAD: f64 = 2.625 * std::f64::consts::PI / 180.0;
+
+/// How far back the stick and the trim hold the elevator.
+fn stick(pilot: &Pilot) -> f64 {
+    pilot.controls.elevator + pilot.controls.trim
 }
 
 /// Where the flow stands: the cue at 83 % of the lift, the stall past the critical angle with pitch falling or sinking.
@@ -126,19 +155,17 @@ impl Watch {
         self.peak_pitch = self.peak_pitch.max(seen.pitch);
         // What is heard and felt is no single gust.
         self.slow_alpha += 0.02 / 0.4 * (seen.alpha - self.slow_alpha);
-        if !self.cue
-            && self.slow_alpha > critical - 0.75 * pilot.airframe().warning_before_rad.max(0.03)
-        {
+        if !self.cue && self.slow_alpha > critical - SHAKES_RAD {
             self.cue = true;
             flown.moment("first_cue", seen.t);
         }
-        self.stop_s = if pilot.controls.elevator > 0.9 {
+        self.stop_s = if stick(pilot) > 0.9 {
             self.stop_s + 0.02
         } else {
             0.0
         };
         let falls = self.peak_pitch - seen.pitch > 1.5_f64.to_radians();
-        let sinks = seen.climb < -2.03 && pilot.controls.elevator > 0.5;
+        let sinks = seen.climb < -2.03 && stick(pilot) > 0.5;
         if !self.stalled && seen.alpha > critical && (falls || sinks || self.stop_s > 1.0) {
             self.stalled = true;
             flown.moment("full_stall", seen.t);
@@ -210,7 +237,13 @@ fn set_up(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flap: f64, flown: &mu
         pilot.fly(90.0, |p| {
             wait -= 0.02;
             if let Some(angle) = detents.get(step)
-                && p.seen.ias < speeds.vfe - 2.0
+                && p.seen.ias
+                    < speeds.vfe
+                        + if how.flaps_over > 0.0 {
+                            how.flaps_over
+                        } else {
+                            -2.0
+                        }
                 && wait <= 0.0
             {
                 p.controls.flap_rad = *angle;
@@ -235,7 +268,7 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
     let heading = pilot.seen.heading;
     let throttle = match how.entry {
         Entry::PowerOff => 0.0,
-        Entry::PowerOn => 0.85,
+        Entry::PowerOn => how.throttle,
         Entry::Accelerated => 0.35,
     };
     let throttle = how.entry_throttle.unwrap_or(throttle);
@@ -265,12 +298,21 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
             return None;
         }
         let t = p.seen.t - start;
-        let wings = if how.bank == 0.0 {
+        let wings = if how.kick != 0.0 && watch.cue {
+            // A wing that drops is not caught by the ailerons of whoever lets it drop.
+            Wings::Free
+        } else if how.bank == 0.0 {
             Wings::Heading(heading)
         } else {
             Wings::Bank(how.bank)
         };
+        let pulls = how.abrupt > 0.0 && !watch.cue;
         let (nose, rate) = match how.entry {
+            // The goal runs ahead of the nose by what the loop lags.
+            Entry::PowerOff | Entry::PowerOn if pulls => (
+                Nose::Pitch((pitch0 + 1.2 * how.abrupt * t).min(0.45)),
+                1.2 * how.abrupt,
+            ),
             // Up to the attitude that slows at the wanted rate, then back and back until it lets go.
             Entry::PowerOff => {
                 if watch.cue || p.seen.ias < 1.03 * speeds.vs0 {
@@ -308,7 +350,7 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
         Some(
             Goal::new(nose, wings, Power::Throttle(throttle))
                 .at_rate(rate)
-                .foot(how.foot),
+                .foot(how.foot + if watch.cue { how.kick } else { 0.0 }),
         )
     });
     watch
@@ -352,7 +394,8 @@ fn recover(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, watch: Watch, flown:
             p.controls.flap_rad = 0.0;
             flown.moment("flap_up_1", p.seen.t);
         }
-        let on = below < how.unload_s || p.seen.ias < fast;
+        let high = how.deep_whole && p.seen.pitch > low + 0.02;
+        let on = below < how.unload_s || p.seen.ias < fast || high;
         // First the angle of attack, whatever the pitch; then a pitch that lets the speed come.
         let nose = Nose::Pitch(low);
         on.then(|| Goal::new(nose, Wings::Bank(0.0), Power::Throttle(power)).at_rate(0.3))
