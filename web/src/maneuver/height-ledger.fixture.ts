@@ -39,11 +39,18 @@ export function ledgerOf(more: Partial<HeightLedger> = {}): HeightLedger {
         ['flaps left down', -12.4, 4],
         ['accelerated past the climb speed', -5.5, 26],
       ]),
-      readingOf(-64.5, [['kept stalled', 52.5, 20], ['power late', 42.9, 31]], {
-        name: 'after_30_s',
-        title: '30 s after the full stall',
-        seconds: 30,
-      }),
+      readingOf(
+        -64.5,
+        [
+          ['kept stalled', 52.5, 20],
+          ['power late', 42.9, 31],
+        ],
+        {
+          name: 'after_30_s',
+          title: '30 s after the full stall',
+          seconds: 30,
+        },
+      ),
     ],
     words: [],
     ...more,

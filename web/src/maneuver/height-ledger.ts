@@ -31,7 +31,8 @@ export function wholeFeet(reading: LedgerReading): WholeFeet | undefined {
 
 /** Halves away from zero, as the printed sheet rounds. */
 function rounded(value: number): number {
-  return Math.sign(value) * Math.round(Math.abs(value));
+  // A zero without a sign.
+  return Math.sign(value) * Math.round(Math.abs(value)) + 0;
 }
 
 /** One line of a reading: feet along the scale, and words. */
@@ -129,7 +130,9 @@ export function scalesOf(readings: readonly (readonly Step[])[]): FeetScale[] {
 export function ledgerTitle(ledger: HeightLedger): string {
   const [first] = ledger.readings;
   const whole = first && wholeFeet(first);
-  return whole && whole.lost > 0 ? `Where the ${withUnit(whole.lost, 0, 'ft')} went` : 'Where the height went';
+  return whole && whole.lost > 0
+    ? `Where the ${withUnit(whole.lost, 0, 'ft')} went`
+    : 'Where the height went';
 }
 
 /** `From the full stall to the lowest point, 13.0 s`; a title that names its seconds needs no second telling. */

@@ -3,7 +3,17 @@ import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest';
 import { maneuverOf } from '../flight/document.fixture';
 import { ledgerOf, whatIfOf } from './height-ledger.fixture';
 import { OneInFlight } from './one-in-flight';
-import { apartBy, asFlown, changeOf, doneRight, flownWords, limitsOf, plotOf, startWords, traceWords } from './what-if';
+import {
+  apartBy,
+  asFlown,
+  changeOf,
+  doneRight,
+  flownWords,
+  limitsOf,
+  plotOf,
+  startWords,
+  traceWords,
+} from './what-if';
 import WhatIf from './WhatIf.svelte';
 
 const plain = (text: string): string => text.replaceAll('\u00a0', ' ');
@@ -158,6 +168,8 @@ describe('on the page', () => {
     expect(body).not.toContain('done right:');
     expect(body).toContain(whatIf.caution);
     const noFlaps = whatIfOf({ flaps_were_out: false });
-    expect(render(WhatIf, { props: { lesson: 'l', maneuver, whatIf: noFlaps } }).body).not.toContain('flaps up');
+    expect(render(WhatIf, { props: { lesson: 'l', maneuver, whatIf: noFlaps } }).body).not.toContain(
+      'flaps up',
+    );
   });
 });

@@ -83,7 +83,10 @@ function signed(value: number, sigma?: number): string {
 }
 
 /** `−146 ± 23 ft, then +1 ± 23 ft at 30 s`. */
-export function traceWords(trace: Pick<WhatIfTrace, 'height_ft' | 'height_sigma_ft'>, step_s: number): string {
+export function traceWords(
+  trace: Pick<WhatIfTrace, 'height_ft' | 'height_sigma_ft'>,
+  step_s: number,
+): string {
   if (trace.height_ft.length === 0) return '';
   const [low, lowSigma] = lowest(trace);
   const end = trace.height_ft.at(-1) ?? NaN;
@@ -147,7 +150,7 @@ export function plotOf(
       return Number.isFinite(at) ? [[x(i * step_s), y(at)] as const] : [];
     });
   const outline = trace ? path([...side(1), ...side(-1).reverse()]) : '';
-  const step = roundStep((high - low) / 3);
+  const step = roundStep((high - low) / 4);
   const ticks = [];
   for (let value = Math.ceil(low / step) * step; value <= high; value += step) {
     ticks.push({ y: y(value), words: number(value), zero: Math.abs(value) < step / 1e6 });
@@ -172,10 +175,12 @@ function roundStep(least: number): number {
 }
 
 /** Two labels kept `apart`, the upper one first. */
-export function apartBy(a: number, b: number | undefined, apart: number): readonly [number, number | undefined] {
+export function apartBy(
+  a: number,
+  b: number | undefined,
+  apart: number,
+): readonly [number, number | undefined] {
   if (b === undefined || !Number.isFinite(b) || Math.abs(a - b) >= apart) return [a, b];
   const middle = (a + b) / 2;
-  return a <= b
-    ? [middle - apart / 2, middle + apart / 2]
-    : [middle + apart / 2, middle - apart / 2];
+  return a <= b ? [middle - apart / 2, middle + apart / 2] : [middle + apart / 2, middle - apart / 2];
 }

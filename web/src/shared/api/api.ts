@@ -90,12 +90,7 @@ export const api = {
     ),
   /** The recovery of a maneuver flown otherwise. */
   whatIf: (lesson: string, maneuver: number, change: t.WhatIfChange, o: Options = {}) =>
-    request<t.WhatIfTrace>(
-      'POST',
-      `/lessons/${id(lesson)}/maneuvers/${String(maneuver)}/what-if`,
-      change,
-      o,
-    ),
+    request<t.WhatIfTrace>('POST', `/lessons/${id(lesson)}/maneuvers/${String(maneuver)}/what-if`, change, o),
   /** @param seen - Number of the last entry seen: for lists that are sent whole, so that nobody's word is lost. */
   addEntry: (lesson: string, act: t.Act, seen?: number) =>
     request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, {
