@@ -262,10 +262,10 @@ fn section(out: &mut String, debrief: &Debrief, flight: &Flight, sheet: &Sheet<'
     }
     story(out, flight, sheet);
     findings(out, sheet);
+    lists(out, sheet);
     for maneuver in &sheet.maneuvers {
         height::html(out, maneuver);
     }
-    lists(out, sheet);
     for maneuver in &sheet.maneuvers {
         marks_table(out, maneuver, sheet.maneuvers.len() > 1);
     }

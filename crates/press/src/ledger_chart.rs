@@ -221,7 +221,7 @@ fn ink(drawing: &mut Drawing, scale: &Scale, step: &Step, middle: f64, next: Opt
         return;
     }
     // A light edge keeps the whisker readable where it crosses its own bar.
-    for stroke in [solid(Role::Paper, 3.4), solid(Role::Ink, 1.2)] {
+    for stroke in [solid(Role::Paper, 2.6), solid(Role::Ink, 1.2)] {
         drawing.line((from, middle), (to, middle), stroke);
         for end in [from, to] {
             drawing.line((end, middle - 3.0), (end, middle + 3.0), stroke);

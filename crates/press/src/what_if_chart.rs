@@ -267,8 +267,6 @@ fn draw_panel(
     let (low, high) = panel::padded(low, high, 20.0);
     let across = |t: f64| frame.x0 + (frame.x1 - frame.x0) * t / end_s.max(1e-9);
     let level = |value: f64| top + (bottom - top) * (high - value) / (high - low).max(1e-9);
-    ticks(drawing, frame, panel, (low, high), &level);
-    time_axis(drawing, frame, end_s, bottom, &across);
     let mut curves = Vec::new();
     for line in &panel.lines {
         if let Some(band) = &line.band {
@@ -284,6 +282,9 @@ fn draw_panel(
             drawing.area(&sample::simplify(&outline, 0.15), Role::Sigma);
         }
     }
+    // Over the bands, or the zero line would be lost under them.
+    ticks(drawing, frame, panel, (low, high), &level);
+    time_axis(drawing, frame, end_s, bottom, &across);
     for line in &panel.lines {
         let curve: Vec<Point> = line
             .points
