@@ -2,6 +2,7 @@
 
 mod day_fit;
 pub mod demo;
+mod heights;
 pub mod layout;
 pub mod summary;
 mod whole_flight;

@@ -2,6 +2,7 @@
 //! `met`, then the findings, worst first.
 
 use crate::day_fit;
+use crate::heights;
 use crate::layout::wrapped;
 use crate::whole_flight;
 use clap::builder::styling::{AnsiColor, Style};
@@ -23,6 +24,7 @@ pub fn text(debrief: &Debrief) -> String {
     list(&mut out, debrief);
     open_marks(&mut out, debrief);
     findings(&mut out, debrief);
+    heights::block(&mut out, debrief);
     day_fit::block(&mut out, debrief);
     let _ = writeln!(out);
     wrapped(&mut out, "", "", &debrief.caution);

@@ -22,6 +22,7 @@ mod schema;
 mod story;
 mod strengths;
 mod summary;
+mod whole_feet;
 mod words;
 
 pub use build::{CAUTION, debrief, debrief_from};
@@ -34,3 +35,4 @@ pub use json::{JsonError, from_json, to_json};
 pub use lesson::lesson;
 #[cfg(feature = "schema")]
 pub use schema::json_schema;
+pub use whole_feet::WholeFeet;

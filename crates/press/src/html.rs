@@ -3,6 +3,7 @@
 use crate::account;
 use crate::day_fit;
 use crate::glyph;
+use crate::height;
 use crate::palette::{Role, hex};
 use crate::sheet::{self, Asked, Figure, Sheet, Told};
 use crate::strip;
@@ -92,7 +93,7 @@ fn style_sheet() -> String {
     css
 }
 
-fn figure(out: &mut String, figure: &Figure, id: &str) {
+pub(crate) fn figure(out: &mut String, figure: &Figure, id: &str) {
     out.push_str(&figure.wide.to_svg(&format!("{id}w"), "fig wide"));
     out.push_str(&figure.narrow.to_svg(&format!("{id}n"), "fig narrow"));
 }
@@ -262,6 +263,9 @@ fn section(out: &mut String, debrief: &Debrief, flight: &Flight, sheet: &Sheet<'
     story(out, flight, sheet);
     findings(out, sheet);
     lists(out, sheet);
+    for maneuver in &sheet.maneuvers {
+        height::html(out, maneuver);
+    }
     for maneuver in &sheet.maneuvers {
         marks_table(out, maneuver, sheet.maneuvers.len() > 1);
     }

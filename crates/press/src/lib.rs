@@ -14,7 +14,9 @@ pub mod figure;
 pub mod flow;
 pub mod frame;
 pub mod glyph;
+mod height;
 mod html;
+pub mod ledger_chart;
 mod lesson;
 pub mod palette;
 pub mod panel;
@@ -33,6 +35,7 @@ pub mod text;
 pub mod trace;
 pub mod turn;
 mod turn_plot;
+pub mod what_if_chart;
 mod whole;
 pub mod words;
 

@@ -5,6 +5,7 @@ use crate::day_fit;
 use crate::flow::{Flow, Page, Sheetsize, Tag, column_width, paragraph};
 use crate::frame::SHEET_WIDTH;
 use crate::glyph;
+use crate::height;
 use crate::lesson::{self, LessonSheet};
 use crate::palette::Role;
 use crate::sheet::{self, Asked, Sheet, Told};
@@ -248,7 +249,8 @@ fn put_fitting(
         trial.pages.len() == 1
     };
     if fits(&sheet, 1.0) {
-        return put_sheet(flow, flight, &sheet, Part::Lists, false);
+        put_sheet(flow, flight, &sheet, Part::Lists, false);
+        return put_heights(flow, &sheet);
     }
     let drawn: Vec<Vec<Drawing>> = SHARES
         .iter()
@@ -262,11 +264,28 @@ fn put_fitting(
         if fits(&sheet, scale) {
             flow.shrink(scale);
             put_sheet(flow, flight, &sheet, Part::Lists, false);
-            flow.shrink(1.0);
-            return;
+            return put_heights(flow, &sheet);
         }
     }
     put_on_two(flow, debrief, flight, &mut sheet, &drawn, paper);
+    put_heights(flow, &sheet);
+}
+
+/// Where the height went: under the sheet where the page has the room, else whole on the page behind it.
+fn put_heights(flow: &mut Flow, sheet: &Sheet<'_>) {
+    let taken: f64 = sheet
+        .maneuvers
+        .iter()
+        .map(|maneuver| height::taken(maneuver))
+        .sum();
+    if taken > flow.room() {
+        flow.shrink(1.0);
+        flow.need(f64::INFINITY);
+    }
+    for maneuver in &sheet.maneuvers {
+        height::put(flow, maneuver);
+    }
+    flow.shrink(1.0);
 }
 
 /// Sets a sheet that does not fit one page: findings before the story where that keeps them on the first.

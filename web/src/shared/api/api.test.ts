@@ -76,6 +76,7 @@ const calls: Record<Exclude<keyof typeof api, 'bringIn'>, () => Promise<unknown>
   lesson: () => api.lesson(text),
   series: () => api.series(text),
   picture: () => api.picture(text, 3),
+  whatIf: () => api.whatIf(text, 3, {}),
   addEntry: () => api.addEntry(text, { kind: 'unnote', id: text }),
   entries: () => api.entries(text),
   sign: () => api.sign(text, { expected_entry_seq: 1, expected_inputs_sha256: text, password: text }),

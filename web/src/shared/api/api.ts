@@ -88,6 +88,9 @@ export const api = {
       undefined,
       o,
     ),
+  /** The recovery of a maneuver flown otherwise. */
+  whatIf: (lesson: string, maneuver: number, change: t.WhatIfChange, o: Options = {}) =>
+    request<t.WhatIfTrace>('POST', `/lessons/${id(lesson)}/maneuvers/${String(maneuver)}/what-if`, change, o),
   /** @param seen - Number of the last entry seen: for lists that are sent whole, so that nobody's word is lost. */
   addEntry: (lesson: string, act: t.Act, seen?: number) =>
     request<t.LessonView>('POST', `/lessons/${id(lesson)}/entries`, {

@@ -263,6 +263,57 @@ export interface components {
              */
             wind_sigma_kt?: number | null;
         };
+        /** @description Every foot of a loss shared among causes. Lines and `any_recovery` of a reading add up to its `lost`. */
+        HeightLedger: {
+            /** @description Safety words. */
+            caution: string;
+            /** @description `lowest_point` and `after_30_s`; of a power-off 180 `glide` alone. */
+            readings: components["schemas"]["LedgerReading"][];
+            /** @description What the flight is held against, in words. */
+            reference: string;
+            /** @description How far the model's replay of the flight is off at both readings, ft. */
+            replay_off_ft?: number[] | null;
+            /** @description Why there are no readings. */
+            why_not?: string | null;
+            /** @description What must be known with it, in words. */
+            words: string[];
+        };
+        /** @description What a cause cost. */
+        LedgerLine: {
+            /** @description Id, the finding's where there is one: `stall_held`, `late_full_power`, …. */
+            cause: string;
+            /** @description Feet, with 1-σ; negative: it helped. */
+            cost: components["schemas"]["FactDebrief"];
+            /** @description From and to, ft: the true cost is between them in 95 of 100 (1.96 σ). */
+            interval_ft: number[];
+            /**
+             * Format: double
+             * @description Its mean over every order of causes (Shapley), ft.
+             */
+            orderless_ft?: number | null;
+            /** @description In words. */
+            title: string;
+        };
+        /** @description One reading of the ledger. */
+        LedgerReading: {
+            /** @description What any recovery costs today, ft: the loss less the lines. */
+            any_recovery: components["schemas"]["FactDebrief"];
+            /** @description What that is called: `any recovery`, `any go-around`, `the way at best glide`. */
+            any_title: string;
+            /** @description Causes in the order in which they were put right. */
+            lines: components["schemas"]["LedgerLine"][];
+            /** @description Height lost, ft; negative where it ended higher. */
+            lost: components["schemas"]["FactDebrief"];
+            /** @description `lowest_point`, `after_30_s`, `glide`. */
+            name: string;
+            /**
+             * Format: double
+             * @description s after the stall (the decision, the closing of the throttle).
+             */
+            seconds: number;
+            /** @description In words. */
+            title: string;
+        };
         /** @description The whole flight in pieces that meet. */
         Lesson: {
             /** @description In order of time, from the first sample to the last, each beginning where the one before ends. */
@@ -335,6 +386,8 @@ export interface components {
             };
             /** @description Findings, worst first. */
             findings: components["schemas"]["Finding"][];
+            /** @description Where the height went: of stalls, go-arounds and power-off 180s. */
+            height_ledger?: components["schemas"]["HeightLedger"] | null;
             /** @description Kind id. */
             kind: string;
             /** @description Whether the pack has a task for it. */
@@ -376,6 +429,8 @@ export interface components {
             variants?: components["schemas"]["VariantDebrief"][];
             /** @description One sentence: what happened. */
             verdict_line: string;
+            /** @description The recovery flown otherwise: of stalls and go-arounds. */
+            what_if?: components["schemas"]["WhatIf"] | null;
         };
         /** @description One element of the standard, marked. */
         Mark: {
@@ -610,6 +665,80 @@ export interface components {
         };
         /** @description The answer to one element. */
         Verdict: "met" | "not_met" | "too_close" | "not_recorded" | "for_instructor";
+        /** @description A recovery and how it could have been flown. */
+        WhatIf: {
+            /** @description Safety words. */
+            caution: string;
+            /**
+             * Format: double
+             * @description Speed of climb that it is held against, kt indicated.
+             */
+            climb_kias: number;
+            /** @description Whether flaps were out. */
+            flaps_were_out: boolean;
+            /** @description As flown, ft against the height at the start. */
+            flown_height_ft: number[];
+            /** @description As flown, kt. */
+            flown_ias_kt: number[];
+            /**
+             * Format: double
+             * @description Half of the power so long after the unloading, s; none = it did not change.
+             */
+            flown_power_s?: number | null;
+            /**
+             * Format: double
+             * @description Share of the thrust that was set, 0 to 1.
+             */
+            flown_power_share: number;
+            /**
+             * Format: double
+             * @description Unloaded so long after the stall, s.
+             */
+            flown_unload_s: number;
+            /** @description With all of it done right. */
+            right: components["schemas"]["WhatIfTrace"];
+            /**
+             * Format: double
+             * @description What the ledger holds it against, s.
+             */
+            right_power_s: number;
+            /**
+             * Format: double
+             * @description What the ledger holds it against, s.
+             */
+            right_unload_s: number;
+            /**
+             * Format: double
+             * @description The stall (the decision), s: the traces begin there.
+             */
+            start_s: number;
+            /**
+             * Format: double
+             * @description Step of the traces, s.
+             */
+            step_s: number;
+        };
+        /** @description A computed recovery. */
+        WhatIfTrace: {
+            /**
+             * Format: double
+             * @description At the end against the start, ft.
+             */
+            at_end_ft: number;
+            /** @description ft against the height at the start. */
+            height_ft: number[];
+            /** @description 1-σ, ft. */
+            height_sigma_ft: number[];
+            /** @description kt. */
+            ias_kt: number[];
+            /** @description 1-σ, kt. */
+            ias_sigma_kt: number[];
+            /**
+             * Format: double
+             * @description Lost to the lowest point, ft.
+             */
+            lost_ft: number;
+        };
     };
     responses: never;
     parameters: never;

@@ -9,6 +9,22 @@ export type DebriefSchemas = debrief['schemas'];
 /** A mark's verdict. */
 export type Verdict = 'met' | 'not_met' | 'too_close' | 'not_recorded' | 'for_instructor';
 
+/** A computed recovery, over the steps of the document's what-if. */
+export type WhatIfTrace = debrief['schemas']['WhatIfTrace'];
+
+/** A recovery flown otherwise; what is absent stays as flown. */
+export interface WhatIfChange {
+  /** Unloaded so long after the stall, s. */
+  unload_s?: number;
+  /** Half of the power so long after the unloading, s. */
+  power_s?: number;
+  full_power?: boolean;
+  /** Flaps one detent at a time. */
+  flaps_in_steps?: boolean;
+  /** Climb at this indicated airspeed, kt. */
+  climb_kias?: number;
+}
+
 /** What was asked for in one maneuver, or in all of a kind (docs/briefed-file.md). */
 export interface Asked {
   kind?: string;
