@@ -199,7 +199,7 @@ fn draw_panels(panels: &[Panel], what_if: &WhatIf, frame: &Frame) -> Option<Draw
         .iter()
         .flat_map(|panel| &panel.lines)
         .all(|line| line.points.len() > 1);
-    if !drawable || !(what_if.step_s.is_finite() && what_if.step_s > 0.0) {
+    if !(drawable && what_if.step_s.is_finite() && what_if.step_s > 0.0) {
         return None;
     }
     let end_s = panels

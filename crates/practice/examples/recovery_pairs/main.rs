@@ -56,24 +56,35 @@ fn run() -> Result<(), Box<dyn Error>> {
         include_str!("../../../../data/airframes/demo.toml"),
         "demo.toml",
     )?;
+    let plant = match asked.plant {
+        Moves::Model => "model",
+        Moves::Jsbsim => "jsbsim",
+    };
     let mut pairs = Vec::new();
     for number in 0..asked.pairs {
-        let pair = pair::fly(&base, number, asked.seed, asked.plant)?;
+        let pair = match pair::fly(&base, number, asked.seed, asked.plant) {
+            Ok(pair) => pair,
+            // The others stand; a number that is missing is told.
+            Err(why) => {
+                eprintln!("{why}");
+                continue;
+            }
+        };
         for (name, text) in &pair.files {
             std::fs::write(asked.folder.join(name), text)?;
         }
         println!("{}", pair.line);
         pairs.push(pair.truth);
+        // After every pair: whoever stops it early keeps what was flown.
+        let all = serde_json::json!({ "seed": asked.seed, "plant": plant, "about": truth::ABOUT, "pairs": pairs });
+        let text = serde_json::to_string_pretty(&all)?;
+        std::fs::write(asked.folder.join("truth.json"), text)?;
     }
     // Nothing is there when our own model flew.
     let _ = std::fs::remove_dir_all(pair::plant_folder());
-    let plant = match asked.plant {
-        Moves::Model => "model",
-        Moves::Jsbsim => "jsbsim",
-    };
-    let all = serde_json::json!({ "seed": asked.seed, "plant": plant, "about": truth::ABOUT, "pairs": pairs });
-    let text = serde_json::to_string_pretty(&all)?;
-    std::fs::write(asked.folder.join("truth.json"), text)?;
+    if pairs.is_empty() {
+        return Err("no pair was flown".into());
+    }
     Ok(())
 }
 
