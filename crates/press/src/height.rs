@@ -74,18 +74,20 @@ fn caution<'a>(maneuver: &'a ManeuverDebrief, ledger: &'a HeightLedger) -> Vec<&
     out
 }
 
+/// On paper, with the lists of the sheet: why there is none, where there could be one.
+pub(crate) fn put_missing(flow: &mut Flow, maneuver: &ManeuverDebrief) {
+    if let Some(words) = maneuver.height_ledger.as_ref().and_then(why_not) {
+        flow.space(3.0);
+        let line = paragraph(&[(SECOND, &words)], SHEET_WIDTH, LEADING);
+        flow.part(Tag::Paragraph, line);
+    }
+}
+
 /// On paper.
 pub(crate) fn put(flow: &mut Flow, maneuver: &ManeuverDebrief) {
     let Some(ledger) = &maneuver.height_ledger else {
         return;
     };
-    if let Some(words) = why_not(ledger) {
-        flow.space(4.0);
-        return flow.part(
-            Tag::Paragraph,
-            paragraph(&[(SECOND, &words)], SHEET_WIDTH, LEADING),
-        );
-    }
     for (index, (tag, drawing)) in parts(maneuver, ledger).into_iter().enumerate() {
         if index == 0 {
             flow.rule(280.0);
@@ -100,10 +102,10 @@ pub(crate) fn taken(maneuver: &ManeuverDebrief) -> f64 {
     let Some(ledger) = &maneuver.height_ledger else {
         return 0.0;
     };
-    if ledger.why_not.is_some() {
-        return 3.0 * LEADING;
-    }
     let parts = parts(maneuver, ledger);
+    if parts.is_empty() {
+        return 0.0;
+    }
     18.0 + parts
         .iter()
         .map(|(_, drawing)| drawing.height + 5.0)

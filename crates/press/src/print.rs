@@ -278,7 +278,7 @@ fn put_heights(flow: &mut Flow, sheet: &Sheet<'_>) {
         .iter()
         .map(|maneuver| height::taken(maneuver))
         .sum();
-    if taken > flow.room() {
+    if taken > 0.0 && taken > flow.room() {
         flow.shrink(1.0);
         flow.need(f64::INFINITY);
     }
@@ -396,6 +396,9 @@ fn put_sheet(
     }
     if until == Part::Lists {
         lists(flow, sheet);
+        for maneuver in &sheet.maneuvers {
+            height::put_missing(flow, maneuver);
+        }
     }
 }
 
