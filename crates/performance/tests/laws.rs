@@ -47,10 +47,10 @@ fn val_best_glide_and_least_sink_are_the_closed_forms() {
         fit.law.mean[4] = b;
         fit.law.mean[5] = 0.0;
         let best = lowest(|u| -glide(&fit, u));
-        let wanted = (b / a as f64).powf(0.25);
+        let wanted = (b / a).powf(0.25);
         assert!((best - wanted).abs() < 1e-3, "{best} {wanted}");
         let ratio = -1.0 / glide(&fit, best);
-        assert!((ratio * 2.0 * (a * b as f64).sqrt() - 1.0).abs() < 1e-6);
+        assert!((ratio * 2.0 * (a * b).sqrt() - 1.0).abs() < 1e-6);
         let sink = lowest(|u| -u * glide(&fit, u));
         assert!((sink - wanted / 3_f64.powf(0.25)).abs() < 1e-3);
     }

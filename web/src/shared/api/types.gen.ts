@@ -385,6 +385,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/lessons/{id}/maneuvers/{number}/what-if": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * The recovery of a stall or go-around flown otherwise, over the real one. Nothing is kept.
+         * @description Who: chief instructor, instructor, auditor, the lesson's student (a demonstration: every student); also with a token.
+         */
+        post: operations["lessons_what_if"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/lessons/{id}/path.gpx": {
         parameters: {
             query?: never;
@@ -1699,6 +1719,27 @@ export interface components {
             /** @description Name for people. */
             title: string;
         };
+        /** @description The computed recovery, every half second from the stall on. */
+        FlownOtherwise: {
+            /**
+             * Format: double
+             * @description At the end against the stall, ft.
+             */
+            at_end_ft: number;
+            /** @description ft against the height at the stall. */
+            height_ft: number[];
+            /** @description 1-σ, ft. */
+            height_sigma_ft: number[];
+            /** @description kt indicated. */
+            ias_kt: number[];
+            /** @description 1-σ, kt. */
+            ias_sigma_kt: number[];
+            /**
+             * Format: double
+             * @description Lost to the lowest point, ft.
+             */
+            lost_ft: number;
+        };
         /** @description A mark by a person. */
         GivenMark: {
             /** @description When. */
@@ -1726,6 +1767,21 @@ export interface components {
             reason: string;
             /** @description The person's verdict (the program's own when only confirmed). */
             verdict: components["schemas"]["Verdict"];
+        };
+        /** @description Every foot of a loss shared among causes. Lines and `any_recovery` of a reading add up to its `lost`. */
+        HeightLedger: {
+            /** @description Safety words. */
+            caution: string;
+            /** @description `lowest_point` and `after_30_s`; of a power-off 180 `glide` alone. */
+            readings: components["schemas"]["LedgerReading"][];
+            /** @description What the flight is held against, in words. */
+            reference: string;
+            /** @description How far the model's replay of the flight is off at both readings, ft. */
+            replay_off_ft?: number[] | null;
+            /** @description Why there are no readings. */
+            why_not?: string | null;
+            /** @description What must be known with it, in words. */
+            words: string[];
         };
         /** @description What bringing a file in gave. */
         Imported: {
@@ -1813,6 +1869,42 @@ export interface components {
              * @description Pieces in all.
              */
             total: number;
+        };
+        /** @description What a cause cost. */
+        LedgerLine: {
+            /** @description Id, the finding's where there is one: `stall_held`, `late_full_power`, …. */
+            cause: string;
+            /** @description Feet, with 1-σ; negative: it helped. */
+            cost: components["schemas"]["FactDebrief"];
+            /** @description From and to, ft: the true cost is between them in 95 of 100 (1.96 σ). */
+            interval_ft: number[];
+            /**
+             * Format: double
+             * @description Its mean over every order of causes (Shapley), ft.
+             */
+            orderless_ft?: number | null;
+            /** @description In words. */
+            title: string;
+        };
+        /** @description One reading of the ledger. */
+        LedgerReading: {
+            /** @description What any recovery costs today, ft: the loss less the lines. */
+            any_recovery: components["schemas"]["FactDebrief"];
+            /** @description What that is called: `any recovery`, `any go-around`, `the way at best glide`. */
+            any_title: string;
+            /** @description Causes in the order in which they were put right. */
+            lines: components["schemas"]["LedgerLine"][];
+            /** @description Height lost, ft; negative where it ended higher. */
+            lost: components["schemas"]["FactDebrief"];
+            /** @description `lowest_point`, `after_30_s`, `glide`. */
+            name: string;
+            /**
+             * Format: double
+             * @description s after the stall (the decision, the closing of the throttle).
+             */
+            seconds: number;
+            /** @description In words. */
+            title: string;
         };
         /** @description The whole flight in pieces that meet. */
         Lesson: {
@@ -1996,6 +2088,8 @@ export interface components {
             };
             /** @description Findings, worst first. */
             findings: components["schemas"]["Finding"][];
+            /** @description Where the height went: of stalls, go-arounds and power-off 180s. */
+            height_ledger?: components["schemas"]["HeightLedger"] | null;
             /** @description Kind id. */
             kind: string;
             /** @description Whether the pack has a task for it. */
@@ -2037,6 +2131,8 @@ export interface components {
             variants?: components["schemas"]["VariantDebrief"][];
             /** @description One sentence: what happened. */
             verdict_line: string;
+            /** @description The recovery flown otherwise: of stalls and go-arounds. */
+            what_if?: components["schemas"]["WhatIf"] | null;
         };
         /** @description The picture of a maneuver's kind. */
         ManeuverPicture: {
@@ -2179,6 +2275,37 @@ export interface components {
             id: string;
             /** @description Why. */
             why: string;
+        };
+        /** @description One thing done otherwise; what is absent stays as it was flown. */
+        Otherwise: {
+            /**
+             * Format: double
+             * @description Climb at this indicated airspeed, kt.
+             * @default null
+             */
+            climb_kias?: number | null;
+            /**
+             * @description Flaps one detent at a time.
+             * @default false
+             */
+            flaps_in_steps?: boolean;
+            /**
+             * @description Full power.
+             * @default false
+             */
+            full_power?: boolean;
+            /**
+             * Format: double
+             * @description Half of the power so long after the unloading, s.
+             * @default null
+             */
+            power_s?: number | null;
+            /**
+             * Format: double
+             * @description Unloaded so long after the stall, s.
+             * @default null
+             */
+            unload_s?: number | null;
         };
         /** @description A new password. */
         PasswordChange: {
@@ -2930,6 +3057,80 @@ export interface components {
             kind: string;
             /** @description Start, s from the recording's first sample. */
             start_s: number;
+        };
+        /** @description A recovery and how it could have been flown. */
+        WhatIf: {
+            /** @description Safety words. */
+            caution: string;
+            /**
+             * Format: double
+             * @description Speed of climb that it is held against, kt indicated.
+             */
+            climb_kias: number;
+            /** @description Whether flaps were out. */
+            flaps_were_out: boolean;
+            /** @description As flown, ft against the height at the start. */
+            flown_height_ft: number[];
+            /** @description As flown, kt. */
+            flown_ias_kt: number[];
+            /**
+             * Format: double
+             * @description Half of the power so long after the unloading, s; none = it did not change.
+             */
+            flown_power_s?: number | null;
+            /**
+             * Format: double
+             * @description Share of the thrust that was set, 0 to 1.
+             */
+            flown_power_share: number;
+            /**
+             * Format: double
+             * @description Unloaded so long after the stall, s.
+             */
+            flown_unload_s: number;
+            /** @description With all of it done right. */
+            right: components["schemas"]["WhatIfTrace"];
+            /**
+             * Format: double
+             * @description What the ledger holds it against, s.
+             */
+            right_power_s: number;
+            /**
+             * Format: double
+             * @description What the ledger holds it against, s.
+             */
+            right_unload_s: number;
+            /**
+             * Format: double
+             * @description The stall (the decision), s: the traces begin there.
+             */
+            start_s: number;
+            /**
+             * Format: double
+             * @description Step of the traces, s.
+             */
+            step_s: number;
+        };
+        /** @description A computed recovery. */
+        WhatIfTrace: {
+            /**
+             * Format: double
+             * @description At the end against the start, ft.
+             */
+            at_end_ft: number;
+            /** @description ft against the height at the start. */
+            height_ft: number[];
+            /** @description 1-σ, ft. */
+            height_sigma_ft: number[];
+            /** @description kt. */
+            ias_kt: number[];
+            /** @description 1-σ, kt. */
+            ias_sigma_kt: number[];
+            /**
+             * Format: double
+             * @description Lost to the lowest point, ft.
+             */
+            lost_ft: number;
         };
         /** @description Everything people said of a lesson, as it stands now. */
         Word: {
@@ -3714,6 +3915,43 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ManeuverPicture"];
+                };
+            };
+            /** @description What went wrong, and how to mend it. */
+            default: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Problem"];
+                };
+            };
+        };
+    };
+    lessons_what_if: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Lesson id */
+                id: string;
+                /** @description Number of the maneuver */
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Otherwise"];
+            };
+        };
+        responses: {
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FlownOtherwise"];
                 };
             };
             /** @description What went wrong, and how to mend it. */
