@@ -2,7 +2,7 @@
 //! check from outside: other equations of motion, other axes, units and integration, another earth; only the
 //! coefficients are ours.
 //!
-//! - [`write`] writes the airframe as that library reads it.
+//! - [`write()`] writes the airframe as that library reads it.
 //! - [`Outside`] flies it there, through `outside/plant.py`, one step at a time.
 //!
 //! Nothing else in the workspace needs it; it is for tests, `make bench` and practice flights in another's motion.
