@@ -120,6 +120,12 @@ impl Recovery {
         })
     }
 
+    /// How much earlier the path says that it dropped than the stall was told, s.
+    #[must_use]
+    pub fn dropped_before_s(&self) -> f64 {
+        self.told_s - self.times.stall_s
+    }
+
     /// With the moment at which the throttle was fully open.
     #[must_use]
     pub fn with_power(mut self, at_s: Option<f64>) -> Recovery {

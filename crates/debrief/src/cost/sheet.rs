@@ -41,6 +41,9 @@ pub(super) fn recovery(day: &Day<'_>, maneuver: &Maneuver, sheet: &mut ManeuverD
     sheet.height_ledger = Some(written(day, maneuver, &read, &ledger));
 }
 
+/// A drop that began so much before the stall that the sheet tells is named: the two losses differ then.
+const DROPPED_S: f64 = 0.3;
+
 fn written(day: &Day<'_>, maneuver: &Maneuver, read: &Read, ledger: &Ledger) -> HeightLedger {
     let mut said = words::remarks(&read.recovery, &read.reference);
     if !day.fit.support.drag {
@@ -51,6 +54,11 @@ fn written(day: &Day<'_>, maneuver: &Maneuver, read: &Read, ledger: &Ledger) -> 
         [
             "from the decision to the lowest point",
             "after the decision",
+        ]
+    } else if read.recovery.dropped_before_s() > DROPPED_S {
+        [
+            "from where it dropped to the lowest point",
+            "after it dropped",
         ]
     } else if read.full {
         [
