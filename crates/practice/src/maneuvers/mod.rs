@@ -1,6 +1,7 @@
 //! The maneuvers, flown well or with faults of any size. Each returns what was flown, the truth with it.
 
 pub mod attitudes;
+pub mod engine_out;
 pub mod go_around;
 pub mod ground_reference;
 pub mod instrument;

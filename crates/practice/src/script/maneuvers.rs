@@ -5,6 +5,7 @@ use super::hands::Hands;
 use crate::faults::Fault;
 use crate::log::Flown;
 use crate::maneuvers::attitudes::{self, Attitude};
+use crate::maneuvers::engine_out::{self, Glide};
 use crate::maneuvers::go_around::{self, GoAround};
 use crate::maneuvers::ground_reference::{self, Ground};
 use crate::maneuvers::landing::{self, Landing, Slip};
@@ -77,6 +78,16 @@ impl Hands<'_> {
                     to_height: task.to_height.unwrap_or(low),
                 };
                 performance::emergency_descent_by(pilot, speeds, &how)
+            }
+            "engine_out_approach" => {
+                // 500 ft above the ground: what a simulated failure is broken off at (common practice, no source).
+                let low = pilot.seen.height - (pilot.seen.agl - 500.0 * M_PER_FT);
+                let how = Glide {
+                    right,
+                    speed: task.speed.unwrap_or(speeds.glide),
+                    to_height: task.to_height.unwrap_or(low),
+                };
+                engine_out::engine_out_approach(pilot, speeds, &how)
             }
             "constant_airspeed_climb" => {
                 let to = task.to_height.unwrap_or(pilot.seen.height + 150.0);

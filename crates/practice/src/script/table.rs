@@ -95,7 +95,7 @@ const GROUND: &[Fault] = &[
 
 /// Every kind, in the debrief's order.
 #[rustfmt::skip]
-pub const KINDS: [KindRow; 25] = [
+pub const KINDS: [KindRow; 26] = [
     unclear(area(
         "clearing_turns",
         &[],
@@ -226,6 +226,13 @@ pub const KINDS: [KindRow; 25] = [
         0.0,
         4000.0,
     ),
+    unclear(area(
+        "engine_out_approach",
+        &["direction", "speed_kias", "to_height_ft"],
+        &[F::AirspeedDrift, F::Uncoordinated],
+        0.0,
+        2500.0,
+    )),
     instrument(area(
         "constant_airspeed_climb",
         &["speed_kias", "to_height_ft"],
