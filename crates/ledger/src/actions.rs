@@ -9,6 +9,8 @@ pub struct Actions {
     pub power: Course,
     /// Flap angle over time, rad.
     pub flaps: Course,
+    /// Bank over time, rad: what is banked does not hold the path up.
+    pub bank: Course,
     /// How the climb is flown.
     pub climb: Climb,
 }

@@ -3,7 +3,7 @@
 //! The order is that of time, and fixed: what comes first in the recovery is put right first.
 
 use crate::actions::{Actions, Climb, Course, Style};
-use crate::recovery::Recovery;
+use crate::recovery::{ComingBack, Recovery};
 
 /// A cause.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -59,17 +59,23 @@ impl Cause {
 /// handbook (FAA-H-8083-3C ch. 5, stall recovery template) says *promptly*, *smoothly* and in which order, no seconds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reference {
-    /// Full stall to unloaded: time to notice and for the nose to answer, s; charged beyond the second.
+    /// Greatest lift to unloaded: the wing lets go, is noticed, the nose answers, s; charged beyond the second.
     pub unload_s: [f64; 2],
     /// Unloaded to the lever fully open, s; charged beyond the second.
     pub power_s: [f64; 2],
+    /// Unloaded to half of the power at work, s.
+    pub half_s: f64,
     /// How a recovery is flown that is neither timid nor rough: what this pilot did in the flight's other recoveries
     /// where there are some.
     pub style: Style,
+    /// What the flow that comes back costs, by half seconds after the unloading.
+    pub coming_back: ComingBack,
     /// Beyond the reference by so much is charged: path, rad, and airspeed over the stall speed at the pull.
     pub deeper: [f64; 2],
     /// Power that counts as full.
     pub full: f64,
+    /// What full power comes to on the day: a fixed propeller does not let the engine turn up at the speed of a recovery.
+    pub comes_to: f64,
     /// First step of flaps after the release, s.
     pub first_flap_s: f64,
     /// Further steps after the lowest point, and apart from each other, s.
@@ -85,8 +91,9 @@ pub struct Reference {
 impl Default for Reference {
     fn default() -> Self {
         Reference {
-            unload_s: [1.3, 2.6],
+            unload_s: [1.9, 3.2],
             power_s: [1.0, 2.6],
+            half_s: 1.0,
             style: Style {
                 unload_load: 0.75,
                 steepest_rad: -0.33,
@@ -94,8 +101,13 @@ impl Default for Reference {
                 pull_load: 1.3,
                 lift_used: 0.95,
             },
+            // Near the stall drag is above the parabola, for some seconds: a tenth of the weight, fading (judgment).
+            coming_back: [
+                -0.02, -0.08, -0.065, -0.055, -0.045, -0.035, -0.03, -0.02, -0.015, -0.01,
+            ],
             deeper: [0.12, 0.15],
             full: 0.9,
+            comes_to: 0.97,
             first_flap_s: 1.5,
             flap_apart_s: 3.0,
             flap_late_s: 6.0,
@@ -127,7 +139,7 @@ fn between(a: &Style, b: &Style, part: f64) -> Style {
 /// How much later than good the unloading came, s; nothing inside the tolerance.
 #[must_use]
 pub fn held_s(recovery: &Recovery, reference: &Reference) -> f64 {
-    let took = recovery.times.release_s - recovery.times.stall_s;
+    let took = recovery.times.release_s - recovery.times.lift_s;
     if took > reference.unload_s[1] {
         took - reference.unload_s[0]
     } else {
@@ -181,7 +193,7 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
     }
     let held = held_s(recovery, reference);
     if has(Cause::StallHeld) && held > 0.0 && from_s <= times.release_s {
-        from_s = times.stall_s + reference.unload_s[0];
+        from_s = times.lift_s + reference.unload_s[0];
         earlier = times.release_s - from_s;
         actions.style = reference.style;
     }
@@ -216,9 +228,9 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
             if t < opening_at - 1.0 {
                 v
             } else if opened.is_some() {
-                before + (v - before) * (1.0 - before) / (came_to - before)
+                before + (v - before) * (reference.comes_to - before) / (came_to - before)
             } else {
-                1.0
+                reference.comes_to
             }
             .clamp(0.0, 1.0)
         });
@@ -238,6 +250,9 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
                 flown.at(t + earlier)
             }
         });
+    }
+    if recovery.elsewhere(from_s) {
+        actions.bank = rolled_out(recovery, from_s);
     }
     // What is put right leaves power for the climb: it is flown at the speed of climb, or as fast as it was.
     let end = recovery.flown.at(times.end_s).tas * recovery.flown.about.density_root;
@@ -259,6 +274,22 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
         actions.climb = Climb::Hold(own + late * (recovery.airplane.climb_mps - own));
     }
     Corrected { actions, from_s }
+}
+
+/// Bank comes off this fast, rad/s, and so long after the unloading, s (assumed: half of what ailerons do at such speeds).
+const ROLL: (f64, f64) = (0.3, 0.4);
+
+/// The bank as flown until a time, and rolled out from there.
+#[must_use]
+pub fn rolled_out(recovery: &Recovery, from_s: f64) -> Course {
+    let there = recovery.actions.bank.at(from_s);
+    recovery.actions.bank.map(|t, v| {
+        if t <= from_s {
+            v
+        } else {
+            there.signum() * (there.abs() - ROLL.0 * (t - from_s - ROLL.1).max(0.0)).max(0.0)
+        }
+    })
 }
 
 /// How surely the nose went down too far, 0 to 1: not at all within a third of what is allowed, wholly a little below it.
@@ -436,12 +467,12 @@ impl Reference {
             return self;
         }
         let usual = self;
+        let drawn_of = |values: Vec<f64>, usual: f64| {
+            let n = values.len() as f64;
+            (usual + n * middle(values, usual)) / (1.0 + n)
+        };
         let drawn = |value: &dyn Fn(&Recovery) -> f64, usual: f64| {
-            let mut values: Vec<f64> = good.iter().map(|o| value(o)).collect();
-            values.sort_by(f64::total_cmp);
-            let n = values.len();
-            let middle = values.get(n / 2).copied().unwrap_or(usual);
-            (usual + n as f64 * middle) / (1.0 + n as f64)
+            drawn_of(good.iter().map(|o| value(o)).collect(), usual)
         };
         self.style = Style {
             unload_load: drawn(&|o| o.actions.style.unload_load, usual.style.unload_load),
@@ -450,9 +481,27 @@ impl Reference {
             pull_load: drawn(&|o| o.actions.style.pull_load, usual.style.pull_load),
             lift_used: drawn(&|o| o.actions.style.lift_used, usual.style.lift_used),
         };
-        let took = |o: &Recovery| o.times.release_s - o.times.stall_s;
-        let unload = drawn(&took, usual.unload_s[0]).clamp(0.6, 2.2);
+        self.comes_to = drawn(&|o| opening(o).2, usual.comes_to).clamp(self.full, 1.0);
+        let half = |o: &&&Recovery| opening(o).1.map(|t| t - o.times.release_s);
+        self.half_s =
+            drawn_of(good.iter().filter_map(half).collect(), usual.half_s).clamp(0.0, 2.0);
+        for (k, value) in self.coming_back.iter_mut().enumerate() {
+            let of = |o: &Recovery| o.coming_back().get(k).copied().unwrap_or(0.0);
+            *value = drawn(&of, usual.coming_back[k]);
+        }
+        let took = |o: &Recovery| o.times.release_s - o.times.lift_s;
+        let unload = drawn(&took, usual.unload_s[0]).clamp(1.0, 3.0);
         self.unload_s = [unload, unload + usual.unload_s[1] - usual.unload_s[0]];
         self
+    }
+}
+
+/// The middle of some values; of an even number the mean of the two in the middle.
+fn middle(mut values: Vec<f64>, empty: f64) -> f64 {
+    values.sort_by(f64::total_cmp);
+    let n = values.len();
+    match (values.get(n / 2), values.get(n.saturating_sub(1) / 2)) {
+        (Some(a), Some(b)) => 0.5 * (a + b),
+        _ => empty,
     }
 }

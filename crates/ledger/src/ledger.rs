@@ -7,6 +7,7 @@
 
 use crate::airplane::Airplane;
 use crate::causes::{Cause, Reference, corrected, present};
+use crate::good::good;
 use crate::recovery::Recovery;
 use rand::SeedableRng;
 use rand_distr::{Distribution, StandardNormal};
@@ -56,6 +57,8 @@ const WORLDS: usize = 24;
 /// What the model's form is wrong by: a share of the cost, and height, m (judgment: held against paired flights, see
 /// docs/height-ledger.md).
 const FORM: (f64, f64) = (0.18, 6.0);
+/// 1-σ of what a good recovery loses in the model, at both readings, m (judgment, as above).
+const GOOD_M: [f64; 2] = [10.0, 20.0];
 /// More causes than this are not shared over every order: 2ⁿ runs.
 const MOST: usize = 6;
 
@@ -71,45 +74,43 @@ impl Ledger {
     ) -> Ledger {
         let causes = present(recovery, reference);
         let flown = lost(recovery);
-        let steps = successive(recovery, reference, &causes);
         let worlds = worlds(recovery, reference, airplanes, release_sigma_s, &causes);
-        let height = recovery.flown.about.height_sigma_m;
-        let shares: Vec<Share> = causes
-            .iter()
-            .enumerate()
-            .map(|(k, cause)| {
-                let one = |reading: usize| {
-                    let value = steps.get(k).map_or(0.0, |s| s[reading]);
+        let mut drawn_up = Shares {
+            steps: successive(recovery, reference, &causes),
+            sigmas: Vec::new(),
+            orderless: orderless(recovery, reference, &causes),
+        };
+        drawn_up.sigmas = (0..causes.len())
+            .map(|k| {
+                [0, 1].map(|reading| {
                     let drawn: Vec<f64> = worlds
                         .iter()
                         .filter_map(|w| w.get(k).map(|s| s[reading]))
                         .collect();
-                    Measure {
-                        value_m: value,
-                        sigma_m: spread(&drawn).hypot(FORM.0 * value).hypot(FORM.1),
-                    }
-                };
-                Share {
-                    cause: *cause,
-                    lowest: one(0),
-                    later: one(1),
-                }
+                    let value = drawn_up.steps.get(k).map_or(0.0, |s| s[reading]);
+                    spread(&drawn).hypot(FORM.0 * value).hypot(FORM.1)
+                })
             })
             .collect();
-        let rest = |reading: usize| {
-            let charged: f64 = steps.iter().map(|s| s[reading]).sum();
+        let of_all = |reading: usize| {
+            let charged: f64 = drawn_up.steps.iter().map(|s| s[reading]).sum();
             let drawn: Vec<f64> = worlds
                 .iter()
                 .map(|w| w.iter().map(|s| s[reading]).sum())
                 .collect();
-            Measure {
-                value_m: flown[reading] - charged,
-                sigma_m: spread(&drawn)
-                    .hypot(FORM.0 * charged)
-                    .hypot(FORM.1)
-                    .hypot(height),
-            }
+            spread(&drawn).hypot(FORM.0 * charged).hypot(FORM.1)
         };
+        let mut whole = [of_all(0), of_all(1)];
+        if let Some(good) = good(recovery, reference) {
+            let said = [flown[0] - good[0], flown[1] - good[1]];
+            whole = drawn_up.weighed(said, whole);
+        }
+        let height = recovery.flown.about.height_sigma_m;
+        let rest = |reading: usize| Measure {
+            value_m: flown[reading] - drawn_up.steps.iter().map(|s| s[reading]).sum::<f64>(),
+            sigma_m: whole[reading].hypot(height),
+        };
+        let any_recovery = [rest(0), rest(1)];
         let measured = |value_m: f64| Measure {
             value_m,
             sigma_m: height,
@@ -117,9 +118,9 @@ impl Ledger {
         Ledger {
             lost_lowest: measured(flown[0]),
             lost_later: measured(flown[1]),
-            any_recovery: [rest(0), rest(1)],
-            orderless: orderless(recovery, reference, &causes),
-            shares,
+            any_recovery,
+            shares: drawn_up.shares(&causes),
+            orderless: drawn_up.orderless,
             replay_off_m: replay_off(recovery, reference),
             later_s: recovery.times.end_s - recovery.times.stall_s,
         }
@@ -130,6 +131,67 @@ impl Ledger {
     pub fn charged_m(&self, reading: usize) -> f64 {
         let value = |share: &Share| if reading == 0 { share.lowest } else { share.later }.value_m;
         self.shares.iter().map(value).sum()
+    }
+}
+
+/// Shares as they are drawn up.
+struct Shares {
+    /// Successive shares, m.
+    steps: Vec<[f64; 2]>,
+    /// Their 1-σ.
+    sigmas: Vec<[f64; 2]>,
+    /// Order-free shares.
+    orderless: Vec<[f64; 2]>,
+}
+
+impl Shares {
+    /// Weighs the sum with what it should be by the second opinion; gives the σ of the new sum.
+    ///
+    /// A sum S with σ and an independent saying of it with σ': the best of both moves by (said − S) σ²/(σ² + σ'²), and
+    /// every share by its part of the variance (the update of a Gaussian by a measurement of a sum; A. Gelman et al.,
+    /// *Bayesian Data Analysis*, 3rd ed. 2013, ch. 2 and 3).
+    fn weighed(&mut self, said: [f64; 2], whole: [f64; 2]) -> [f64; 2] {
+        let mut after = whole;
+        for reading in 0..2 {
+            let sum: f64 = self.steps.iter().map(|s| s[reading]).sum();
+            let parts: f64 = self.sigmas.iter().map(|s| s[reading].powi(2)).sum();
+            if parts <= 0.0 {
+                continue;
+            }
+            let (own, other) = (whole[reading].powi(2), GOOD_M[reading].powi(2));
+            let moves = (said[reading] - sum) * own / (own + other);
+            for ((step, sigma), orderless) in self
+                .steps
+                .iter_mut()
+                .zip(&mut self.sigmas)
+                .zip(&mut self.orderless)
+            {
+                let part = sigma[reading].powi(2) / parts;
+                step[reading] += moves * part;
+                orderless[reading] += moves * part;
+                sigma[reading] *= (1.0 - part * own / (own + other)).sqrt();
+            }
+            after[reading] = (own * other / (own + other)).sqrt();
+        }
+        after
+    }
+
+    fn shares(&self, causes: &[Cause]) -> Vec<Share> {
+        causes
+            .iter()
+            .zip(self.steps.iter().zip(&self.sigmas))
+            .map(|(cause, (step, sigma))| {
+                let one = |reading: usize| Measure {
+                    value_m: step[reading],
+                    sigma_m: sigma[reading],
+                };
+                Share {
+                    cause: *cause,
+                    lowest: one(0),
+                    later: one(1),
+                }
+            })
+            .collect()
     }
 }
 
@@ -154,7 +216,12 @@ fn flown_heights(recovery: &Recovery) -> [f64; 2] {
 #[must_use]
 pub fn heights(recovery: &Recovery, reference: &Reference, right: &[Cause]) -> [f64; 2] {
     let corrected = corrected(recovery, reference, right);
-    let run = recovery.fly(&recovery.airplane, &corrected.actions, corrected.from_s);
+    let run = recovery.fly(
+        &recovery.airplane,
+        &corrected.actions,
+        corrected.from_s,
+        &reference.coming_back,
+    );
     // What was lost before the run begins counts too.
     let before = recovery
         .flown

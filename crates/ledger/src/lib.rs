@@ -15,13 +15,15 @@ pub mod airplane;
 pub mod causes;
 pub mod flown;
 pub mod glide;
+pub mod good;
 pub mod ledger;
 pub mod recovery;
 pub mod run;
+mod stall;
 pub mod what_if;
 
 pub use airplane::Airplane;
 pub use causes::{Cause, Reference};
 pub use flown::Flown;
 pub use ledger::Ledger;
-pub use recovery::Recovery;
+pub use recovery::{Recovery, Told};

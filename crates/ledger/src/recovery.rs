@@ -4,16 +4,26 @@ use crate::actions::{Actions, Climb, Course, Style};
 use crate::airplane::{Airplane, Moment};
 use crate::flown::{Flown, STEP_S, slope};
 use crate::run::{Air, Run, Start, run};
+use crate::stall;
 use air::units::G0_MPS2;
 
 /// After the full stall, s, when the second reading is taken.
 pub const READING_S: f64 = 30.0;
 
+/// Excess beyond the airplane's by half seconds after an unloading.
+pub type ComingBack = [f64; COMING_BACK];
+/// Its length: then the flow is back.
+pub const COMING_BACK: usize = 10;
+/// Its step, s.
+pub const COMING_STEP_S: f64 = 0.5;
+
 /// When things happened, s from the flight's first sample.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Times {
-    /// Full stall; for a recovery at the cue, where it began.
+    /// Full stall; for a recovery at the cue, where it began. Heights count from here.
     pub stall_s: f64,
+    /// Where the wing carried the greatest share of its lift; without a stall the same. The unloading is timed from here.
+    pub lift_s: f64,
     /// The wing is unloaded.
     pub release_s: f64,
     /// Unloaded again after another stall.
@@ -41,31 +51,42 @@ pub struct Recovery {
     pub beyond: Vec<f64>,
     /// When the throttle was fully open, where that was told, s.
     pub power_told_s: Option<f64>,
-    /// The stall and the second release as they were told.
-    told_s: f64,
-    second_told_s: Option<f64>,
+    /// The moments as they were told.
+    told: Told,
+}
+
+/// Moments as the recognition tells them.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Told {
+    /// Full stall; for a recovery at the cue, where it began, s.
+    pub stall_s: f64,
+    /// The wing is unloaded, s.
+    pub release_s: f64,
+    /// Unloaded again after another stall, s.
+    pub second_s: Option<f64>,
+    /// Whether the wing stalled at all.
+    pub full: bool,
 }
 
 impl Recovery {
-    /// Reads a recovery out of what was flown; `stall_s`, `release_s` and `second_s` are known.
+    /// Reads a recovery out of what was flown and told.
     #[must_use]
-    pub fn read(
-        flown: Flown,
-        airplane: Airplane,
-        stall_s: f64,
-        release_s: f64,
-        second_s: Option<f64>,
-    ) -> Option<Recovery> {
-        let (told_s, second_told_s) = (stall_s, second_s);
+    pub fn read(flown: Flown, airplane: Airplane, told: Told) -> Option<Recovery> {
         let first_s = flown.samples.first()?.t;
         // Some seconds of recovery, or there is nothing to read.
-        let long_enough = stall_s >= first_s && stall_s + 6.0 <= flown.end_s();
-        if !long_enough || !release_s.is_finite() {
+        let long_enough = told.stall_s >= first_s && told.stall_s + 6.0 <= flown.end_s();
+        if !long_enough || !told.release_s.is_finite() {
             return None;
         }
+        let release_s = told.release_s.clamp(told.stall_s, flown.end_s() - 4.0);
+        let (lift_s, stall_s) = if told.full {
+            stall::moments(&flown, &airplane, told.stall_s, release_s)
+        } else {
+            (told.stall_s, told.stall_s)
+        };
         let end_s = (stall_s + READING_S).min(flown.end_s());
-        let release_s = release_s.clamp(stall_s, end_s - 4.0);
-        let stall_s = dropped(&flown, stall_s, release_s);
+        let release_s = release_s.max(stall_s).min(end_s - 4.0);
+        let second_s = told.second_s;
         // A release that the path does not answer for seconds, with a stall told again in between, was none.
         let turned = flown
             .span(release_s, end_s.min(release_s + 9.0))
@@ -100,6 +121,7 @@ impl Recovery {
         let steep_s = held.last()?.t.max(from + 0.2);
         let times = Times {
             stall_s,
+            lift_s,
             release_s,
             second_s: second_s.map(|_| from),
             steep_s,
@@ -115,15 +137,20 @@ impl Recovery {
             actions,
             beyond,
             power_told_s: None,
-            told_s,
-            second_told_s,
+            told,
         })
     }
 
     /// How much earlier the path says that it dropped than the stall was told, s.
     #[must_use]
     pub fn dropped_before_s(&self) -> f64 {
-        self.told_s - self.times.stall_s
+        self.told.stall_s - self.times.stall_s
+    }
+
+    /// Whether the wing stalled before it was unloaded: what begins at the cue, or at a decision, has no drop.
+    #[must_use]
+    pub fn stalled(&self) -> bool {
+        self.told.full
     }
 
     /// With the moment at which the throttle was fully open.
@@ -136,10 +163,12 @@ impl Recovery {
     /// The same flight read with another airplane and release.
     #[must_use]
     pub fn again(&self, airplane: Airplane, release_s: f64) -> Option<Recovery> {
-        let second = self.second_told_s;
+        let told = Told {
+            release_s,
+            ..self.told
+        };
         let flown = self.flown.clone();
-        Recovery::read(flown, airplane, self.told_s, release_s, second)
-            .map(|other| other.with_power(self.power_told_s))
+        Recovery::read(flown, airplane, told).map(|other| other.with_power(self.power_told_s))
     }
 
     /// Where a run from a time on begins: what was flown then.
@@ -154,13 +183,55 @@ impl Recovery {
         }
     }
 
-    /// Flies actions from a time on in the air of the day.
+    /// What the airplane's attached flow leaves unexplained at a time.
     #[must_use]
-    pub fn fly(&self, airplane: &Airplane, actions: &Actions, from_s: f64) -> Run {
+    pub fn beyond_at(&self, t: f64) -> f64 {
         let first = self.flown.samples.first().map_or(0.0, |s| s.t);
+        let place = ((t - first) / STEP_S).round().max(0.0) as usize;
+        self.beyond.get(place).copied().unwrap_or(0.0)
+    }
+
+    /// The same by time after the unloading: what flow that comes back costs in drag.
+    #[must_use]
+    pub fn coming_back(&self) -> ComingBack {
+        let mut out = [0.0; COMING_BACK];
+        for (k, value) in out.iter_mut().enumerate() {
+            let from = self.last_release_s() + k as f64 * COMING_STEP_S;
+            let count = (COMING_STEP_S / STEP_S).round();
+            *value = (0..count as usize)
+                .map(|j| self.beyond_at(from + j as f64 * STEP_S))
+                .sum::<f64>()
+                / count;
+        }
+        out
+    }
+
+    /// Whether a recovery that begins then is not the one that was flown.
+    #[must_use]
+    pub fn elsewhere(&self, from_s: f64) -> bool {
+        from_s < self.last_release_s() - 0.2
+    }
+
+    /// Flies actions from a time on in the air of the day. Where that is not the unloading that was flown, the flow comes back
+    /// as in the reference.
+    #[must_use]
+    pub fn fly(
+        &self,
+        airplane: &Airplane,
+        actions: &Actions,
+        from_s: f64,
+        coming_back: &ComingBack,
+    ) -> Run {
+        let elsewhere = self.elsewhere(from_s);
+        let own_ends = self.last_release_s() + COMING_BACK as f64 * COMING_STEP_S;
         let beyond = |t: f64| {
-            let place = ((t - first) / STEP_S).round().max(0.0) as usize;
-            self.beyond.get(place).copied().unwrap_or(0.0)
+            if !elsewhere {
+                return self.beyond_at(t);
+            }
+            let place = ((t - from_s) / COMING_STEP_S).max(0.0) as usize;
+            let back = coming_back.get(place).copied().unwrap_or(0.0);
+            // The flow that came back later is no air of the day.
+            back + if t < own_ends { 0.0 } else { self.beyond_at(t) }
         };
         let air = Air {
             density_root: self.flown.about.density_root,
@@ -184,40 +255,13 @@ impl Recovery {
     /// The actions flown again in the model.
     #[must_use]
     pub fn replay(&self) -> Run {
-        self.fly(&self.airplane, &self.actions, self.last_release_s())
+        let own = [0.0; COMING_BACK];
+        self.fly(&self.airplane, &self.actions, self.last_release_s(), &own)
     }
 }
 
 /// A path within this of its steepest is held, rad.
 const HELD_RAD: f64 = 0.015;
-
-/// A path that turns down for want of so much lift, in g, has dropped; with the second it still goes down.
-const WANT_G: [f64; 2] = [0.15, 0.05];
-
-/// When the airplane began to drop, s: the stall that counts for the ledger. A stall that is held long is often told
-/// late; the path cannot be: it has been turning down, for want of lift, ever since.
-fn dropped(flown: &Flown, stall_s: f64, release_s: f64) -> f64 {
-    let mut began = stall_s;
-    let mut pause = 0.0;
-    let mut samples: Vec<&crate::flown::Sample> = flown.span(stall_s - 5.0, release_s).collect();
-    samples.reverse();
-    for s in samples {
-        let want = s.path.cos() - s.load * s.bank.cos();
-        if want > WANT_G[0] {
-            began = began.min(s.t);
-        }
-        if want > WANT_G[1] {
-            pause = 0.0;
-        } else {
-            pause += STEP_S;
-        }
-        // A short pause is a bump, a long one an end.
-        if pause > 0.6 && s.t < stall_s {
-            break;
-        }
-    }
-    began
-}
 
 /// Whether the path was pulled upward between two times: half a second of more than a tenth of a g above what carries it.
 fn pulled(flown: &Flown, from: f64, to: f64) -> bool {
@@ -277,6 +321,7 @@ fn actions(flown: &Flown, airplane: &Airplane, times: &Times) -> Actions {
         },
         power: course(&|s| s.power),
         flaps: course(&|s| s.flap),
+        bank: course(&|s| s.bank),
         climb: Climb::As(course(&|s| s.tas * root)),
     }
 }

@@ -12,6 +12,8 @@ use air::units::G0_MPS2;
 pub const STEP_S: f64 = 0.05;
 /// A run catches up with the speed that was flown in about this time, s.
 const CATCH_S: f64 = 5.0;
+/// A pull grows with the speed at its beginning, up to this.
+const FASTER: f64 = 1.3;
 /// A climb speed is sought over about this time, s.
 const SEEK_S: f64 = 8.0;
 
@@ -100,6 +102,8 @@ pub fn run(
         path: start.path,
     };
     let mut stage = Stage::Unload;
+    // The same hand pulls more load out of more speed.
+    let mut faster = 1.0;
     let mut out = Run::default();
     let mut next = start.t;
     while now.t <= until_s + 1e-9 {
@@ -109,6 +113,8 @@ pub fn run(
         }
         let eas = now.tas * air.density_root;
         let (thrust, flap) = (actions.power.at(now.t), actions.flaps.at(now.t));
+        let bank = actions.bank.at(now.t);
+        let upright = bank.cos().max(0.3);
 
         let fast = eas >= actions.style.pull_at * airplane.flap(flap).0;
         let limit = actions.style.lift_used * airplane.greatest_load(eas, flap);
@@ -120,6 +126,10 @@ pub fn run(
         };
         let level = airplane.excess(&moment(now.path.cos()));
         let aim = aim(actions, now.t, eas, level + (air.beyond)(now.t));
+        if stage != Stage::Pull {
+            let pulled_at = actions.style.pull_at * airplane.flap(flap).0;
+            faster = (eas / pulled_at).clamp(1.0, FASTER);
+        }
         stage = match stage {
             Stage::Unload if fast && now.t > start.t + 0.4 => Stage::Pull,
             Stage::Unload if now.path <= actions.style.steepest_rad => Stage::Dive,
@@ -129,14 +139,15 @@ pub fn run(
         };
         let load = match stage {
             Stage::Unload => actions.style.unload_load,
-            Stage::Dive => now.path.cos(),
-            Stage::Pull => actions.style.pull_load,
-            Stage::Climb => (now.path.cos() + now.tas / G0_MPS2 * (aim - now.path) / 0.8)
+            Stage::Dive => now.path.cos() / upright,
+            Stage::Pull => actions.style.pull_load * faster,
+            Stage::Climb => ((now.path.cos() + now.tas / G0_MPS2 * (aim - now.path) / 0.8)
+                / upright)
                 .clamp(0.7, actions.style.pull_load.max(1.2)),
         }
         .min(limit);
         let excess = airplane.excess(&moment(load)) + (air.beyond)(now.t);
-        let rate = turning(load, 0.0, now.path, now.tas);
+        let rate = turning(load, bank, now.path, now.tas);
         // Half a step of the speed is enough: the forces change over seconds.
         now.height += now.tas * (now.path + 0.5 * rate * STEP_S).sin() * STEP_S;
         now.tas = (now.tas + G0_MPS2 * (excess - now.path.sin()) * STEP_S).max(8.0);

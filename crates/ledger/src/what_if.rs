@@ -2,8 +2,8 @@
 
 use crate::actions::{Actions, Climb};
 use crate::airplane::Airplane;
-use crate::causes::{Reference, in_steps, opening};
-use crate::recovery::Recovery;
+use crate::causes::{Reference, in_steps, opening, rolled_out};
+use crate::recovery::{ComingBack, Recovery};
 use crate::run::Run;
 
 /// What is changed; `None` leaves it as it was flown.
@@ -26,13 +26,20 @@ impl Change {
     #[must_use]
     pub fn all(recovery: &Recovery, reference: &Reference) -> Change {
         Change {
-            unload_s: Some(reference.unload_s[0]),
+            unload_s: Some(right_unload_s(recovery, reference)),
             power_s: Some(reference.power_s[0]),
             full_power: true,
             flaps_in_steps: true,
             climb_mps: Some(recovery.airplane.climb_mps),
         }
     }
+}
+
+/// How long after the stall, as heights count from it, a good recovery unloads, s.
+#[must_use]
+pub fn right_unload_s(recovery: &Recovery, reference: &Reference) -> f64 {
+    let times = &recovery.times;
+    (times.lift_s + reference.unload_s[0] - times.stall_s).max(0.3)
 }
 
 /// One moment of a what-if.
@@ -59,13 +66,20 @@ pub fn what_if(
     airplanes: &[Airplane],
 ) -> Vec<Point> {
     let stall = recovery.flown.at(recovery.times.stall_s);
+    let back = &reference.coming_back;
     let (actions, from_s) = changed(recovery, reference, change);
-    let mut best = path(recovery, &recovery.airplane, &actions, from_s);
+    let mut best = path(recovery, &recovery.airplane, &actions, from_s, back);
     // What the model gets wrong of the flight stays in, so that nothing changed is the flight; but a recovery that begins
     // elsewhere has nothing to do with how well the dive that was flown is replayed.
     let release = recovery.last_release_s();
     if from_s > release - 0.2 {
-        let replayed = path(recovery, &recovery.airplane, &recovery.actions, release);
+        let replayed = path(
+            recovery,
+            &recovery.airplane,
+            &recovery.actions,
+            release,
+            back,
+        );
         for (k, (one, again)) in best.iter_mut().zip(&replayed).enumerate() {
             let flown = recovery.flown.at(recovery.times.stall_s + k as f64 * 0.5);
             one.0 += flown.height - again.0;
@@ -75,7 +89,7 @@ pub fn what_if(
     let others: Vec<Vec<(f64, f64)>> = airplanes
         .iter()
         .take(12)
-        .map(|airplane| path(recovery, airplane, &actions, from_s))
+        .map(|airplane| path(recovery, airplane, &actions, from_s, back))
         .collect();
     let root = recovery.flown.about.density_root;
     best.iter()
@@ -109,8 +123,9 @@ fn path(
     airplane: &Airplane,
     actions: &Actions,
     from_s: f64,
+    coming_back: &ComingBack,
 ) -> Vec<(f64, f64)> {
-    let run: Run = recovery.fly(airplane, actions, from_s);
+    let run: Run = recovery.fly(airplane, actions, from_s, coming_back);
     let times = &recovery.times;
     let count = ((times.end_s - times.stall_s) / 0.5).floor().max(0.0) as usize;
     (0..=count)
@@ -161,9 +176,10 @@ fn changed(recovery: &Recovery, reference: &Reference, change: &Change) -> (Acti
     if change.full_power && came_to < 0.99 {
         let opening_at = opened.map_or(from_s, |_| from_s);
         actions.power = actions.power.map(|t, v| match opened {
-            Some(_) => (before + (v - before) * (1.0 - before) / (came_to - before).max(0.05))
-                .clamp(0.0, 1.0),
-            None if t > opening_at + change.power_s.unwrap_or(0.0) => 1.0,
+            Some(_) => (before
+                + (v - before) * (reference.comes_to - before) / (came_to - before).max(0.05))
+            .clamp(0.0, 1.0),
+            None if t > opening_at + change.power_s.unwrap_or(0.0) => reference.comes_to,
             None => v,
         });
     }
@@ -179,6 +195,9 @@ fn changed(recovery: &Recovery, reference: &Reference, change: &Change) -> (Acti
                 flown.at(t + earlier)
             }
         });
+    }
+    if recovery.elsewhere(from_s) {
+        actions.bank = rolled_out(recovery, from_s);
     }
     let touched = *change != Change::default();
     if let Some(speed) = change.climb_mps {

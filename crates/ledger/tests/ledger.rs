@@ -9,7 +9,7 @@ use ledger::flown::{About, Flown, STEP_S, Sample};
 use ledger::glide::glide;
 use ledger::run::{Air, Run, Start, run};
 use ledger::what_if::{Change, what_if};
-use ledger::{Cause, Ledger, Recovery, Reference};
+use ledger::{Cause, Ledger, Recovery, Reference, Told};
 
 /// A light single of nobody's: best glide 9:1 at 1.4 stall speeds, 30 % of its weight in thrust when slow.
 fn airplane() -> Airplane {
@@ -64,6 +64,16 @@ impl Default for Hand {
 
 const STALL_S: f64 = 8.0;
 
+/// The good hand of these flights: the wing lets go at once and the flow comes back at once.
+fn reference() -> Reference {
+    Reference {
+        unload_s: [1.3, 2.6],
+        coming_back: [0.0; 10],
+        comes_to: 1.0,
+        ..Reference::default()
+    }
+}
+
 /// Eight seconds of slow flight, a wing that carries seven tenths of the weight until it is unloaded, and the recovery.
 fn fly(hand: &Hand) -> (Flown, f64) {
     let plane = airplane();
@@ -115,9 +125,10 @@ fn fly(hand: &Hand) -> (Flown, f64) {
         }
     };
     let actions = Actions {
-        style: Reference::default().style,
+        style: reference().style,
         power: course(&power),
         flaps: course(&up),
+        bank: course(&|_| 0.0),
         climb: if hand.level {
             Climb::Hold(60.0)
         } else {
@@ -148,16 +159,25 @@ fn fly(hand: &Hand) -> (Flown, f64) {
     (Flown::new(samples, about).expect("whole"), release)
 }
 
+fn told(stall_s: f64, release_s: f64) -> Told {
+    Told {
+        stall_s,
+        release_s,
+        second_s: None,
+        full: true,
+    }
+}
+
 fn read(hand: &Hand) -> Recovery {
     let (flown, release) = fly(hand);
     let lever = release + hand.power_s;
-    Recovery::read(flown, airplane(), STALL_S, release, None)
+    Recovery::read(flown, airplane(), told(STALL_S, release))
         .expect("a recovery")
         .with_power((hand.power > 0.95).then_some(lever))
 }
 
 fn drawn(hand: &Hand) -> Ledger {
-    Ledger::new(&read(hand), &Reference::default(), &[], 0.3)
+    Ledger::new(&read(hand), &reference(), &[], 0.3)
 }
 
 fn at_reading(hand: &Hand) -> [f64; 2] {
@@ -280,6 +300,7 @@ fn a_run_without_drag_keeps_its_energy() {
             lift_used: 0.95,
         },
         power: flat(0.0),
+        bank: flat(0.0),
         flaps: flat(0.0),
         climb: Climb::Hold(40.0),
     };
@@ -407,15 +428,92 @@ fn odd_input_is_refused_or_survived() {
     assert!(broken(&|s| s[3].height = f64::NAN).is_none());
     assert!(broken(&|s| s.truncate(5)).is_none());
     let frozen = broken(&|s| s.iter_mut().for_each(|s| s.height = 700.0)).expect("whole");
-    let read = Recovery::read(frozen, airplane(), STALL_S, release, Some(release + 1.0));
+    let read = Recovery::read(
+        frozen,
+        airplane(),
+        Told {
+            second_s: Some(release + 1.0),
+            ..told(STALL_S, release)
+        },
+    );
     if let Some(read) = read {
-        let ledger = Ledger::new(&read, &Reference::default(), &[], 0.3);
+        let ledger = Ledger::new(&read, &reference(), &[], 0.3);
         assert!(ledger.charged_m(0).is_finite());
     }
     for (stall, release) in [(-50.0, 500.0), (500.0, -50.0), (38.0, 38.5)] {
-        if let Some(read) = Recovery::read(flown.clone(), airplane(), stall, release, None) {
-            let ledger = Ledger::new(&read, &Reference::default(), &[], f64::NAN);
+        if let Some(read) = Recovery::read(flown.clone(), airplane(), told(stall, release)) {
+            let ledger = Ledger::new(&read, &reference(), &[], f64::NAN);
             assert!(ledger.shares.iter().all(|s| s.lowest.value_m.is_finite()));
         }
+    }
+}
+
+/// The moment that the wing lets go is read off the path: a stall that is told early or late moves neither the unloading's
+/// clock nor what is charged.
+#[test]
+fn a_stall_told_at_the_wrong_moment_costs_nothing() {
+    let hand = Hand {
+        unload_s: 5.0,
+        ..Hand::default()
+    };
+    let (flown, release) = fly(&hand);
+    let drawn = |off_s: f64| {
+        let told = told(STALL_S + off_s, release);
+        let read = Recovery::read(flown.clone(), airplane(), told).expect("a recovery");
+        let charged = Ledger::new(&read, &reference(), &[], 0.3).charged_m(0);
+        (read.times.lift_s, charged / M_PER_FT)
+    };
+    let (lift_s, charged) = drawn(0.0);
+    assert!((lift_s - STALL_S).abs() < 0.6, "{lift_s}");
+    for off_s in [-1.0, 1.0, 3.0] {
+        let (moved_s, other) = drawn(off_s);
+        assert!((moved_s - lift_s).abs() < 0.3, "{off_s}: {moved_s}");
+        assert!((other - charged).abs() < 20.0, "{off_s}: {other} {charged}");
+    }
+}
+
+/// A load that is banked does not hold the path up: n cos φ does (the balance in a turn; FAA-H-8083-3C ch. 10).
+#[test]
+fn a_banked_recovery_loses_more() {
+    let recovery = read(&Hand::default());
+    let lowest = |bank_rad: f64| {
+        let mut actions = recovery.actions.clone();
+        actions.bank = actions.bank.map(|_, _| bank_rad);
+        let release = recovery.times.release_s;
+        let run = recovery.fly(&recovery.airplane, &actions, release, &[0.0; 10]);
+        run.lowest().expect("a run").height
+    };
+    let (level, slight, steep) = (lowest(0.0), lowest(0.1), lowest(0.7));
+    assert!((level - slight).abs() < 1.5, "{level} {slight}");
+    assert!(steep < level - 5.0, "{level} {steep}");
+}
+
+/// The second opinion makes the sum surer, never less sure, and the lines still add up.
+#[test]
+fn two_opinions_are_surer_than_one() {
+    let hand = Hand {
+        power_s: 6.0,
+        ..Hand::default()
+    };
+    let (flown, release) = fly(&hand);
+    let of = |full: bool| {
+        let told = Told {
+            full,
+            ..told(STALL_S, release)
+        };
+        let read = Recovery::read(flown.clone(), airplane(), told).expect("a recovery");
+        Ledger::new(&read, &reference(), &[], 0.3)
+    };
+    let both = of(true);
+    for (reading, lost) in [both.lost_lowest, both.lost_later].into_iter().enumerate() {
+        let any = both.any_recovery[reading];
+        assert!((any.value_m + both.charged_m(reading) - lost.value_m).abs() < 1e-9);
+        let alone: f64 = both
+            .shares
+            .iter()
+            .map(|s| [s.lowest, s.later][reading].sigma_m.powi(2))
+            .sum();
+        // The sum's σ is at most that of the second opinion, 10 and 20 m, and of the height.
+        assert!(any.sigma_m < [10.1, 20.1][reading], "{any:?} {alone}");
     }
 }

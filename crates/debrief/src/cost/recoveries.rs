@@ -3,7 +3,7 @@
 use super::{airplane, cut};
 use aircraft::Aircraft;
 use flight::Flight;
-use ledger::{Recovery, Reference};
+use ledger::{Recovery, Reference, Told};
 use maneuver::{Kind, Maneuver};
 use performance::DayFit;
 
@@ -79,8 +79,15 @@ fn alone(day: &Day<'_>, maneuver: &Maneuver) -> Result<Read, &'static str> {
     let airplane = airplane::likeliest(day.fit, day.aircraft, root);
     // What comes off the wing again takes most of a second to be unloaded again.
     let second = likely("secondary_stall").map(|stall| stall.at_s + 0.7);
-    let recovery = Recovery::read(flown, airplane, stall_s, release_s, second)
-        .ok_or("the recovery cannot be told from what was recorded")?;
+    let told = Told {
+        stall_s,
+        release_s,
+        second_s: second,
+        full: full.is_some(),
+    };
+    let recovery = Recovery::read(flown, airplane, told)
+        .ok_or("the recovery cannot be told from what was recorded")?
+        .with_power(likely("full_power").map(|event| event.at_s));
     Ok(Read {
         recovery,
         reference: Reference::default(),

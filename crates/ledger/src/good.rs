@@ -1,0 +1,57 @@
+//! What a good recovery out of the same stall would have lost: flown in the model from where the airplane dropped, with
+//! nothing of the recovery that was flown but the pilot's usual hand.
+//!
+//! It is a second opinion on what is *not* to be charged. The ledger's own comes out of the faulty recovery with its
+//! causes put right one after the other and keeps all that was not faulty; this one does not care how well the faulty
+//! part could be read. Each errs for other reasons, so both together are worth more than either ([`crate::ledger`]).
+
+use crate::actions::Climb;
+use crate::causes::{Reference, in_steps, opening, rolled_out};
+use crate::recovery::Recovery;
+
+/// From idle to full as the engine answers, s.
+const OPENING_S: f64 = 1.6;
+/// A good recovery has its lowest point about so long after the unloading, s (for the flaps alone).
+const LOW_S: f64 = 5.0;
+
+/// Height lost at both readings, m; `None` where there was no stall to recover from.
+#[must_use]
+pub fn good(recovery: &Recovery, reference: &Reference) -> Option<[f64; 2]> {
+    let times = &recovery.times;
+    // What began at the cue has no drop: how it is held against anything the causes say.
+    if !recovery.stalled() {
+        return None;
+    }
+    let from_s = times.lift_s + reference.unload_s[0];
+    let (before, _, _) = opening(recovery);
+    let mut actions = recovery.actions.clone();
+    // How hard the hand pulls is seen in this very recovery too.
+    let own = recovery.actions.style.pull_load;
+    actions.style = reference.style;
+    if times.second_s.is_none() {
+        actions.style.pull_load = 0.5 * (own + reference.style.pull_load);
+    }
+    let half_s = from_s + reference.half_s;
+    actions.power = actions.power.map(|t, v| {
+        if t < times.stall_s - 1.0 {
+            return v;
+        }
+        let open = ((t - half_s) / OPENING_S + 0.5).clamp(0.0, 1.0);
+        before + (reference.comes_to - before).max(0.0) * open
+    });
+    if actions.flaps.at(times.stall_s) > 0.02 {
+        let low_s = times.low_s.min(from_s + LOW_S);
+        actions.flaps = in_steps(recovery, reference, from_s, low_s, &actions.flaps);
+    }
+    actions.bank = rolled_out(recovery, from_s);
+    actions.climb = Climb::Hold(recovery.airplane.climb_mps);
+    let run = recovery.fly(&recovery.airplane, &actions, from_s, &reference.coming_back);
+    let stall = recovery.flown.at(times.stall_s).height;
+    let before = recovery
+        .flown
+        .span(times.stall_s.min(from_s), from_s)
+        .map(|s| s.height)
+        .fold(f64::INFINITY, f64::min);
+    let lowest = run.lowest()?.height.min(before);
+    Some([stall - lowest, stall - run.steps.last()?.height])
+}
