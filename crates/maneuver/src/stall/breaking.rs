@@ -50,13 +50,39 @@ pub struct Breaking {
 
 /// Finds the break.
 pub fn find(scene: &Scene) -> Breaking {
+    let search = Search {
+        from_s: scene.search_s.0,
+        to_s: scene.search_s.1,
+        anchor_s: scene.anchor_s,
+        anchor_sigma_s: scene.anchor_sigma_s,
+        until_s: f64::INFINITY,
+    };
+    find_in(scene, &search)
+}
+
+/// Where a break is looked for.
+pub struct Search {
+    /// The nose begins to fall no earlier, s.
+    pub from_s: f64,
+    /// And no later, s.
+    pub to_s: f64,
+    /// About when, s.
+    pub anchor_s: f64,
+    /// What is not known of that, s.
+    pub anchor_sigma_s: f64,
+    /// What comes after this is another story, s.
+    pub until_s: f64,
+}
+
+/// Finds the break in a part of the scene.
+pub fn find_in(scene: &Scene, search: &Search) -> Breaking {
     let motion = scene.motion;
     let nowhere = (f64::NAN, f64::NAN);
     let pitch = motion.pitch.smooth(0.3);
-    let fall = largest_fall(&pitch, scene, 3.0);
-    let around = fall.map_or(scene.anchor_s, |(at, _)| at);
+    let fall = largest_fall(&pitch, search, 3.0);
+    let around = fall.map_or(search.anchor_s, |(at, _)| at);
     let pitch_peak = pitch.highest(around - 3.0, around + 1.0).unwrap_or(nowhere);
-    let (from, to) = (around - 3.5, around + 4.5);
+    let (from, to) = (around - 3.5, (around + 4.5).min(search.until_s));
     let aoa_max = scene.aoa.highest(from, to).unwrap_or(nowhere);
     let slowest = motion.ias.smooth(0.6).lowest(from, to).unwrap_or(nowhere);
     let load = motion.load.smooth(0.5);
@@ -86,13 +112,13 @@ pub fn find(scene: &Scene) -> Breaking {
 
 /// The fall within `width_s` that stands out most near the anchor: when it began, and how much it was. A
 /// secondary stall may fall farther than the first, so distance from the anchor counts against it.
-fn largest_fall(pitch: &Wave, scene: &Scene, width_s: f64) -> Option<(f64, f64)> {
-    let (from, to) = scene.search_s;
+fn largest_fall(pitch: &Wave, search: &Search, width_s: f64) -> Option<(f64, f64)> {
+    let (from, to) = (search.from_s, search.to_s);
     let count = ((to - from) / 0.2).max(0.0) as usize;
     let falls = (0..=count.min(1_000)).filter_map(|step| {
         let at = from + 0.2 * step as f64;
         let fall = pitch.at(at) - pitch.at(at + width_s);
-        let far = (at - scene.anchor_s) / scene.anchor_sigma_s;
+        let far = (at - search.anchor_s) / search.anchor_sigma_s;
         fall.is_finite()
             .then_some((at, fall, fall / (1.0 + far * far)))
     });

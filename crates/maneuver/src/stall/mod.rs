@@ -17,6 +17,7 @@ mod cue;
 mod early;
 mod entry;
 mod facts;
+mod first;
 mod recovery;
 mod scene;
 mod secondary;
@@ -147,6 +148,9 @@ pub fn detail(flight: &Flight, aircraft: &Aircraft, span: &Span, others: &[Span]
 
 fn tell(scene: &Scene) -> Story {
     let breaking = breaking::find(scene);
+    if let Some((stall, chance)) = first::stall(scene, &breaking) {
+        return stalled_before(scene, stall, chance, &breaking);
+    }
     let entry = entry::find(scene, &breaking);
     let cue = cue::find(scene, &entry, &breaking);
     let full_probability = verdict::full_stall(scene, &breaking, cue.as_ref());
@@ -177,6 +181,35 @@ fn tell(scene: &Scene) -> Story {
         cue,
         recovery,
         full_probability,
+        secondary,
+    }
+}
+
+/// A stall, its recovery, and a deeper break after it that was a secondary stall.
+fn stalled_before(
+    scene: &Scene,
+    stall: breaking::Breaking,
+    chance: f64,
+    deeper: &breaking::Breaking,
+) -> Story {
+    let entry = entry::find(scene, &stall);
+    let cue = cue::find(scene, &entry, &stall);
+    let recovery = recovery::find(scene, &stall, cue.as_ref(), true);
+    let again = verdict::full_stall(scene, deeper, None);
+    let secondary = if again >= 0.5 && deeper.full.at_s > recovery.start.at_s {
+        secondary::Secondary {
+            probability: again,
+            moment: Some(deeper.full),
+        }
+    } else {
+        secondary::find(scene, &stall, &recovery)
+    };
+    Story {
+        entry,
+        breaking: stall,
+        cue,
+        recovery,
+        full_probability: chance,
         secondary,
     }
 }
