@@ -44,6 +44,8 @@ pub struct Ledger {
     pub any_recovery: [Measure; 2],
     /// Causes in the order in which they were put right.
     pub shares: Vec<Share>,
+    /// Causes that were there but cost together, at both readings, less than good recoveries differ by: nothing is charged.
+    pub untold: Vec<Cause>,
     /// Share of each cause over every order, at both readings, m; in the order of `shares`.
     pub orderless: Vec<[f64; 2]>,
     /// How far the replay in the model is off the flight at both readings, m.
@@ -56,9 +58,11 @@ pub struct Ledger {
 const WORLDS: usize = 24;
 /// What the model's form is wrong by: a share of the cost, and height, m (judgment: held against paired flights, see
 /// docs/height-ledger.md).
-const FORM: (f64, f64) = (0.18, 6.0);
+const FORM: (f64, f64) = (0.22, 7.5);
 /// 1-σ of what a good recovery loses in the model, at both readings, m (judgment, as above).
-const GOOD_M: [f64; 2] = [10.0, 20.0];
+const GOOD_M: [f64; 2] = [12.0, 24.0];
+/// A sum below this many of its σ at both readings is not told.
+const TOLD: f64 = 1.0;
 /// More causes than this are not shared over every order: 2ⁿ runs.
 const MOST: usize = 6;
 
@@ -93,7 +97,7 @@ impl Ledger {
             })
             .collect();
         let of_all = |reading: usize| {
-            let charged: f64 = drawn_up.steps.iter().map(|s| s[reading]).sum();
+            let charged = drawn_up.sum(reading);
             let drawn: Vec<f64> = worlds
                 .iter()
                 .map(|w| w.iter().map(|s| s[reading]).sum())
@@ -105,9 +109,16 @@ impl Ledger {
             let said = [flown[0] - good[0], flown[1] - good[1]];
             whole = drawn_up.weighed(said, whole);
         }
+        let little = |reading: usize| drawn_up.sum(reading).abs() < TOLD * whole[reading];
+        let untold = if little(0) && little(1) {
+            drawn_up = Shares::default();
+            causes.clone()
+        } else {
+            Vec::new()
+        };
         let height = recovery.flown.about.height_sigma_m;
         let rest = |reading: usize| Measure {
-            value_m: flown[reading] - drawn_up.steps.iter().map(|s| s[reading]).sum::<f64>(),
+            value_m: flown[reading] - drawn_up.sum(reading),
             sigma_m: whole[reading].hypot(height),
         };
         let any_recovery = [rest(0), rest(1)];
@@ -120,6 +131,7 @@ impl Ledger {
             lost_later: measured(flown[1]),
             any_recovery,
             shares: drawn_up.shares(&causes),
+            untold,
             orderless: drawn_up.orderless,
             replay_off_m: replay_off(recovery, reference),
             later_s: recovery.times.end_s - recovery.times.stall_s,
@@ -135,6 +147,7 @@ impl Ledger {
 }
 
 /// Shares as they are drawn up.
+#[derive(Default)]
 struct Shares {
     /// Successive shares, m.
     steps: Vec<[f64; 2]>,
@@ -145,6 +158,11 @@ struct Shares {
 }
 
 impl Shares {
+    /// All together at a reading, m.
+    fn sum(&self, reading: usize) -> f64 {
+        self.steps.iter().map(|s| s[reading]).sum()
+    }
+
     /// Weighs the sum with what it should be by the second opinion; gives the σ of the new sum.
     ///
     /// A sum S with σ and an independent saying of it with σ': the best of both moves by (said − S) σ²/(σ² + σ'²), and
@@ -153,7 +171,7 @@ impl Shares {
     fn weighed(&mut self, said: [f64; 2], whole: [f64; 2]) -> [f64; 2] {
         let mut after = whole;
         for reading in 0..2 {
-            let sum: f64 = self.steps.iter().map(|s| s[reading]).sum();
+            let sum = self.sum(reading);
             let parts: f64 = self.sigmas.iter().map(|s| s[reading].powi(2)).sum();
             if parts <= 0.0 {
                 continue;

@@ -87,15 +87,7 @@ impl Recovery {
         let end_s = (stall_s + READING_S).min(flown.end_s());
         let release_s = release_s.max(stall_s).min(end_s - 4.0);
         let second_s = told.second_s;
-        // A release that the path does not answer for seconds, with a stall told again in between, was none.
-        let turned = flown
-            .span(release_s, end_s.min(release_s + 9.0))
-            .min_by(|a, b| a.path.total_cmp(&b.path))
-            .map_or(release_s, |s| s.t);
-        let release_s = match second_s {
-            Some(t) if t < release_s + 1.6 && turned > release_s + 3.8 => t,
-            _ => release_s,
-        };
+        let release_s = answered(&flown, release_s, second_s, end_s);
         // Another stall comes out of a pull: without one the first is still going on.
         let second_s = second_s.filter(|t| *t > release_s + 1.6 || pulled(&flown, release_s, *t));
         let from = second_s.map_or(release_s, |t| t.clamp(release_s, end_s - 3.0));
@@ -262,6 +254,32 @@ impl Recovery {
 
 /// A path within this of its steepest is held, rad.
 const HELD_RAD: f64 = 0.015;
+
+/// A wing that is unloaded gains speed within the first time, s; where it began to gain later, it was unloaded about the
+/// second after that.
+const GAINS_S: [f64; 2] = [1.3, 0.4];
+
+/// The unloading, or a later one where the airplane did not answer the one that was told: in a stall that is held the angle
+/// of attack may dip below its limit for a moment, but the airplane goes on down and gains no speed.
+fn answered(flown: &Flown, release_s: f64, second_s: Option<f64>, end_s: f64) -> f64 {
+    let turned = flown
+        .span(release_s, end_s.min(release_s + 9.0))
+        .min_by(|a, b| a.path.total_cmp(&b.path))
+        .map_or(release_s, |s| s.t);
+    let release_s = match second_s {
+        Some(t) if t < release_s + 1.6 && turned > release_s + 3.8 => t,
+        _ => release_s,
+    };
+    let slowest = flown
+        .span(release_s, turned)
+        .min_by(|a, b| a.tas.total_cmp(&b.tas))
+        .map_or(release_s, |s| s.t);
+    if slowest > release_s + GAINS_S[0] {
+        (slowest + GAINS_S[1]).min(end_s - 4.0)
+    } else {
+        release_s
+    }
+}
 
 /// Whether the path was pulled upward between two times: half a second of more than a tenth of a g above what carries it.
 fn pulled(flown: &Flown, from: f64, to: f64) -> bool {

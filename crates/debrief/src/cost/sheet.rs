@@ -45,7 +45,7 @@ pub(super) fn recovery(day: &Day<'_>, maneuver: &Maneuver, sheet: &mut ManeuverD
 const DROPPED_S: f64 = 0.3;
 
 fn written(day: &Day<'_>, maneuver: &Maneuver, read: &Read, ledger: &Ledger) -> HeightLedger {
-    let mut said = words::remarks(&read.recovery, &read.reference);
+    let mut said = words::remarks(&read.recovery, &read.reference, ledger);
     if !day.fit.support.drag {
         said.push("The flight does not show the airplane's drag and thrust: those of the aircraft file and of what is usual were taken.".to_owned());
     }

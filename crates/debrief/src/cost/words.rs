@@ -2,7 +2,7 @@
 
 use ledger::Cause;
 use ledger::causes::held_s;
-use ledger::{Recovery, Reference};
+use ledger::{Ledger, Recovery, Reference};
 
 /// The words that stand beside every ledger and what-if.
 pub(super) const CAUTION: &str = "A computed answer from this recording, to learn from on the ground. It is no technique: the aircraft's \
@@ -40,7 +40,7 @@ pub(super) fn reference(reference: &Reference, others: bool) -> String {
 }
 
 /// Causes that are one, and what the recording cannot show.
-pub(super) fn remarks(recovery: &Recovery, reference: &Reference) -> Vec<String> {
+pub(super) fn remarks(recovery: &Recovery, reference: &Reference, ledger: &Ledger) -> Vec<String> {
     let mut out = Vec::new();
     if held_s(recovery, reference) > 0.0 {
         out.push(
@@ -52,6 +52,13 @@ pub(super) fn remarks(recovery: &Recovery, reference: &Reference) -> Vec<String>
         out.push(
             "The flaps were not recorded and cannot be inferred here: what they cost is in the other lines.".to_owned(),
         );
+    }
+    if !ledger.untold.is_empty() {
+        let names: Vec<&str> = ledger.untold.iter().map(|cause| title(*cause)).collect();
+        out.push(format!(
+            "Seen, but it cost less than can be told from how good recoveries differ: {}.",
+            names.join(", ")
+        ));
     }
     let seconds = recovery.times.end_s - recovery.times.stall_s;
     if seconds < ledger::recovery::READING_S - 0.5 {

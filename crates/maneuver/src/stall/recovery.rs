@@ -127,7 +127,12 @@ fn angle_again(scene: &Scene, breaking: &Breaking) -> Option<Moment> {
     } else {
         level_on_the_way_down(scene, breaking)
     };
-    let at = aoa.first_held(full + 0.1, until, level, false, 0.5)?;
+    let mut at = aoa.first_held(full + 0.1, until, level, false, 0.5)?;
+    while scene.vane
+        && let Some(later) = still_stalled(scene, at, level, until)
+    {
+        at = later;
+    }
     let rate = aoa.rate(0.6).at(at).abs().max(2f64.to_radians());
     let (floor, origin) = if scene.vane {
         (0.1, Origin::Measured)
@@ -136,6 +141,27 @@ fn angle_again(scene: &Scene, breaking: &Breaking) -> Option<Moment> {
     };
     let sigma = (scene.aoa_sigma_rad / rate).clamp(0.2, 1.5).hypot(floor);
     Some(Moment::new(at, sigma, origin))
+}
+
+/// Past the angle again so soon after it was left, s, without having gained so much speed, m/s: the same stall, held.
+const SOON_S: f64 = 2.0;
+const GAINED_MPS: f64 = 3.0 * air::units::MPS_PER_KT;
+
+/// A hand that unloads takes the angle down by more than this, rad: 3°.
+const DIP_RAD: f64 = 3.0 * std::f64::consts::PI / 180.0;
+
+/// When a wing that dipped below its critical angle for a moment came below it again: in a stall that is held the airplane
+/// bobs, and nothing is recovered before it gains speed.
+fn still_stalled(scene: &Scene, at: f64, level: f64, until: f64) -> Option<f64> {
+    let again = scene
+        .aoa
+        .first_held(at + 0.1, (at + SOON_S).min(until), level, true, 0.3)?;
+    let speed = scene.motion.ias.smooth(0.5);
+    let (_, least) = scene.aoa.lowest(at, again)?;
+    if speed.at(again) - speed.at(at) > GAINED_MPS || least < level - DIP_RAD {
+        return None;
+    }
+    scene.aoa.first_held(again, until, level, false, 0.5)
 }
 
 /// An estimated angle may never reach the critical one by its own error: then its way down from the
