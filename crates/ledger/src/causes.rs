@@ -485,6 +485,11 @@ impl Reference {
         let half = |o: &&&Recovery| opening(o).1.map(|t| t - o.times.release_s);
         self.half_s =
             drawn_of(good.iter().filter_map(half).collect(), usual.half_s).clamp(0.0, 2.0);
+        self.first_flap_s = drawn_of(
+            good.iter().filter_map(|o| first_flap_s(o)).collect(),
+            usual.first_flap_s,
+        )
+        .clamp(0.0, FIRST_FLAP_S);
         for (k, value) in self.coming_back.iter_mut().enumerate() {
             let of = |o: &Recovery| o.coming_back().get(k).copied().unwrap_or(0.0);
             *value = drawn(&of, usual.coming_back[k]);
@@ -494,6 +499,26 @@ impl Reference {
         self.unload_s = [unload, unload + usual.unload_s[1] - usual.unload_s[0]];
         self
     }
+}
+
+/// Later than this after the unloading, s, the first step of the flaps is no habit but late.
+const FIRST_FLAP_S: f64 = 7.0;
+
+/// When the flaps first came up after the unloading, s.
+fn first_flap_s(recovery: &Recovery) -> Option<f64> {
+    let (flaps, times) = (&recovery.actions.flaps, &recovery.times);
+    let out = flaps.at(times.release_s);
+    let known = recovery.flown.about.flaps_known && out > 0.05;
+    let moved = |s: &&crate::flown::Sample| s.flap < out - 0.035;
+    known
+        .then(|| {
+            recovery
+                .flown
+                .span(times.release_s, times.end_s)
+                .find(moved)
+        })
+        .flatten()
+        .map(|s| s.t - times.release_s)
 }
 
 /// The middle of some values; of an even number the mean of the two in the middle.

@@ -14,6 +14,8 @@ pub const READING_S: f64 = 30.0;
 pub type ComingBack = [f64; COMING_BACK];
 /// Its length: then the flow is back.
 pub const COMING_BACK: usize = 10;
+/// Unloaded later by less than this, s, the flow came back alike.
+const ALIKE_S: f64 = 1.5;
 /// Its step, s.
 pub const COMING_STEP_S: f64 = 0.5;
 
@@ -215,15 +217,28 @@ impl Recovery {
         coming_back: &ComingBack,
     ) -> Run {
         let elsewhere = self.elsewhere(from_s);
-        let own_ends = self.last_release_s() + COMING_BACK as f64 * COMING_STEP_S;
-        let beyond = |t: f64| {
-            if !elsewhere {
-                return self.beyond_at(t);
+        let own_s = self.last_release_s();
+        let back = |since_s: f64| {
+            let place = (since_s / COMING_STEP_S).floor();
+            if place < 0.0 {
+                return 0.0;
             }
-            let place = ((t - from_s) / COMING_STEP_S).max(0.0) as usize;
-            let back = coming_back.get(place).copied().unwrap_or(0.0);
-            // The flow that came back later is no air of the day.
-            back + if t < own_ends { 0.0 } else { self.beyond_at(t) }
+            coming_back.get(place as usize).copied().unwrap_or(0.0)
+        };
+        let beyond = |t: f64| {
+            let flown = self.beyond_at(t);
+            let since_own = t - own_s;
+            if !elsewhere {
+                flown
+            } else if since_own >= COMING_BACK as f64 * COMING_STEP_S || since_own < 0.0 {
+                flown + back(t - from_s)
+            } else if own_s - from_s < ALIKE_S {
+                // What the flow that came back then cost is no air of the day; the rest is.
+                flown - back(since_own) + back(t - from_s)
+            } else {
+                // Out of a stall that was held it costs nobody knows how much.
+                back(t - from_s)
+            }
         };
         let air = Air {
             density_root: self.flown.about.density_root,
