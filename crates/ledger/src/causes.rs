@@ -309,12 +309,17 @@ pub fn too_far(recovery: &Recovery, reference: &Reference) -> f64 {
 /// By how much full power came later than it should, after the release, s.
 #[must_use]
 pub fn late_s(recovery: &Recovery, reference: &Reference) -> Option<f64> {
+    let after = lever_s(recovery)?;
+    (after > reference.power_s[1]).then(|| after - reference.power_s[0])
+}
+
+/// When the lever was fully open, after the unloading, s; `None` where power was not opened.
+fn lever_s(recovery: &Recovery) -> Option<f64> {
     let (_, opened, _) = opening(recovery);
     let opened = opened?;
     // The lever where it was told; the engine follows it, and what is recorded of the engine follows that.
     let lever = recovery.power_told_s.unwrap_or(opened - LAG_S);
-    let after = lever - recovery.times.release_s;
-    (after > reference.power_s[1]).then(|| after - reference.power_s[0])
+    Some(lever - recovery.times.release_s)
 }
 
 /// From the lever to half of the power as recorders have it, s (assumed).
@@ -485,6 +490,12 @@ impl Reference {
         let half = |o: &&&Recovery| opening(o).1.map(|t| t - o.times.release_s);
         self.half_s =
             drawn_of(good.iter().filter_map(half).collect(), usual.half_s).clamp(0.0, 2.0);
+        let lever = drawn_of(
+            good.iter().filter_map(|o| lever_s(o)).collect(),
+            usual.power_s[0],
+        )
+        .clamp(0.0, 1.6);
+        self.power_s = [lever, lever + usual.power_s[1] - usual.power_s[0]];
         self.first_flap_s = drawn_of(
             good.iter().filter_map(|o| first_flap_s(o)).collect(),
             usual.first_flap_s,
