@@ -59,7 +59,7 @@ impl Cause {
 /// handbook (FAA-H-8083-3C ch. 5, stall recovery template) says *promptly*, *smoothly* and in which order, no seconds.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Reference {
-    /// Greatest lift to unloaded: the wing lets go, is noticed, the nose answers, s; charged beyond the second.
+    /// Full stall to unloaded: time to notice and for the nose to answer, s; charged beyond the second.
     pub unload_s: [f64; 2],
     /// Unloaded to the lever fully open, s; charged beyond the second.
     pub power_s: [f64; 2],
@@ -91,7 +91,7 @@ pub struct Reference {
 impl Default for Reference {
     fn default() -> Self {
         Reference {
-            unload_s: [1.9, 3.2],
+            unload_s: [1.2, 2.5],
             power_s: [1.0, 2.6],
             half_s: 1.0,
             style: Style {
@@ -139,7 +139,7 @@ fn between(a: &Style, b: &Style, part: f64) -> Style {
 /// How much later than good the unloading came, s; nothing inside the tolerance.
 #[must_use]
 pub fn held_s(recovery: &Recovery, reference: &Reference) -> f64 {
-    let took = recovery.times.release_s - recovery.times.lift_s;
+    let took = recovery.times.release_s - recovery.times.stall_s;
     if took > reference.unload_s[1] {
         took - reference.unload_s[0]
     } else {
@@ -193,7 +193,7 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
     }
     let held = held_s(recovery, reference);
     if has(Cause::StallHeld) && held > 0.0 && from_s <= times.release_s {
-        from_s = times.lift_s + reference.unload_s[0];
+        from_s = times.stall_s + reference.unload_s[0];
         earlier = times.release_s - from_s;
         actions.style = reference.style;
     }
@@ -505,8 +505,8 @@ impl Reference {
             let of = |o: &Recovery| o.coming_back().get(k).copied().unwrap_or(0.0);
             *value = drawn(&of, usual.coming_back[k]);
         }
-        let took = |o: &Recovery| o.times.release_s - o.times.lift_s;
-        let unload = drawn(&took, usual.unload_s[0]).clamp(1.0, 3.0);
+        let took = |o: &Recovery| o.times.release_s - o.times.stall_s;
+        let unload = drawn(&took, usual.unload_s[0]).clamp(0.5, 2.3);
         self.unload_s = [unload, unload + usual.unload_s[1] - usual.unload_s[0]];
         self
     }

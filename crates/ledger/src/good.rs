@@ -22,7 +22,7 @@ pub fn good(recovery: &Recovery, reference: &Reference) -> Option<[f64; 2]> {
     if !recovery.stalled() {
         return None;
     }
-    let from_s = times.lift_s + reference.unload_s[0];
+    let from_s = times.stall_s + reference.unload_s[0];
     let (before, _, _) = opening(recovery);
     let mut actions = recovery.actions.clone();
     // How hard the hand pulls is seen in this very recovery too.

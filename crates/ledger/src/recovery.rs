@@ -22,10 +22,8 @@ pub const COMING_STEP_S: f64 = 0.5;
 /// When things happened, s from the flight's first sample.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Times {
-    /// Full stall; for a recovery at the cue, where it began. Heights count from here.
+    /// Full stall; for a recovery at the cue, where it began. Heights count from here, and the unloading is timed from it.
     pub stall_s: f64,
-    /// Where the wing carried the greatest share of its lift; without a stall the same. The unloading is timed from here.
-    pub lift_s: f64,
     /// The wing is unloaded.
     pub release_s: f64,
     /// Unloaded again after another stall.
@@ -62,6 +60,8 @@ pub struct Recovery {
 pub struct Told {
     /// Full stall; for a recovery at the cue, where it began, s.
     pub stall_s: f64,
+    /// Its 1-σ, s.
+    pub stall_sigma_s: f64,
     /// The wing is unloaded, s.
     pub release_s: f64,
     /// Unloaded again after another stall, s.
@@ -81,10 +81,10 @@ impl Recovery {
             return None;
         }
         let release_s = told.release_s.clamp(told.stall_s, flown.end_s() - 4.0);
-        let (lift_s, stall_s) = if told.full {
-            stall::moments(&flown, &airplane, told.stall_s, release_s)
+        let stall_s = if told.full {
+            stall::moment(&flown, &airplane, &told, release_s)
         } else {
-            (told.stall_s, told.stall_s)
+            told.stall_s
         };
         let end_s = (stall_s + READING_S).min(flown.end_s());
         let release_s = release_s.max(stall_s).min(end_s - 4.0);
@@ -115,7 +115,6 @@ impl Recovery {
         let steep_s = held.last()?.t.max(from + 0.2);
         let times = Times {
             stall_s,
-            lift_s,
             release_s,
             second_s: second_s.map(|_| from),
             steep_s,

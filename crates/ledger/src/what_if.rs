@@ -39,7 +39,7 @@ impl Change {
 #[must_use]
 pub fn right_unload_s(recovery: &Recovery, reference: &Reference) -> f64 {
     let times = &recovery.times;
-    (times.lift_s + reference.unload_s[0] - times.stall_s).max(0.3)
+    reference.unload_s[0].max(0.3)
 }
 
 /// One moment of a what-if.

@@ -162,6 +162,7 @@ fn fly(hand: &Hand) -> (Flown, f64) {
 fn told(stall_s: f64, release_s: f64) -> Told {
     Told {
         stall_s,
+        stall_sigma_s: 0.5,
         release_s,
         second_s: None,
         full: true,
@@ -461,13 +462,13 @@ fn a_stall_told_at_the_wrong_moment_costs_nothing() {
         let told = told(STALL_S + off_s, release);
         let read = Recovery::read(flown.clone(), airplane(), told).expect("a recovery");
         let charged = Ledger::new(&read, &reference(), &[], 0.3).charged_m(0);
-        (read.times.lift_s, charged / M_PER_FT)
+        (read.times.stall_s, charged / M_PER_FT)
     };
-    let (lift_s, charged) = drawn(0.0);
-    assert!((lift_s - STALL_S).abs() < 0.6, "{lift_s}");
+    let (clock_s, charged) = drawn(0.0);
+    assert!((clock_s - STALL_S).abs() < 0.6, "{clock_s}");
     for off_s in [-1.0, 1.0, 3.0] {
         let (moved_s, other) = drawn(off_s);
-        assert!((moved_s - lift_s).abs() < 0.3, "{off_s}: {moved_s}");
+        assert!((moved_s - clock_s).abs() < 0.3, "{off_s}: {moved_s}");
         assert!((other - charged).abs() < 20.0, "{off_s}: {other} {charged}");
     }
 }

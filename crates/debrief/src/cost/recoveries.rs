@@ -81,6 +81,7 @@ fn alone(day: &Day<'_>, maneuver: &Maneuver) -> Result<Read, &'static str> {
     let second = likely("secondary_stall").map(|stall| stall.at_s + 0.7);
     let told = Told {
         stall_s,
+        stall_sigma_s: full.map_or(1.0, |stall| stall.sigma_s),
         release_s,
         second_s: second,
         full: full.is_some(),

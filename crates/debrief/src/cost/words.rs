@@ -30,7 +30,7 @@ pub(super) fn reference(reference: &Reference, others: bool) -> String {
         "what is usual (assumed)"
     };
     format!(
-        "Held against a recovery with the wing unloaded {:.1} s after it let go, power {:.1} s later, a path down to {:.0}°, the pull at \
+        "Held against a recovery with the wing unloaded {:.1} s after the stall, power {:.1} s later, a path down to {:.0}°, the pull at \
          {:.2} times the stall speed, flaps one detent at a time and the climb at VY: from {basis}.",
         reference.unload_s[0],
         reference.power_s[0],
