@@ -79,6 +79,7 @@ impl Ledger {
         let causes = present(recovery, reference);
         let flown = lost(recovery);
         let worlds = worlds(recovery, reference, airplanes, release_sigma_s, &causes);
+        let rough = rough(recovery.flown.about.gust_mps);
         let mut drawn_up = Shares {
             steps: successive(recovery, reference, &causes),
             sigmas: Vec::new(),
@@ -92,7 +93,7 @@ impl Ledger {
                         .filter_map(|w| w.get(k).map(|s| s[reading]))
                         .collect();
                     let value = drawn_up.steps.get(k).map_or(0.0, |s| s[reading]);
-                    spread(&drawn).hypot(FORM.0 * value).hypot(FORM.1)
+                    rough * spread(&drawn).hypot(FORM.0 * value).hypot(FORM.1)
                 })
             })
             .collect();
@@ -102,12 +103,12 @@ impl Ledger {
                 .iter()
                 .map(|w| w.iter().map(|s| s[reading]).sum())
                 .collect();
-            spread(&drawn).hypot(FORM.0 * charged).hypot(FORM.1)
+            rough * spread(&drawn).hypot(FORM.0 * charged).hypot(FORM.1)
         };
         let mut whole = [of_all(0), of_all(1)];
         if let Some(good) = good(recovery, reference) {
             let said = [flown[0] - good[0], flown[1] - good[1]];
-            whole = drawn_up.weighed(said, whole);
+            whole = drawn_up.weighed(said, whole, GOOD_M.map(|sigma| rough * sigma));
         }
         let little = |reading: usize| drawn_up.sum(reading).abs() < TOLD * whole[reading];
         let untold = if little(0) && little(1) {
@@ -168,7 +169,7 @@ impl Shares {
     /// A sum S with σ and an independent saying of it with σ': the best of both moves by (said − S) σ²/(σ² + σ'²), and
     /// every share by its part of the variance (the update of a Gaussian by a measurement of a sum; A. Gelman et al.,
     /// *Bayesian Data Analysis*, 3rd ed. 2013, ch. 2 and 3).
-    fn weighed(&mut self, said: [f64; 2], whole: [f64; 2]) -> [f64; 2] {
+    fn weighed(&mut self, said: [f64; 2], whole: [f64; 2], doubt: [f64; 2]) -> [f64; 2] {
         let mut after = whole;
         for reading in 0..2 {
             let sum = self.sum(reading);
@@ -176,7 +177,7 @@ impl Shares {
             if parts <= 0.0 {
                 continue;
             }
-            let (own, other) = (whole[reading].powi(2), GOOD_M[reading].powi(2));
+            let (own, other) = (whole[reading].powi(2), doubt[reading].powi(2));
             let moves = (said[reading] - sum) * own / (own + other);
             for ((step, sigma), orderless) in self
                 .steps
@@ -360,6 +361,13 @@ fn shaken(reference: &Reference, chance: &mut impl FnMut() -> f64) -> Reference 
     other.unload_s[0] = (other.unload_s[0] + 0.35 * chance()).max(0.3);
     other.power_s[0] += 0.3 * chance();
     other
+}
+
+/// How much wider the model's σ are in gusts of a strength, m/s: what the air does adds to what the model lacks
+/// (judgment, as above).
+fn rough(gust_mps: f64) -> f64 {
+    let gust = if gust_mps.is_finite() { gust_mps } else { 0.5 };
+    (0.9 + 0.9 * gust.clamp(0.0, 3.0).powi(2)).sqrt()
 }
 
 /// Standard deviation about the mean.

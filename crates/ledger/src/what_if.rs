@@ -26,20 +26,13 @@ impl Change {
     #[must_use]
     pub fn all(recovery: &Recovery, reference: &Reference) -> Change {
         Change {
-            unload_s: Some(right_unload_s(recovery, reference)),
+            unload_s: Some(reference.unload_s[0]),
             power_s: Some(reference.power_s[0]),
             full_power: true,
             flaps_in_steps: true,
             climb_mps: Some(recovery.airplane.climb_mps),
         }
     }
-}
-
-/// How long after the stall, as heights count from it, a good recovery unloads, s.
-#[must_use]
-pub fn right_unload_s(recovery: &Recovery, reference: &Reference) -> f64 {
-    let times = &recovery.times;
-    reference.unload_s[0].max(0.3)
 }
 
 /// One moment of a what-if.

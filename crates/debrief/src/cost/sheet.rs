@@ -9,7 +9,7 @@ use crate::document::{
 use air::units::{M_PER_FT, MPS_PER_KT};
 use ledger::causes::opening;
 use ledger::ledger::Measure;
-use ledger::what_if::{Change, right_unload_s, what_if};
+use ledger::what_if::{Change, what_if};
 use ledger::{Airplane, Ledger};
 use maneuver::{Kind, Maneuver};
 
@@ -168,7 +168,7 @@ fn right(day: &Day<'_>, read: &Read, airplanes: &[Airplane]) -> WhatIf {
         flown_unload_s: tidy(times.release_s - times.stall_s),
         flown_power_s: opened.map(|t| tidy(t - times.release_s)),
         flown_power_share: tidy(came_to.min(1.0)),
-        right_unload_s: tidy(right_unload_s(recovery, &read.reference)),
+        right_unload_s: tidy(read.reference.unload_s[0]),
         right_power_s: tidy(read.reference.power_s[0]),
         climb_kias: tidy(day.aircraft.indicated_mps(recovery.airplane.climb_mps, 0.0) / MPS_PER_KT),
         flaps_were_out: recovery.actions.flaps.at(times.release_s) > 0.02,
