@@ -468,7 +468,10 @@ fn a_stall_told_at_the_wrong_moment_costs_nothing() {
     assert!((clock_s - STALL_S).abs() < 0.6, "{clock_s}");
     for off_s in [-1.0, 1.0, 3.0] {
         let (moved_s, other) = drawn(off_s);
-        assert!((moved_s - clock_s).abs() < 0.5, "{off_s}: {moved_s} {clock_s}");
+        assert!(
+            (moved_s - clock_s).abs() < 0.5,
+            "{off_s}: {moved_s} {clock_s}"
+        );
         assert!((other - charged).abs() < 20.0, "{off_s}: {other} {charged}");
     }
 }

@@ -79,9 +79,15 @@ fn alone(day: &Day<'_>, maneuver: &Maneuver) -> Result<Read, &'static str> {
     let airplane = airplane::likeliest(day.fit, day.aircraft, root);
     // What comes off the wing again takes most of a second to be unloaded again.
     let second = likely("secondary_stall").map(|stall| stall.at_s + 0.7);
+    // In a turn the angle is passed up to a second before the airplane shows it and the hand answers.
+    let late_s = if maneuver.kind == Kind::AcceleratedStall {
+        0.4
+    } else {
+        0.0
+    };
     let told = Told {
         stall_s,
-        stall_sigma_s: full.map_or(1.0, |stall| stall.sigma_s),
+        stall_sigma_s: full.map_or(1.0, |stall| stall.sigma_s.hypot(late_s)),
         release_s,
         second_s: second,
         full: full.is_some(),

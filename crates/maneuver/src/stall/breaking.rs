@@ -183,6 +183,10 @@ fn by_vane(scene: &Scene, past_s: f64, pitch: &Wave) -> Moment {
     let sigma = (0.5 * scene.aoa_sigma_rad / rate)
         .clamp(0.15, 1.0)
         .hypot(0.15);
+    // In an accelerated stall the nose has left its peak long before, in the turn: the angle decides.
+    if scene.accelerated() {
+        return Moment::new(past_s, sigma, Origin::Measured);
+    }
     let unstalled = scene
         .aoa
         .first_held(past_s + 0.3, past_s + 14.0, scene.critical_rad, false, 0.5)
