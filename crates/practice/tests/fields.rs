@@ -121,10 +121,11 @@ fn on_a_short_field_it_touches_at_the_point_and_stops_soon() {
 #[test]
 fn on_a_soft_field_the_nose_stays_up() {
     // PA.IV.D.S9, S10: the nose wheel held off, the least sink; 180 ft/min and 2 s are assumed in the packs.
+    // On three wheels the demonstration's airplane points 2° down.
     let nose = |flight: &Flight| {
         let touched = at(of(flight, "landing"), "touchdown");
         let after = between(flight, touched, touched + 30.0);
-        let up = first(&after, |s| s.seen.pitch < 1.5_f64.to_radians())
+        let up = first(&after, |s| s.seen.pitch < -1.3_f64.to_radians())
             .seen
             .t
             - touched;

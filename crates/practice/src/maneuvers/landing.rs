@@ -184,7 +184,12 @@ fn land_as(pilot: &mut Pilot, pattern: &Pattern, form: Form, nose_falls: bool, f
         .numbers
         .insert("touchdown_distance_ft", (place / M_PER_FT).round());
     let mut pitch = pilot.seen.pitch;
-    let rate = if nose_falls { 0.3 } else { 4_f64.to_radians() };
+    // Standing on three wheels the nose points below the horizon: whoever lets it fall goes past that.
+    let (rate, least) = if nose_falls {
+        (0.3, -0.08)
+    } else {
+        (4_f64.to_radians(), 0.0)
+    };
     pilot.fly(60.0, |p| {
         let since = p.seen.t - touched;
         let (falls, from, brakes) = match form {
@@ -194,7 +199,7 @@ fn land_as(pilot: &mut Pilot, pattern: &Pattern, form: Form, nose_falls: bool, f
             Form::Soft if nose_falls => (0.3, 15.0, 0.4),
             Form::Soft => (0.0, 15.0, 0.4),
         };
-        pitch = (pitch - 0.02 * falls).max(0.0);
+        pitch = (pitch - 0.02 * falls).max(least);
         p.controls.brakes = if since > from { brakes } else { 0.0 };
         if since > 8.0 {
             flown.end_s = p.seen.t;

@@ -176,10 +176,11 @@ fn soft(pilot: &mut Pilot, speeds: &Speeds, runway: &Runway, how: &Takeoff) -> F
     flown.moment("left_cushion", pilot.seen.t);
     // Whoever leaves it early holds what there is until the obstacle's height.
     let slow = waits.min(how.speed);
+    let brisk = if how.early > 0.0 { 0.2 } else { 0.08 };
     pilot.fly(60.0, |p| {
         let wings = straight_out(p, &line);
         (p.seen.agl < OBSTACLE_M)
-            .then(|| Goal::new(Nose::Speed(slow), wings, Power::Throttle(1.0)).at_rate(0.08))
+            .then(|| Goal::new(Nose::Speed(slow), wings, Power::Throttle(1.0)).at_rate(brisk))
     });
     flown
 }
