@@ -144,7 +144,7 @@ pub const ALL: [FaultRow; 29] = [
         "nose lower than the recovery needs"),
     row(F::ObstacleSpeedNotHeld, "obstacle_speed_not_held", "obstacle_speed", "kt", KT, (-6.0, 25.0), 15.0,
         "speed to 50 ft off the obstacle speed, + fast"),
-    row(F::LeftGroundEffectEarly, "left_ground_effect_early", "left_ground_effect", "kt", KT, (5.0, 10.0), 8.0,
+    row(F::LeftGroundEffectEarly, "left_ground_effect_early", "left_ground_effect", "kt", KT, (5.0, 10.0), 10.0,
         "how far below VX it climbs out of ground effect"),
     row(F::LongTouchdown, "long_touchdown", "long_touchdown", "ft", FT, (100.0, 1500.0), 600.0,
         "how far beyond the point it is aimed"),
