@@ -77,9 +77,9 @@ impl Method {
             Method::AdamsBashforth2 => {
                 match before {
                     Some(before) if before.goes_on(&start, step_s) => {
-                        for place in 0..SIZE {
-                            state.0[place] +=
-                                step_s * (1.5 * k1[place] - 0.5 * before.rates[place]);
+                        let pairs = k1.iter().zip(&before.rates);
+                        for (value, (now, was)) in state.0.iter_mut().zip(pairs) {
+                            *value += step_s * (1.5 * now - 0.5 * was);
                         }
                     }
                     _ => heun(state, &k1, step_s, &rates),
@@ -106,8 +106,8 @@ fn heun<T>(
     rates: &impl Fn(&State) -> ([f64; SIZE], T),
 ) {
     let (k2, _) = rates(&moved(state, k1, step_s));
-    for place in 0..SIZE {
-        state.0[place] += 0.5 * step_s * (k1[place] + k2[place]);
+    for (value, (first, second)) in state.0.iter_mut().zip(k1.iter().zip(&k2)) {
+        *value += 0.5 * step_s * (first + second);
     }
 }
 
