@@ -1,11 +1,12 @@
 //! Steps a second of our model beside those of an independent flight dynamics library: the same airframe, the same step, the
-//! same inputs for a minute (pulses of every control, power, flaps, a stall), one core each, the best of several rounds.
+//! same inputs for a minute (pulses of every control, power, flaps, a stall), one core each, the best of several rounds; by
+//! each method of integration. Like with like is Adams–Bashforth: one evaluation of the forces a step, as the library does.
 //!
 //! `.ci/jsbsim cargo run --release --package dynamics --example speed`; `make bench` does it.
 
 use dynamics::outside::write;
 use dynamics::trim::{Path as Flight, Trimmed, Wanted, trim};
-use dynamics::{Airframe, Controls, Flying, State, Weather, parse};
+use dynamics::{Airframe, Controls, Flying, Method, State, Weather, parse};
 use std::error::Error;
 use std::fmt::Write as _;
 use std::io::Write as _;
@@ -34,42 +35,66 @@ fn main() -> Result<(), Box<dyn Error>> {
     let mut found = trim(&airframe, &wanted).ok_or("no steady flight")?;
     found.state.0[2] = -HEIGHT_M;
 
-    let mut ours = self::ours(&airframe, &weather, &found);
+    let methods = [
+        (Method::RungeKutta4, "Runge-Kutta 4"),
+        (Method::Heun, "Heun"),
+        (Method::AdamsBashforth2, "Adams-Bashforth 2"),
+    ];
+    let mut ours = methods.map(|(method, _)| self::ours(&airframe, &weather, &found, method));
     let folder = std::env::temp_dir().join(format!("proofwing-speed-{}", std::process::id()));
     let theirs = std::env::var_os("PROOFWING_TEST_JSBSIM")
         .map(|python| self::theirs(&python, &folder, &airframe, &found));
     let _ = std::fs::remove_dir_all(&folder);
     // Before and after: a machine is not equally fast all the time.
-    ours.0 = ours.0.max(self::ours(&airframe, &weather, &found).0);
+    for ((method, _), ours) in methods.iter().zip(&mut ours) {
+        ours.0 = ours
+            .0
+            .max(self::ours(&airframe, &weather, &found, *method).0);
+    }
     println!("A minute of flight, steps of 1/120 s, one core:");
-    println!(
-        "  our model (4 evaluations a step)   {:>9.0} steps/s",
-        ours.0
-    );
-    let Some(theirs) = theirs else {
-        println!("  JSBSim                             not here: begin the line with .ci/jsbsim");
-        return Ok(());
-    };
-    let (steps, bare, end) = theirs?;
-    println!(
-        "  JSBSim 1.3.3 (1 evaluation a step) {steps:>9.0} steps/s, {bare:.0} without the calls from Python"
-    );
-    println!(
-        "  ratio                              {:>9.1}, {:.1} without the calls",
-        ours.0 / steps,
-        ours.0 / bare
-    );
+    let theirs = theirs.transpose()?;
+    let (called, bare) = theirs
+        .as_ref()
+        .map_or((f64::NAN, f64::NAN), |(steps, bare, _)| (*steps, *bare));
+    match theirs {
+        Some(_) => println!(
+            "  {:<18} 1 evaluation a step  {called:>8.0} steps/s, {bare:.0} without the calls from Python",
+            "JSBSim 1.3.3"
+        ),
+        None => println!("  JSBSim is not here: begin the line with .ci/jsbsim"),
+    }
+    for ((method, name), (steps, _)) in methods.iter().zip(&ours) {
+        let count = method.evaluations();
+        let of = if count == 1 {
+            "evaluation a step "
+        } else {
+            "evaluations a step"
+        };
+        print!("  {name:<18} {count} {of} {steps:>8.0} steps/s");
+        if theirs.is_some() {
+            print!(
+                ", {:.1} times theirs, {:.1} without the calls",
+                steps / called,
+                steps / bare
+            );
+        }
+        println!();
+    }
     let line = |what: &str, state: &State| {
         let [bank, pitch, _] = state.attitude().map(f64::to_degrees);
         let [u, v, w] = state.velocity_body();
         let speed = (u * u + v * v + w * w).sqrt();
         println!(
-            "  at the end {what}: {:.1} m, {speed:.2} m/s, pitch {pitch:.2}°, bank {bank:.2}°",
+            "  at the end, {what:<18} {:.1} m, {speed:.2} m/s, pitch {pitch:.2}°, bank {bank:.2}°",
             state.height_m()
         );
     };
-    line("ours  ", &ours.1);
-    line("theirs", &end);
+    for ((_, name), (_, end)) in methods.iter().zip(&ours) {
+        line(name, end);
+    }
+    if let Some((_, _, end)) = &theirs {
+        line("JSBSim 1.3.3", end);
+    }
     Ok(())
 }
 
@@ -96,13 +121,14 @@ fn changes(found: &Trimmed) -> Vec<usize> {
     (0..STEPS).filter(changed).collect()
 }
 
-fn ours(airframe: &Airframe, weather: &Weather, found: &Trimmed) -> (f64, State) {
+fn ours(airframe: &Airframe, weather: &Weather, found: &Trimmed, method: Method) -> (f64, State) {
     let row: Vec<Controls> = (0..STEPS).map(|step| inputs(found, step)).collect();
     // Cut and counted as the other library's rounds are (`outside/speed.py`).
     let mut best = vec![f64::INFINITY; STEPS / SECOND];
     let mut end = found.state;
-    for _ in 0..100 {
+    for _ in 0..50 {
         let mut flying = Flying::new(airframe, weather, found.state, &row[0], 1);
+        flying.method = method;
         for (part, best) in row.chunks(SECOND).zip(&mut best) {
             let start = Instant::now();
             for controls in part {

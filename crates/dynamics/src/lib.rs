@@ -6,7 +6,7 @@
 //! flights need.
 //!
 //! - [`parse`] reads an airframe file into an [`Airframe`].
-//! - [`Flying`] flies it: [`Flying::step`] with [`Controls`].
+//! - [`Flying`] flies it: [`Flying::step`] with [`Controls`], by the [`Method`] that is asked for.
 //! - [`trim`](trim::trim) finds steady flight, [`figures`](figures::figures) what a manual would print.
 //!
 //! SI throughout; frames and signs in [`state`].
@@ -16,6 +16,7 @@ pub mod airframe;
 pub mod figures;
 mod file;
 pub mod gear;
+mod method;
 pub mod model;
 pub mod outside;
 pub mod propulsion;
@@ -26,6 +27,7 @@ pub mod weather;
 
 pub use airframe::Airframe;
 pub use file::{SCHEMA, parse};
+pub use method::Method;
 pub use model::{Felt, Flying};
 pub use state::{Controls, State, Surfaces};
 pub use weather::{Turbulence, Weather, WindAt};

@@ -3,6 +3,7 @@
 use crate::aero::{self, Airflow};
 use crate::airframe::{Airframe, Flap};
 use crate::gear;
+use crate::method::{Before, Method};
 use crate::state::{Controls, SIZE, State, Surfaces, Vec3, rotate, rotate_back};
 use crate::weather::{Gust, Turbulence, Weather};
 use air::units::G0_MPS2;
@@ -254,6 +255,9 @@ pub struct Flying<'a> {
     pub ground_m: f64,
     /// Since the start, s.
     pub time_s: f64,
+    /// How a step is taken.
+    pub method: Method,
+    before: Option<Before>,
 }
 
 impl<'a> Flying<'a> {
@@ -274,6 +278,8 @@ impl<'a> Flying<'a> {
             turbulence: Turbulence::new(seed),
             ground_m: 0.0,
             time_s: 0.0,
+            method: Method::default(),
+            before: None,
         }
     }
 
@@ -302,27 +308,20 @@ impl<'a> Flying<'a> {
         }
     }
 
-    /// One step: classical Runge–Kutta of fourth order, with wind, gust and density held over the step.
+    /// One step by [`Flying::method`], with wind, gust, density and surfaces held over it.
     pub fn step(&mut self, controls: &Controls, step_s: f64) -> Felt {
         let around = self.around(step_s);
         let controls = limited(self.airframe, controls);
         self.surfaces
             .follow(&controls, &self.airframe.rates, step_s);
         let held = Held::new(self.airframe, &self.surfaces, &around);
-        let start = self.state;
-        let (k1, acting) = held.rates(&start);
-        let (k2, _) = held.rates(&moved(&start, &k1, 0.5 * step_s));
-        let (k3, _) = held.rates(&moved(&start, &k2, 0.5 * step_s));
-        let (k4, _) = held.rates(&moved(&start, &k3, step_s));
-        let felt = held.felt(&acting);
-        let sixth = step_s / 6.0;
-        for place in 0..SIZE {
-            self.state.0[place] +=
-                sixth * (k1[place] + 2.0 * k2[place] + 2.0 * k3[place] + k4[place]);
-        }
-        self.state.normalize();
+        let acting = self
+            .method
+            .step(&mut self.state, &mut self.before, step_s, |state| {
+                held.rates(state)
+            });
         self.time_s += step_s;
-        felt
+        held.felt(&acting)
     }
 }
 
@@ -333,13 +332,4 @@ pub(crate) fn limited(airframe: &Airframe, controls: &Controls) -> Controls {
         flap_rad: controls.flap_rad.min(last),
         ..*controls
     }
-}
-
-#[inline]
-fn moved(start: &State, rate: &[f64; SIZE], by_s: f64) -> State {
-    let mut state = *start;
-    for (value, rate) in state.0.iter_mut().zip(rate) {
-        *value += by_s * rate;
-    }
-    state
 }

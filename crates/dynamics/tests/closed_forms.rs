@@ -1,4 +1,5 @@
-//! The model against closed forms: what must hold for any airplane.
+//! The model against closed forms: what must hold for any airplane, and within the same tolerances by every method of
+//! integration.
 
 mod support;
 
@@ -7,9 +8,9 @@ use air::units::{G0_MPS2, MPS_PER_KT};
 use dynamics::aero::{Airflow, Loads, loads};
 use dynamics::figures::{figures, stall_speed_mps};
 use dynamics::trim::{Path, Trimmed};
-use dynamics::{Airframe, Flying, State, Weather};
+use dynamics::{Airframe, Flying, Method, State, Weather};
 use std::f64::consts::{PI, SQRT_2};
-use support::{STEP_S, aloft, demo, even, glider, held, steady};
+use support::{METHODS, STEP_S, aloft, demo, even, glider, held, steady};
 
 /// The air's forces where a flight stands.
 fn forces(airframe: &Airframe, state: &State, found: &Trimmed) -> (Airflow, Loads) {
@@ -40,9 +41,10 @@ fn extremes(values: &[f64], step_s: f64) -> Vec<(f64, f64)> {
 }
 
 /// Period and damping ratio of the slow oscillation after a little too much speed.
-fn phugoid(airframe: &Airframe, found: &Trimmed) -> (f64, f64) {
+fn phugoid(airframe: &Airframe, found: &Trimmed, method: Method) -> (f64, f64) {
     let weather = Weather::default();
     let mut flying = aloft(airframe, &weather, found, 1);
+    flying.method = method;
     for axis in 3..6 {
         flying.state.0[axis] *= 1.03;
     }
@@ -86,13 +88,17 @@ fn the_phugoid_has_lanchesters_period_and_damping() {
     (airframe.pitch.thrust, airframe.lateral.yaw_thrust) = (0.0, 0.0);
     for v in [45.0, 55.0] {
         let found = steady(&airframe, v, 0.0, Path::Angle(0.0)).expect("level flight");
-        let (period, damping) = phugoid(&airframe, &found);
         let (_, air) = forces(&airframe, &found.state, &found);
         let expected = PI * SQRT_2 * v / G0_MPS2;
         let wanted = 1.0 / (SQRT_2 * air.lift / air.drag);
-        println!("{v} m/s: {period:.2} s ({expected:.2}), ζ {damping:.4} ({wanted:.4})");
-        assert!((period / expected - 1.0).abs() < 0.04);
-        assert!((damping / wanted - 1.0).abs() < 0.08);
+        for method in METHODS {
+            let (period, damping) = phugoid(&airframe, &found, method);
+            println!(
+                "{method:?}, {v} m/s: {period:.2} s ({expected:.2}), ζ {damping:.4} ({wanted:.4})"
+            );
+            assert!((period / expected - 1.0).abs() < 0.04);
+            assert!((damping / wanted - 1.0).abs() < 0.08);
+        }
     }
 }
 
@@ -102,13 +108,15 @@ fn the_phugoid_of_a_glide_is_damped_half_as_much_again() {
     // path that goes down damps too, 2ζω = 3 g sin|γ|/V, so ζ = 3/(2√2) D/L.
     let airframe = stiff(even());
     let found = steady(&airframe, 55.0, 0.0, Path::Throttle(0.0)).expect("a glide");
-    let (period, damping) = phugoid(&airframe, &found);
     let (_, air) = forces(&airframe, &found.state, &found);
     let expected = PI * SQRT_2 * 55.0 / G0_MPS2;
     let wanted = 3.0 / (2.0 * SQRT_2) * air.drag / air.lift;
-    println!("{period:.2} s ({expected:.2}), ζ {damping:.4} ({wanted:.4})");
-    assert!((period / expected - 1.0).abs() < 0.04);
-    assert!((damping / wanted - 1.0).abs() < 0.08);
+    for method in METHODS {
+        let (period, damping) = phugoid(&airframe, &found, method);
+        println!("{method:?}: {period:.2} s ({expected:.2}), ζ {damping:.4} ({wanted:.4})");
+        assert!((period / expected - 1.0).abs() < 0.04);
+        assert!((damping / wanted - 1.0).abs() < 0.08);
+    }
 }
 
 #[test]
@@ -133,14 +141,29 @@ fn the_short_period_is_that_of_its_derivatives() {
     let stiff = z_alpha * m_rate - m_alpha * z_rate;
     let damp = -(z_alpha + m_rate + z_rate * m_alpha_rate);
 
+    for method in METHODS {
+        let (seen_stiff, seen_damp) = swing(&airframe, &found, v, method);
+        println!(
+            "{method:?}: ω {:.3} rad/s ({:.3}), 2ζω {seen_damp:.3} 1/s ({damp:.3})",
+            seen_stiff.sqrt(),
+            stiff.sqrt()
+        );
+        assert!((seen_stiff.sqrt() / stiff.sqrt() - 1.0).abs() < 0.05);
+        assert!((seen_damp / damp - 1.0).abs() < 0.05);
+    }
+}
+
+/// ω² and 2ζω of the pitching after a degree too much of angle of attack.
+fn swing(airframe: &Airframe, found: &Trimmed, v: f64, method: Method) -> (f64, f64) {
     let weather = Weather::default();
-    let mut flying = aloft(&airframe, &weather, &found, 1);
+    let mut flying = aloft(airframe, &weather, found, 1);
+    flying.method = method;
     // A degree more of angle of attack, at the same speed.
     let alpha = found.alpha_rad + 1_f64.to_radians();
     (flying.state.0[3], flying.state.0[5]) = (v * alpha.cos(), v * alpha.sin());
     let rate: Vec<f64> = (0..150)
         .map(|_| {
-            flying.step(&held(&found), STEP_S);
+            flying.step(&held(found), STEP_S);
             flying.state.0[11]
         })
         .collect();
@@ -158,13 +181,7 @@ fn the_short_period_is_that_of_its_derivatives() {
     let base = n[0][0] * n[1][1] - n[0][1] * n[1][0];
     let seen_damp = (sums[0] * n[1][1] - sums[1] * n[0][1]) / base;
     let seen_stiff = (n[0][0] * sums[1] - n[1][0] * sums[0]) / base;
-    println!(
-        "ω {:.3} rad/s ({:.3}), 2ζω {seen_damp:.3} 1/s ({damp:.3})",
-        seen_stiff.sqrt(),
-        stiff.sqrt()
-    );
-    assert!((seen_stiff.sqrt() / stiff.sqrt() - 1.0).abs() < 0.05);
-    assert!((seen_damp / damp - 1.0).abs() < 0.05);
+    (seen_stiff, seen_damp)
 }
 
 #[test]
@@ -192,13 +209,16 @@ fn a_steady_turn_goes_by_its_bank() {
 fn the_turn_that_was_found_is_the_turn_that_is_flown() {
     let (airframe, weather) = (demo(), Weather::default());
     let found = steady(&airframe, 55.0, 45.0, Path::Angle(0.0)).expect("a level turn");
-    let mut flying = aloft(&airframe, &weather, &found, 1);
-    for _ in 0..500 {
-        flying.step(&held(&found), STEP_S);
+    for method in METHODS {
+        let mut flying = aloft(&airframe, &weather, &found, 1);
+        flying.method = method;
+        for _ in 0..500 {
+            flying.step(&held(&found), STEP_S);
+        }
+        let [_, _, heading] = flying.state.attitude();
+        assert!((heading - 5.0 * found.turn_radps).abs() < 0.5_f64.to_radians());
+        assert!(flying.state.height_m().abs() < 1.0);
     }
-    let [_, _, heading] = flying.state.attitude();
-    assert!((heading - 5.0 * found.turn_radps).abs() < 0.5_f64.to_radians());
-    assert!(flying.state.height_m().abs() < 1.0);
 }
 
 #[test]
@@ -266,14 +286,17 @@ fn the_stall_speed_goes_with_the_root_of_the_load() {
 fn steady_flight_stays_steady() {
     let (airframe, weather) = (demo(), Weather::default());
     let found = steady(&airframe, 50.0, 0.0, Path::Angle(0.0)).expect("level flight");
-    let mut flying = aloft(&airframe, &weather, &found, 1);
-    for _ in 0..1000 {
-        flying.step(&held(&found), STEP_S);
+    for method in METHODS {
+        let mut flying = aloft(&airframe, &weather, &found, 1);
+        flying.method = method;
+        for _ in 0..1000 {
+            flying.step(&held(&found), STEP_S);
+        }
+        let [_, _, down] = flying.state.velocity_ned();
+        let [bank, ..] = flying.state.attitude();
+        assert!(down.abs() < 0.05 && flying.state.height_m().abs() < 0.5);
+        assert!(bank.abs() < 0.1_f64.to_radians());
     }
-    let [_, _, down] = flying.state.velocity_ned();
-    let [bank, ..] = flying.state.attitude();
-    assert!(down.abs() < 0.05 && flying.state.height_m().abs() < 0.5);
-    assert!(bank.abs() < 0.1_f64.to_radians());
 }
 
 fn energy_j(airframe: &Airframe, flying: &Flying<'_>) -> f64 {
@@ -289,25 +312,28 @@ fn without_power_energy_is_lost_to_drag_alone() {
     // dE/dt = −D V in still air without thrust, wings level: first law of mechanics.
     let (airframe, weather) = (even(), Weather::default());
     let found = steady(&airframe, 45.0, 0.0, Path::Throttle(0.0)).expect("a glide");
-    let mut flying = aloft(&airframe, &weather, &found, 1);
-    flying.state.0[2] = -1000.0;
-    let mut hands = held(&found);
-    let start = energy_j(&airframe, &flying);
-    let mut lost = 0.0;
-    for step in 0..4000 {
-        let t = f64::from(step) * STEP_S;
-        hands.elevator = found.surfaces.elevator + 0.1 * (0.7 * t).sin();
-        let density = weather.density_kgpm3(flying.state.height_m());
-        let body = flying.state.velocity_body();
-        let flow = Airflow::new(body, flying.state.rates(), density, 10_000.0);
-        let attached = [flying.state.0[14], flying.state.0[15]];
-        let air = loads(&airframe, &flow, &flying.surfaces, attached, 0.0);
-        lost += flow.pressure_pa() * airframe.wing.area_m2 * air.drag * flow.tas_mps * STEP_S;
-        flying.step(&hands, STEP_S);
+    for method in METHODS {
+        let mut flying = aloft(&airframe, &weather, &found, 1);
+        flying.method = method;
+        flying.state.0[2] = -1000.0;
+        let mut hands = held(&found);
+        let start = energy_j(&airframe, &flying);
+        let mut lost = 0.0;
+        for step in 0..4000 {
+            let t = f64::from(step) * STEP_S;
+            hands.elevator = found.surfaces.elevator + 0.1 * (0.7 * t).sin();
+            let density = weather.density_kgpm3(flying.state.height_m());
+            let body = flying.state.velocity_body();
+            let flow = Airflow::new(body, flying.state.rates(), density, 10_000.0);
+            let attached = [flying.state.0[14], flying.state.0[15]];
+            let air = loads(&airframe, &flow, &flying.surfaces, attached, 0.0);
+            lost += flow.pressure_pa() * airframe.wing.area_m2 * air.drag * flow.tas_mps * STEP_S;
+            flying.step(&hands, STEP_S);
+        }
+        let change = start - energy_j(&airframe, &flying);
+        println!("{method:?}: energy lost {change:.0} J, drag's work {lost:.0} J");
+        assert!((change / lost - 1.0).abs() < 0.005);
     }
-    let change = start - energy_j(&airframe, &flying);
-    println!("energy lost {change:.0} J, drag's work {lost:.0} J");
-    assert!((change / lost - 1.0).abs() < 0.005);
 }
 
 #[test]

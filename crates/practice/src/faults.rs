@@ -29,6 +29,10 @@ pub enum Fault {
     NoWindCorrection,
     FastApproach,
     UnloadedTooFar,
+    ObstacleSpeedNotHeld,
+    LeftGroundEffectEarly,
+    LongTouchdown,
+    NoseNotHeldOff,
 }
 
 /// How a fault is called and measured.
@@ -93,7 +97,7 @@ use Fault as F;
 
 /// Every fault, in the order of the debrief's table.
 #[rustfmt::skip]
-pub const ALL: [FaultRow; 25] = [
+pub const ALL: [FaultRow; 29] = [
     plain(F::NoClearingTurns, "no_clearing_turns", "no_clearing_turns", "no clearing turns before it"),
     row(F::BelowMinimumHeight, "below_minimum_height", "below_min_height", "ft", FT, (50.0, 1000.0), 300.0,
         "how far below the least height it is completed"),
@@ -138,6 +142,13 @@ pub const ALL: [FaultRow; 25] = [
         "final approach this much above the speed asked for"),
     row(F::UnloadedTooFar, "unloaded_too_far", "unloaded_too_far", "deg", DEG, (3.0, 20.0), 8.0,
         "nose lower than the recovery needs"),
+    row(F::ObstacleSpeedNotHeld, "obstacle_speed_not_held", "obstacle_speed", "kt", KT, (-6.0, 25.0), 15.0,
+        "speed to 50 ft off the obstacle speed, + fast"),
+    row(F::LeftGroundEffectEarly, "left_ground_effect_early", "left_ground_effect", "kt", KT, (5.0, 10.0), 10.0,
+        "how far below VX it climbs out of ground effect"),
+    row(F::LongTouchdown, "long_touchdown", "long_touchdown", "ft", FT, (100.0, 1500.0), 600.0,
+        "how far beyond the point it is aimed"),
+    plain(F::NoseNotHeldOff, "nose_not_held_off", "nose_not_held_off", "the nose comes down with the main wheels"),
 ];
 
 impl Fault {

@@ -3,9 +3,11 @@
 
 use air::atmosphere::RHO0_KGPM3;
 use dynamics::trim::{Path, Trimmed, Wanted, trim};
-use dynamics::{Airframe, Controls, Flying, Weather, parse};
+use dynamics::{Airframe, Controls, Flying, Method, Weather, parse};
 
 pub const STEP_S: f64 = 0.01;
+/// What is asked of a flight is asked of each.
+pub const METHODS: [Method; 3] = [Method::RungeKutta4, Method::Heun, Method::AdamsBashforth2];
 pub const DEMO: &str = include_str!("../../../../data/airframes/demo.toml");
 
 pub fn demo() -> Airframe {

@@ -1,6 +1,7 @@
 //! What is flown in a lesson, one thing after the other in no order.
 
 use practice::goal::{Goal, Nose, Power, Wings};
+use practice::maneuvers::field::Form;
 use practice::maneuvers::ground_reference::{self, Ground};
 use practice::maneuvers::landing::{self, Landing};
 use practice::maneuvers::pattern::{self, Pattern};
@@ -214,6 +215,9 @@ pub fn land(pilot: &mut Pilot, speeds: &Speeds, dice: &mut Pcg64) {
         flaps_over: 0.0,
         point: dice.random_range(150.0..300.0),
         high: 0.0,
+        form: Form::Normal,
+        long: 0.0,
+        nose_falls: false,
     };
     pattern::to_abeam(pilot, speeds, &about, 1.28 * speeds.approach);
     let mut flown = landing::fly(pilot, speeds, &about, &how);

@@ -1,5 +1,7 @@
-//! From abeam the threshold to the end of the roll: with power, from a slip, or power off all the way (AFH ch. 9).
+//! From abeam the threshold to the end of the roll: with power, onto a short or a soft field, from a slip, or power off all the
+//! way (AFH ch. 9).
 
+use super::field::Form;
 use super::pattern::{self, BANK, BASE_M, HEIGHT_M, OUT_M, Pattern};
 use super::takeoff::rolling;
 use crate::goal::{Goal, Nose, Power, Wings};
@@ -24,6 +26,12 @@ pub struct Landing {
     pub point: f64,
     /// So much above the glide path, m.
     pub high: f64,
+    /// What the runway asks for.
+    pub form: Form,
+    /// It is aimed so far beyond the point, m.
+    pub long: f64,
+    /// The nose comes down with the main wheels.
+    pub nose_falls: bool,
 }
 
 /// Height of the eyes when the wheels touch: what a glide path to the runway ends at, m.
@@ -97,7 +105,7 @@ pub fn approach(
     flown: &mut Flown,
 ) {
     flown.moment("downwind_abeam", pilot.seen.t);
-    let aim = how.point - FLOAT_M;
+    let aim = how.point + how.long - FLOAT_M;
     let mut legs = Legs {
         leg: 0,
         behind: BASE_M,
@@ -135,8 +143,17 @@ fn wing_down(seen: &Seen, line: &Line) -> Wings {
     }
 }
 
-/// Flare, touchdown and roll.
+/// Flare, touchdown and roll on an ordinary runway.
 pub fn land(pilot: &mut Pilot, pattern: &Pattern, flown: &mut Flown) {
+    land_as(pilot, pattern, Form::Normal, false, flown);
+}
+
+/// Power that stays on to a soft field, share of the throttle's travel: it carries the last foot.
+const CARRIES: f64 = 0.12;
+
+/// Flare, touchdown and roll: on a short field the brakes at once, on a soft one a touch of power and the nose held up as long as
+/// the elevator can (`nose_falls`: it is not).
+fn land_as(pilot: &mut Pilot, pattern: &Pattern, form: Form, nose_falls: bool, flown: &mut Flown) {
     let line = pattern.upwind();
     let mut throttle = pilot.controls.throttle;
     let mut touched = f64::NAN;
@@ -147,7 +164,12 @@ pub fn land(pilot: &mut Pilot, pattern: &Pattern, flown: &mut Flown) {
             touched = p.seen.t;
             return None;
         }
-        throttle = (throttle - 0.006).max(0.0);
+        let (off, least) = match form {
+            Form::Normal => (0.006, 0.0),
+            Form::Short => (0.012, 0.0),
+            Form::Soft => (0.004, CARRIES),
+        };
+        throttle = (throttle - off).max(least.min(throttle));
         // The sink goes with the height: an exponential round-out, and held off at the end of it.
         let sink = (0.36 * above + 0.25).clamp(0.3, 7.0);
         let off = (-sink - p.seen.climb) / p.seen.tas.max(20.0);
@@ -162,20 +184,33 @@ pub fn land(pilot: &mut Pilot, pattern: &Pattern, flown: &mut Flown) {
         .numbers
         .insert("touchdown_distance_ft", (place / M_PER_FT).round());
     let mut pitch = pilot.seen.pitch;
+    // Standing on three wheels the nose points below the horizon: whoever lets it fall goes past that.
+    let (rate, least) = if nose_falls {
+        (0.3, -0.08)
+    } else {
+        (4_f64.to_radians(), 0.0)
+    };
     pilot.fly(60.0, |p| {
         let since = p.seen.t - touched;
-        pitch = (pitch - 0.02 * 0.03).max(0.0);
-        p.controls.brakes = if since > 3.0 { 0.5 } else { 0.0 };
+        let (falls, from, brakes) = match form {
+            Form::Normal => (0.03, 3.0, 0.5),
+            Form::Short => (0.3, 0.8, 1.0),
+            // It keeps moving: the brakes come where the soft part ends.
+            Form::Soft if nose_falls => (0.3, 15.0, 0.4),
+            Form::Soft => (0.0, 15.0, 0.4),
+        };
+        pitch = (pitch - 0.02 * falls).max(least);
+        p.controls.brakes = if since > from { brakes } else { 0.0 };
         if since > 8.0 {
             flown.end_s = p.seen.t;
         }
-        let nose = if since < 4.0 {
+        let nose = if since < if form == Form::Soft { 12.0 } else { 4.0 } {
             Nose::Pitch(pitch)
         } else {
             Nose::Still
         };
         (p.seen.groundspeed > 1.0 || since < 9.0)
-            .then(|| Goal::new(nose, rolling(&p.seen, &line), Power::Throttle(0.0)))
+            .then(|| Goal::new(nose, rolling(&p.seen, &line), Power::Throttle(0.0)).at_rate(rate))
     });
     if flown.end_s < touched {
         flown.end_s = pilot.seen.t;
@@ -193,7 +228,7 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, pattern: &Pattern, how: &Landing)
         ON_WHEELS_M + FLARE_M,
         &mut flown,
     );
-    land(pilot, pattern, &mut flown);
+    land_as(pilot, pattern, how.form, how.nose_falls, &mut flown);
     flown
 }
 
@@ -208,6 +243,9 @@ pub(super) fn begin(kind: &'static str, pilot: &Pilot, pattern: &Pattern, how: &
     flown
         .numbers
         .insert("point_ft", (how.point / M_PER_FT).round());
+    if let Some(form) = how.form.id() {
+        flown.words.insert("form", form);
+    }
     flown
 }
 
@@ -243,6 +281,7 @@ pub fn slipped(
     slip: &Slip,
 ) -> [Flown; 2] {
     let mut landing = begin("landing", pilot, pattern, how);
+    landing.words.insert("form", "forward_slip");
     let line = pattern.upwind();
     // Flaps up and far above the glide path: nothing but a slip brings it down.
     let high = Landing {

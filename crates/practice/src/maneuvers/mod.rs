@@ -2,6 +2,7 @@
 
 pub mod attitudes;
 pub mod engine_out;
+pub mod field;
 pub mod go_around;
 pub mod ground_reference;
 pub mod instrument;

@@ -83,5 +83,10 @@ pub fn fly(pilot: &mut Pilot, speeds: &Speeds, how: &SlowFlight) -> Flown {
     }
     flown.end_s = pilot.seen.t;
     flown.asked.insert("target_ias", target);
+    if how.turn != 0.0 {
+        flown
+            .numbers
+            .insert("turn_deg", how.turn.to_degrees().round());
+    }
     flown
 }

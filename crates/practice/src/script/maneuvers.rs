@@ -6,6 +6,7 @@ use crate::faults::Fault;
 use crate::log::Flown;
 use crate::maneuvers::attitudes::{self, Attitude};
 use crate::maneuvers::engine_out::{self, Glide};
+use crate::maneuvers::field::Form;
 use crate::maneuvers::go_around::{self, GoAround};
 use crate::maneuvers::ground_reference::{self, Ground};
 use crate::maneuvers::landing::{self, Landing, Slip};
@@ -13,7 +14,8 @@ use crate::maneuvers::performance::{self, Down};
 use crate::maneuvers::pylons::{self, Pylons};
 use crate::maneuvers::slow_flight::{self, SlowFlight};
 use crate::maneuvers::stalls::{self, Entry, Stall};
-use crate::maneuvers::{instrument, pattern, power_off_180, takeoff, turns};
+use crate::maneuvers::takeoff::{self, Takeoff};
+use crate::maneuvers::{instrument, pattern, power_off_180, turns};
 use air::units::{G0_MPS2, M_PER_FT};
 
 /// Slow flight above the speed at which the warning sounds (FAA-S-ACS-6C VII.A: without it).
@@ -118,8 +120,17 @@ impl Hands<'_> {
                 attitudes::fly(pilot, speeds, &how)
             }
             "takeoff" => {
-                let speed = task.speed.unwrap_or(speeds.vy);
-                takeoff::fly(pilot, speeds, &self.script.runway, speed)
+                // Of a short field the speed is the obstacle's, as in the briefing; after it comes VY. Off a soft one VY or VX.
+                let short = task.form == Form::Short;
+                let obstacle = task.speed.filter(|_| short).unwrap_or(speeds.vx);
+                let how = Takeoff {
+                    speed: task.speed.filter(|_| !short).unwrap_or(speeds.vy),
+                    form: task.form,
+                    obstacle,
+                    obstacle_off: task.faults.or_zero(Fault::ObstacleSpeedNotHeld),
+                    early: task.faults.or_zero(Fault::LeftGroundEffectEarly),
+                };
+                takeoff::fly_as(pilot, speeds, &self.script.runway, &how)
             }
             _ => return self.circuit(task),
         };
@@ -179,7 +190,12 @@ impl Hands<'_> {
     }
 
     fn landing(&self, task: &Task) -> Landing {
-        let speed = task.speed.unwrap_or(self.speeds.approach);
+        // At most 1.3 VS0 where no manual says otherwise (FAA-S-ACS-6C, PA.IV.F.S7); a short field leaves no room for more.
+        let usual = match task.form {
+            Form::Short => 1.3 * self.speeds.vs0,
+            _ => self.speeds.approach,
+        };
+        let speed = task.speed.unwrap_or(usual);
         let last = self.pilot.airframe().flaps.len().saturating_sub(1);
         Landing {
             speed,
@@ -188,6 +204,9 @@ impl Hands<'_> {
             flaps_over: task.faults.or_zero(Fault::FlapsAboveVfe),
             point: task.point.unwrap_or(500.0 * M_PER_FT),
             high: 0.0,
+            form: task.form,
+            long: task.faults.or_zero(Fault::LongTouchdown),
+            nose_falls: task.faults.has(Fault::NoseNotHeldOff),
         }
     }
 

@@ -13,6 +13,7 @@ pub use fly::{Flight, default_airframe};
 pub use table::{KINDS, KindRow, LEGS, Where};
 
 use crate::faults::Faults;
+use crate::maneuvers::field::Form;
 use crate::recorder::Fit;
 use crate::runway::Runway;
 use air::geodesy::Place as Where2d;
@@ -106,6 +107,8 @@ pub struct Task {
     pub point: Option<f64>,
     /// Recovery at the first indication.
     pub at_cue: bool,
+    /// What the runway asks of a takeoff or a landing.
+    pub form: Form,
     /// Nose low instead of high.
     pub nose_low: bool,
     /// Clearing turns before it.

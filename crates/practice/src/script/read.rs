@@ -5,6 +5,7 @@ use super::reader::{Page, Range, Section};
 use super::table::{self, KINDS, KindRow, LEGS, Where};
 use super::{SCHEMA, Script, Start, Task};
 use crate::faults::{ALL, Fault, Faults};
+use crate::maneuvers::field::Form;
 use crate::recorder::Fit;
 use crate::runway::Runway;
 use air::atmosphere;
@@ -164,6 +165,8 @@ fn entries(section: &Section, task: &mut Task) -> Result<(), Problem> {
     task.point = number("point_ft", Range(200.0, 1500.0, "ft"), M_PER_FT)?;
     let recovery = [("full_stall", false), ("first_indication", true)];
     task.at_cue = section.word("recovery", &recovery)?.unwrap_or(false);
+    let forms = [("short_field", Form::Short), ("soft_field", Form::Soft)];
+    task.form = section.word("form", &forms)?.unwrap_or_default();
     let attitude = [("nose_high", false), ("nose_low", true)];
     task.nose_low = section.word("attitude", &attitude)?.unwrap_or(false);
     task.clearing = section.flag("clearing")?;
@@ -194,6 +197,17 @@ fn fits(section: &Section, task: &Task) -> Result<(), Problem> {
         let what = format!("{} needs the other attitude", other.0.row().id);
         let mend = format!("write attitude = \"{}\"", other.1);
         return Err(section.page.problem(at, what, &mend));
+    }
+    for (fault, form) in [
+        (Fault::ObstacleSpeedNotHeld, Form::Short),
+        (Fault::LeftGroundEffectEarly, Form::Soft),
+        (Fault::NoseNotHeldOff, Form::Soft),
+    ] {
+        if task.faults.has(fault) && task.form != form {
+            let what = format!("{} needs the form that it spoils", fault.row().id);
+            let mend = format!("add form = \"{}\"", form.id().unwrap_or_default());
+            return Err(section.page.problem(at, what, &mend));
+        }
     }
     if task.at_cue && task.faults.has(Fault::RecoveredBeforeFullStall) {
         let what = "recovery at the first indication was asked for: no fault".to_owned();

@@ -273,14 +273,16 @@ pub const KINDS: [KindRow; 26] = [
     circuit(
         "takeoff",
         Where::Runway,
-        &["speed_kias"],
-        &[F::AirspeedDrift, F::HeadingWander, F::Uncoordinated],
+        &["form", "speed_kias"],
+        &[
+            F::AirspeedDrift, F::HeadingWander, F::Uncoordinated, F::ObstacleSpeedNotHeld, F::LeftGroundEffectEarly,
+        ],
     ),
     circuit(
         "landing",
         Where::ToRunway,
-        &["direction", "speed_kias", "flaps_deg", "point_ft"],
-        &[F::FastApproach, F::FlapsAboveVfe, F::Uncoordinated],
+        &["form", "direction", "speed_kias", "flaps_deg", "point_ft"],
+        &[F::FastApproach, F::FlapsAboveVfe, F::Uncoordinated, F::LongTouchdown, F::NoseNotHeldOff],
     ),
     circuit(
         "go_around",

@@ -1,4 +1,5 @@
 //! Lessons flown from a few lines, for the checks.
+#![allow(dead_code)] // each test program uses its own part
 
 use practice::log::{Flown, Sample};
 use practice::recorder::Fit;

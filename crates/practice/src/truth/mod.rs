@@ -1,5 +1,8 @@
 //! What really happened, as JSON beside the recording.
 
+pub mod extremes;
+pub mod verdict;
+
 use crate::log::Log;
 use crate::recorder::{Field, Fit};
 use crate::speeds::Speeds;
@@ -64,11 +67,16 @@ pub fn write(
             for (key, value) in &one.words {
                 params.insert((*key).to_owned(), json!(value));
             }
+            let span = extremes::Span::of(one, &log.samples);
+            let (extremes, verdict) = span.map_or_else(
+                || (json!({}), json!({})),
+                |span| (extremes::of(&span), verdict::of(&span)),
+            );
             json!({
                 "id": index + 1, "kind": one.kind, "direction": one.direction,
                 "t_start": tidy(one.start_s), "t_end": tidy(one.end_s), "optional": one.optional,
                 "params": params, "injected_errors": one.faults, "phases": moments,
-                "extremes": {}, "verdict": {},
+                "extremes": extremes, "verdict": verdict,
             })
         })
         .collect();
