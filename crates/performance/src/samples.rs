@@ -66,8 +66,8 @@ const ATTACHED: f64 = 0.85;
 /// which is smoothed, takes some more to follow (judgment; without it the seconds after the throttle closed
 /// showed a tenth to a third less drag than the airplane of the model has).
 const LEVER_S: f64 = 4.0;
-/// Change of the share of power that is one, 1/s.
-const MOVED_PER_S: f64 = 0.15;
+/// Change of the share of power within a second that is one: more than an engine speed wanders.
+const MOVED: f64 = 0.15;
 
 /// All usable pieces, in order of time.
 pub fn pieces(
@@ -81,6 +81,7 @@ pub fn pieces(
     }
     let long = ((PIECE_S / flight.clock.step_s).round() as usize).max(2);
     let reach = (10.0 / flight.clock.step_s).round() as usize;
+    let second = (1.0 / flight.clock.step_s).round().max(1.0) as usize;
     let turned = (LEVER_S / flight.clock.step_s).round().max(1.0) as usize;
     let mut spoiled = vec![false; flight.clock.len];
     let mut spoil = |from: usize, to: usize| {
@@ -101,14 +102,14 @@ pub fn pieces(
             spoil(i, i + reach / 2);
         }
         // What a lever does to the speed is smeared over the seconds before and after it.
-        let before = i.checked_sub(1).and_then(|before| share(flight, before));
-        let moved = match (before, share(flight, i)) {
-            (Some(before), Some(now)) => (now - before).abs() > MOVED_PER_S * flight.clock.step_s,
-            (None, None) => false,
-            _ => i > 0,
-        };
+        let before = i
+            .checked_sub(second)
+            .and_then(|before| share(flight, before));
+        let moved = before
+            .zip(share(flight, i))
+            .is_some_and(|(before, now)| (now - before).abs() > MOVED);
         if moved {
-            spoil(i.saturating_sub(turned), i + turned);
+            spoil(i.saturating_sub(second + turned), i + turned);
         }
     }
     let mut out = Vec::new();
