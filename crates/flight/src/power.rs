@@ -369,3 +369,48 @@ fn of_speed(
         sigma: if unsure { 0.35 } else { 0.1 },
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn states(throttle: &[f64], share: &[f64]) -> Vec<PowerState> {
+        let mut states = vec![PowerState::Unknown; throttle.len()];
+        by_lever(throttle, Some(share), &mut states);
+        states
+    }
+
+    /// Law: idle is the closed throttle (FAA-H-8083-3C, glossary, from memory). A lesson that never closed it has no idle, however its lever moved.
+    #[test]
+    fn prop_a_throttle_that_was_never_closed_is_never_idle() {
+        let lever: Vec<f64> = (0..400)
+            .map(|i| 0.45 + 0.55 * f64::from(i % 100) / 99.0)
+            .collect();
+        let share: Vec<f64> = lever.iter().map(|lever| lever.powi(2)).collect();
+        let states = states(&lever, &share);
+        assert!(states.iter().all(|state| *state != PowerState::Idle));
+        assert!(states.contains(&PowerState::Full));
+    }
+
+    /// Law: a recorder whose scale does not begin at zero has its stop where the engine idles.
+    #[test]
+    fn prop_a_lever_that_stops_above_zero_is_idle_there() {
+        let lever: Vec<f64> = (0..400)
+            .map(|i| 0.2 + 0.8 * f64::from(i % 100) / 99.0)
+            .collect();
+        let share: Vec<f64> = lever.iter().map(|lever| (lever - 0.2) / 0.8).collect();
+        let states = states(&lever, &share);
+        assert_eq!(states[0], PowerState::Idle);
+        assert_eq!(states[99], PowerState::Full);
+    }
+
+    /// Law: between a stop and the other one the engine is at part power.
+    #[test]
+    fn prop_between_the_stops_power_is_partial() {
+        let lever: Vec<f64> = (0..400).map(|i| f64::from(i % 100) / 99.0).collect();
+        let states = states(&lever, &lever);
+        assert_eq!(states[0], PowerState::Idle);
+        assert_eq!(states[50], PowerState::Partial);
+        assert_eq!(states[99], PowerState::Full);
+    }
+}

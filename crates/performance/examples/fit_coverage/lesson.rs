@@ -22,7 +22,6 @@ const HEIGHT_M: f64 = 1300.0;
 /// Draws airplane, day and lesson and flies it; none where the airplane cannot begin.
 pub fn draw(base: &Airframe, number: u64, dice: &mut Pcg64) -> Option<Case> {
     let manual = airplane::draw(base, dice);
-    let by_manual = Speeds::by_model(&manual);
     let usual = Speeds::of(&manual);
     // Engines age, and two fly in it, or one, with much fuel or little.
     let mut airframe = manual.clone();
@@ -33,7 +32,6 @@ pub fn draw(base: &Airframe, number: u64, dice: &mut Pcg64) -> Option<Case> {
     let files = vec![
         ("bare", airplane::file(&manual, actual, None)),
         ("usual", airplane::file(&manual, actual, Some(&usual))),
-        ("true", airplane::file(&manual, actual, Some(&by_manual))),
     ];
     let elevation_m: f64 = dice.random_range(0.0..300.0);
     let weather = weather(elevation_m, dice);

@@ -5,8 +5,8 @@
 //! `recovery_pairs` instead, N of every pair. `--rows` prints every figure.
 //!
 //! True best speeds are those of steady flight in the equations of the airplane itself (`dynamics::figures`), with its mass and the
-//! density of the day. Each flight is fitted with three aircraft files: `bare` without best speeds, `usual` with those in the
-//! proportions usual for trainers, rounded, whatever this airplane does, and `true` with the model's own at sea level.
+//! density of the day. Each flight is fitted with two aircraft files: `bare` without best speeds and `usual` with those in the
+//! proportions usual for trainers, rounded, whatever this airplane does: the rows must be the same.
 
 mod airplane;
 mod lesson;
