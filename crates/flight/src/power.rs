@@ -42,6 +42,8 @@ pub struct Motion<'a> {
 const FULL: f64 = 0.90;
 /// Greatest share that counts as idle.
 const IDLE: f64 = 0.10;
+/// Lowest place of a lever whose scale begins at zero that may still be the stop.
+const LOWEST: f64 = 0.15;
 
 /// Power over the flight, and its class per sample.
 pub fn estimate(
@@ -65,7 +67,8 @@ pub fn estimate(
         }
     }
     if let Some(throttle) = &engine.throttle {
-        by_lever(throttle, &mut states);
+        let share = found.as_ref().map(|found| found.share.as_slice());
+        by_lever(throttle, share, &mut states);
     }
     let series = found.map(|found| Series {
         values: found.share,
@@ -92,10 +95,21 @@ fn classify(share: f64, sigma: f64) -> PowerState {
     }
 }
 
-/// The lever leads the engine, and its stops are certain.
-fn by_lever(throttle: &[f64], states: &mut [PowerState]) {
+/// The lever leads the engine, and its stops are certain, where they were reached: a throttle that was never closed has its
+/// lowest place somewhere in between, and the engine shows it. The stop is then where the scale begins.
+fn by_lever(throttle: &[f64], share: Option<&[f64]>, states: &mut [PowerState]) {
     let high = stats::quantile(throttle.iter().copied(), 0.995);
-    let low = stats::quantile(throttle.iter().copied(), 0.005);
+    let lowest = stats::quantile(throttle.iter().copied(), 0.005);
+    let there = share.map_or(f64::NAN, |share| {
+        let near = throttle.iter().zip(share);
+        let near = near.filter(|(lever, share)| **lever < lowest + 0.03 && share.is_finite());
+        stats::median(near.map(|(_, share)| *share))
+    });
+    let low = if lowest > LOWEST && there > IDLE {
+        0.0
+    } else {
+        lowest
+    };
     if high < low + 0.3 {
         return;
     }
@@ -308,6 +322,10 @@ fn of_manifold(engine: &Engine, motion: &Motion<'_>) -> Option<Found> {
     Some(Found { share, sigma: 0.08 })
 }
 
+/// Advance ratio of a windmilling propeller over that of the greatest level speed: a propeller is laid out so that there it is near its best
+/// efficiency, at eight tenths of the advance ratio where it takes no power any more (McCormick 1995, ch. 6, fig. 6.15, from memory).
+const WINDMILL: f64 = 1.25;
+
 /// Between windmilling (speed in proportion to airspeed) and full throttle, power goes with the cube.
 fn of_speed(
     speed: &[f64],
@@ -325,7 +343,11 @@ fn of_speed(
     let ratio = (0..speed.len())
         .filter(|i| motion.flying[*i] && ias[*i] > 18.0)
         .map(|i| speed[i] / (ias[i] / root(i)));
-    let windmill = stats::quantile(ratio, 0.01);
+    let slowest = stats::quantile(ratio, 0.01);
+    // A throttle that was never closed shows no windmilling: at full power and the greatest speed a propeller turns for its
+    // distance at least so much faster.
+    let middle = stats::median(motion.density_root.iter().copied());
+    let windmill = slowest.min(edge.top * middle / edge.speed_mps / WINDMILL);
     let rated = aircraft.engine.rated_speed_radps.unwrap_or(0.0);
     let unsure = edge.top < 0.75 * rated;
     let share = (0..speed.len())
@@ -346,4 +368,49 @@ fn of_speed(
         share,
         sigma: if unsure { 0.35 } else { 0.1 },
     })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn states(throttle: &[f64], share: &[f64]) -> Vec<PowerState> {
+        let mut states = vec![PowerState::Unknown; throttle.len()];
+        by_lever(throttle, Some(share), &mut states);
+        states
+    }
+
+    /// Law: idle is the closed throttle (FAA-H-8083-3C, glossary, from memory). A lesson that never closed it has no idle, however its lever moved.
+    #[test]
+    fn prop_a_throttle_that_was_never_closed_is_never_idle() {
+        let lever: Vec<f64> = (0..400)
+            .map(|i| 0.45 + 0.55 * f64::from(i % 100) / 99.0)
+            .collect();
+        let share: Vec<f64> = lever.iter().map(|lever| lever.powi(2)).collect();
+        let states = states(&lever, &share);
+        assert!(states.iter().all(|state| *state != PowerState::Idle));
+        assert!(states.contains(&PowerState::Full));
+    }
+
+    /// Law: a recorder whose scale does not begin at zero has its stop where the engine idles.
+    #[test]
+    fn prop_a_lever_that_stops_above_zero_is_idle_there() {
+        let lever: Vec<f64> = (0..400)
+            .map(|i| 0.2 + 0.8 * f64::from(i % 100) / 99.0)
+            .collect();
+        let share: Vec<f64> = lever.iter().map(|lever| (lever - 0.2) / 0.8).collect();
+        let states = states(&lever, &share);
+        assert_eq!(states[0], PowerState::Idle);
+        assert_eq!(states[99], PowerState::Full);
+    }
+
+    /// Law: between a stop and the other one the engine is at part power.
+    #[test]
+    fn prop_between_the_stops_power_is_partial() {
+        let lever: Vec<f64> = (0..400).map(|i| f64::from(i % 100) / 99.0).collect();
+        let states = states(&lever, &lever);
+        assert_eq!(states[0], PowerState::Idle);
+        assert_eq!(states[50], PowerState::Partial);
+        assert_eq!(states[99], PowerState::Full);
+    }
 }

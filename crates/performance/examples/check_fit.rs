@@ -5,8 +5,13 @@
 //! Reads every `*.truth.json` of a folder with its recording and aircraft file, fits, and prints for each figure the
 //! value as flown, its σ, the truth's, and the error in σ; at the end the errors by figure. The aircraft files
 //! are also read with their best speeds taken out (`bare`), so that it shows what the flight alone says.
+//!
+//! The stated best speeds of such a truth may have been set and not measured. So VY is told a second way, from the recording's own climbs
+//! at full power with flaps up and no law of drag and thrust: a parabola of the climb rate over speed, with a term for density
+//! (`climbs`), against what is stated and what is fitted.
 
 use aircraft::Aircraft;
+use performance::regress::{self, Belief, Row};
 use performance::{DayFit, Measure};
 use serde_json::Value;
 use std::collections::BTreeMap;
@@ -47,7 +52,7 @@ fn main() {
         let share = (all.iter().map(|(e, s)| (e / s).powi(2)).sum::<f64>() / count).sqrt();
         let within = all.iter().filter(|(e, s)| e.abs() < 1.645 * s).count();
         println!(
-            "{name:24} {:3} {mean:+6.2} {rms:6.2} {share:6.2} {within}",
+            "{name:36} {:3} {mean:+6.2} {rms:6.2} {share:6.2} {within}",
             all.len()
         );
     }
@@ -101,8 +106,74 @@ fn one(path: &Path, errors: &mut BTreeMap<String, Vec<(f64, f64)>>) -> Result<()
             law(&fit)
         );
         compare(&fit, &truth, what, errors);
+        if what == "bare" {
+            own_climbs(&flight, aircraft, &fit, &truth, errors);
+        }
     }
     Ok(())
+}
+
+/// Least pieces of four seconds at full power for a parabola.
+const LEAST: usize = 20;
+
+fn own_climbs(
+    flight: &flight::Flight,
+    aircraft: &Aircraft,
+    fit: &DayFit,
+    truth: &Value,
+    errors: &mut BTreeMap<String, Vec<(f64, f64)>>,
+) {
+    let scales = performance::prior::Scales::of(aircraft);
+    let pieces = performance::samples::pieces(flight, aircraft, &scales, &fit.stall.mean);
+    let climbs: Vec<_> = pieces
+        .iter()
+        .filter(|p| p.detent == 0 && p.share > 0.92 && (0.9..1.1).contains(&p.load))
+        .filter(|p| (1.25..1.95).contains(&p.u))
+        .collect();
+    let mut last = f64::NEG_INFINITY;
+    let rows: Vec<Row> = climbs
+        .iter()
+        .map(|p| {
+            let (v, less) = (p.u - 1.5, p.density_ratio - fit.density_ratio);
+            let joins = p.at_s - last < 6.0;
+            last = p.at_s;
+            Row {
+                x: vec![1.0, v, v * v, less],
+                y: p.excess * p.tas_mps,
+                relative: 1.0,
+                joins,
+            }
+        })
+        .collect();
+    if rows.len() < LEAST {
+        return;
+    }
+    let wide = Belief::independent(&[(3.0, 30.0), (0.0, 30.0), (-5.0, 30.0), (0.0, 30.0)]);
+    let found = regress::fit(&rows, &wide, 0.02).belief;
+    let (slope, bent) = (found.mean[1], found.mean[2]);
+    let v = -slope / (2.0 * bent);
+    let sigma = found.sigma(&[0.0, 1.0, 2.0 * v, 0.0]) / (2.0 * bent).abs();
+    if bent >= 0.0 || !(-0.25..0.45).contains(&v) {
+        return;
+    }
+    let kt = |u: f64| aircraft.indicated_mps(u * fit.vs1_cas_mps, 0.0) / KT;
+    let (vy, sigma) = (kt(1.5 + v), sigma * fit.vs1_cas_mps / KT);
+    let stated = truth["aircraft"]["vy_kias"].as_f64().unwrap_or(f64::NAN);
+    println!(
+        "    vy by the climbs alone {vy:7.2} ± {sigma:.2}, stated {stated:.1}, {} pieces",
+        rows.len()
+    );
+    errors
+        .entry("vy stated against the climbs alone".to_owned())
+        .or_default()
+        .push((stated - vy, sigma));
+    let fitted = fit.speeds().into_iter().find(|row| row.id == "vy");
+    if let Some((value, own)) = fitted.and_then(|row| row.flown) {
+        errors
+            .entry("vy fitted against the climbs alone".to_owned())
+            .or_default()
+            .push((value / KT - vy, sigma.hypot(own / KT)));
+    }
 }
 
 fn law(fit: &DayFit) -> String {

@@ -26,9 +26,12 @@ pub fn fit(
     earlier: &[Carried],
 ) -> DayFit {
     let scales = Scales::of(aircraft);
-    let file_law = prior::law(aircraft, &scales);
     let file_stall = prior::stall(aircraft, &scales);
-    let (law, stall_before, used) = with_earlier(file_law, file_stall, &scales, earlier);
+    let before = |trust: &[f64]| {
+        let law = prior::law_with(aircraft, &scales, trust);
+        with_earlier(law, file_stall.clone(), &scales, earlier)
+    };
+    let (mut law, stall_before, used) = before(&[]);
 
     let stalls = stall::flown(flight, maneuvers, aircraft, &scales);
     let bounds = stall::bounds(flight, aircraft, &scales);
@@ -45,7 +48,15 @@ pub fn fit(
     }
     let enough = why_not.is_none();
     let density_ratio = middle(pieces.iter().map(|piece| piece.density_ratio)).unwrap_or(1.0);
-    let solved = enough.then(|| learn_law(flight, &pieces, &scales, &law));
+    let mut solved = enough.then(|| learn_law(flight, &pieces, &scales, &law));
+    let mut trust = Vec::new();
+    // A printed speed that the flight speaks against counts for less, round by round.
+    for _ in 0..4 {
+        let Some(now) = &solved else { break };
+        trust = prior::trust(aircraft, &scales, &law, &now.belief);
+        law = before(&trust).0;
+        solved = Some(learn_law(flight, &pieces, &scales, &law));
+    }
 
     let mut out = DayFit {
         vs1_cas_mps: scales.vs1_cas_mps,
@@ -69,13 +80,28 @@ pub fn fit(
         },
         own: solved.as_ref().map(|solved| solved.own.clone()),
         own_stall: Some(difference(&stall_belief, &stall_before)),
-        law: solved.map_or(law, |solved| solved.belief),
+        law: solved.map_or_else(|| law.clone(), |solved| solved.belief),
         stall: stall_belief,
         detents_rad: scales.detents_rad.clone(),
         speeds: Vec::new(),
     };
     out.support.words = words(&out.support, flight);
-    out.speeds = speeds::rows(&out, aircraft, &pieces, &stalls);
+    out.support.words.extend(prior::doubts(&trust));
+    // What stands beside the file's best speeds must not come from them.
+    let unprinted = with_earlier(
+        prior::unprinted(aircraft, &scales),
+        file_stall.clone(),
+        &scales,
+        earlier,
+    )
+    .0;
+    let mut shown = out.clone();
+    shown.law = if enough {
+        learn_law(flight, &pieces, &scales, &unprinted).belief
+    } else {
+        unprinted.clone()
+    };
+    out.speeds = speeds::rows(&shown, &unprinted, aircraft, &pieces, &stalls);
     out
 }
 
@@ -161,10 +187,11 @@ fn rows(pieces: &[Piece], scales: &Scales, mean: &[f64]) -> Vec<Row> {
             Row {
                 x,
                 y: piece.excess,
-                // An error of recorded power is an error of thrust, and there is none at the stops; lift close to the greatest is not straight.
+                // An error of recorded power is an error of thrust, and there is none at the stops; and the drag of a wing near its greatest lift is no
+                // parabola: flow begins to part, and the tail holds more.
                 relative: 1.0
                     + 6.0 * piece.share * (1.0 - piece.share) * 0.5
-                    + 2.0 * (piece.lift_ratio - 0.6).max(0.0),
+                    + 6.0 * (piece.lift_ratio - 0.6).max(0.0),
                 joins,
             }
         })

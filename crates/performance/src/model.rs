@@ -312,7 +312,8 @@ impl DayFit {
         }
     }
 
-    /// Stall speeds, best speeds and what goes with them, as flown and as the aircraft file has them.
+    /// Stall speeds, best speeds and what goes with them, as flown and as the aircraft file has them. Best speeds as flown are learned
+    /// without the file's, so that the two can be compared; [`DayFit::excess`] knows both.
     #[must_use]
     pub fn speeds(&self) -> Vec<Speed> {
         self.speeds.clone()

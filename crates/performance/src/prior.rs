@@ -62,13 +62,72 @@ const PUBLISHED_MPS: f64 = 3.0 * MPS_PER_KT;
 ///   *Aircraft Performance and Design*, 1999, ch. 5).
 /// - Thrust at 1.5 VS1 = η P/(V W), η of the rated power 0.65 ± 0.08; a fixed pitch holds the engine down by a tenth, 0.58 ± 0.09
 ///   (McCormick 1995, ch. 6, from memory). Without power and mass 0.17 ± 0.05 (a climb of 500 to 1,000 ft/min).
-/// - At VY the climb has its maximum over speed, at VX the climb angle: two derivatives that are 0.
+/// - At VY the climb has its maximum over speed, at VX the climb angle, at the best glide that of the glide: derivatives that are 0.
 #[must_use]
 pub fn law(aircraft: &Aircraft, scales: &Scales) -> Belief {
-    let glide = scales.relative(aircraft, aircraft.speeds.best_glide_mps);
+    law_with(aircraft, scales, &[])
+}
+
+/// The same with printed speeds that count for less: trust in VY, VX and best glide, 1 = as usual.
+#[must_use]
+pub fn law_with(aircraft: &Aircraft, scales: &Scales, trust: &[f64]) -> Belief {
     let published = PUBLISHED_MPS / scales.vs1_cas_mps;
-    // The speed of the best glide over the stall speed: 1.2 to 1.6 (from memory).
-    let (u_g, sigma_u) = glide.map_or((1.38, 0.13), |u| (u.clamp(1.05, 2.2), published));
+    printed(aircraft, scales).into_iter().enumerate().fold(
+        unprinted(aircraft, scales),
+        |belief, (k, optimum)| {
+            let trust = trust.get(k).copied().unwrap_or(1.0).max(1e-3);
+            match optimum.and_then(|optimum| optimum.derivative(scales, &belief)) {
+                Some((slope, curvature)) => {
+                    belief.seen(&slope, 0.0, curvature * published / trust.sqrt())
+                }
+                None => belief,
+            }
+        },
+    )
+}
+
+/// Degrees of freedom of printed speeds: most are near, some are of another model or were never measured.
+const PRINTED_NU: f64 = 4.0;
+
+/// How much the printed VY, VX and best glide count after a flight, by what is believed now: the weights of a t law of four degrees of
+/// freedom, (ν + 1)/(ν + E z²) (Lange, Little & Taylor, *JASA* 84, 1989).
+#[must_use]
+pub fn trust(aircraft: &Aircraft, scales: &Scales, before: &Belief, now: &Belief) -> Vec<f64> {
+    let published = PUBLISHED_MPS / scales.vs1_cas_mps;
+    printed(aircraft, scales)
+        .into_iter()
+        .map(|optimum| {
+            let found = optimum.and_then(|optimum| optimum.derivative(scales, before));
+            let Some((slope, curvature)) = found else {
+                return 1.0;
+            };
+            let off = crate::linear::dot(&slope, &now.mean).hypot(now.sigma(&slope));
+            let z = off / (curvature * published);
+            ((PRINTED_NU + 1.0) / (PRINTED_NU + z * z)).min(1.0)
+        })
+        .collect()
+}
+
+/// In words, which printed speeds the flight speaks against.
+pub(crate) fn doubts(trust: &[f64]) -> Vec<String> {
+    ["VY", "VX", "best glide"]
+        .iter()
+        .zip(trust)
+        .filter(|(_, trust)| **trust < DOUBTED)
+        .map(|(name, _)| {
+            format!("The flight does not agree with the aircraft file's {name}, which was given less weight.")
+        })
+        .collect()
+}
+
+/// Trust below which it is said: off by 2.5 σ and more.
+const DOUBTED: f64 = 0.5;
+
+/// Drag and thrust of an aircraft of which no best speed is printed.
+#[must_use]
+pub fn unprinted(aircraft: &Aircraft, scales: &Scales) -> Belief {
+    // The speed of the best glide over the stall speed, both calibrated: 1.2 to 1.5 (from memory: 65 over 50, 76 over 55, 60 over 47 kt).
+    let (u_g, sigma_u): (f64, f64) = (1.33, 0.12);
     let (ratio, sigma_ratio) = (9.0, 1.5);
     let (g, b) = (0.5 / (ratio * u_g * u_g), 0.5 * u_g * u_g / ratio);
     let (dr, du) = ((sigma_ratio / ratio).powi(2), (2.0 * sigma_u / u_g).powi(2));
@@ -107,10 +166,7 @@ pub fn law(aircraft: &Aircraft, scales: &Scales) -> Belief {
             *slot = value;
         }
     }
-    let vy = scales.relative(aircraft, aircraft.speeds.vy_mps);
-    let vx = scales.relative(aircraft, aircraft.speeds.vx_mps);
-    let belief = optimum(belief, scales, vy, true, published);
-    optimum(belief, scales, vx, false, published)
+    belief
 }
 
 fn thrust(aircraft: &Aircraft, scales: &Scales) -> (f64, f64) {
@@ -132,39 +188,57 @@ fn thrust(aircraft: &Aircraft, scales: &Scales) -> (f64, f64) {
     }
 }
 
-/// The published speed of an optimum: there the derivative of the climb (u·excess) or of the angle (excess) is 0. What an error of the
-/// speed makes of a derivative is the curvature times it.
-fn optimum(belief: Belief, scales: &Scales, at: Option<f64>, climb: bool, sigma_u: f64) -> Belief {
-    let Some(u) = at.filter(|u| (1.05..2.5).contains(u)) else {
-        return belief;
-    };
-    let basis = Basis {
-        detents_rad: &scales.detents_rad,
-        bent: 0.0,
-    };
-    let worth = |u: f64| -> Vec<f64> {
-        let by = if climb { u } else { 1.0 };
-        basis
-            .row(u, 1.0, 0.0, 1.0, false, 1.0)
-            .into_iter()
-            .map(|x| by * x)
-            .collect()
-    };
-    let h = 1e-3;
-    let (low, mid, high) = (worth(u - h), worth(u), worth(u + h));
-    let slope: Vec<f64> = low
-        .iter()
-        .zip(&high)
-        .map(|(a, b)| (b - a) / (2.0 * h))
-        .collect();
-    let bent: Vec<f64> = low
-        .iter()
-        .zip(&mid)
-        .zip(&high)
-        .map(|((a, b), c)| (a - 2.0 * b + c) / (h * h))
-        .collect();
-    let curvature = crate::linear::dot(&bent, &belief.mean).abs().max(0.05);
-    belief.seen(&slope, 0.0, curvature * sigma_u)
+/// The speed of an optimum.
+struct Optimum {
+    /// In stall speeds.
+    at: f64,
+    /// Share of thrust.
+    share: f64,
+    /// Of the climb (u·excess), else of the angle (excess).
+    climb: bool,
+}
+
+/// VY, VX and best glide of the file, where it has them.
+fn printed(aircraft: &Aircraft, scales: &Scales) -> [Option<Optimum>; 3] {
+    let speeds = &aircraft.speeds;
+    [
+        (speeds.vy_mps, 1.0, true),
+        (speeds.vx_mps, 1.0, false),
+        (speeds.best_glide_mps, 0.0, false),
+    ]
+    .map(|(speed, share, climb)| {
+        let at = scales.relative(aircraft, speed);
+        let at = at.filter(|u| (1.05..2.5).contains(u))?;
+        Some(Optimum { at, share, climb })
+    })
+}
+
+impl Optimum {
+    /// What multiplies the parameters in the derivative over speed, which is 0 there, and the curvature: times an error of the speed it is
+    /// what the error makes of the derivative.
+    fn derivative(&self, scales: &Scales, belief: &Belief) -> Option<(Vec<f64>, f64)> {
+        let basis = Basis {
+            detents_rad: &scales.detents_rad,
+            bent: 0.0,
+        };
+        let worth = |u: f64| -> Vec<f64> {
+            let by = if self.climb { u } else { 1.0 };
+            basis
+                .row(u, 1.0, 0.0, self.share, false, 1.0)
+                .into_iter()
+                .map(|x| by * x)
+                .collect()
+        };
+        let (u, h) = (self.at, 1e-3);
+        let (low, mid, high) = (worth(u - h), worth(u), worth(u + h));
+        let pairs = || low.iter().zip(&mid).zip(&high);
+        let slope = pairs().map(|((a, _), c)| (c - a) / (2.0 * h)).collect();
+        let bent: Vec<f64> = pairs()
+            .map(|((a, b), c)| (a - 2.0 * b + c) / (h * h))
+            .collect();
+        let curvature = crate::linear::dot(&bent, &belief.mean).abs().max(0.05);
+        curvature.is_finite().then_some((slope, curvature))
+    }
 }
 
 /// Stall speeds by detent before the flight, calibrated, m/s. A published speed is one aircraft's at the forward limit of the

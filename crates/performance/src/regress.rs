@@ -5,8 +5,9 @@
 //! (C⁻¹ + XᵀWX/s²)⁻¹(C⁻¹m + XᵀWy/s²); weights, scale and mean are found in turns (Lange, Little & Taylor,
 //! *JASA* 84, 1989). Two things make the plain normal formula too sure of itself, and are put right in the precision:
 //! the t law carries (ν + 1)/(ν + 3) of the information that the weights promise (the same source, section 2), and
-//! neighbors in time see the same air: with a first autocorrelation r of the residuals only (1 − r)/(1 + r) of
-//! the samples count (any textbook on time series, for the mean of a first-order process).
+//! neighbors in time see the same air: only 1/(1 + 2 Σ (1 − k/(K + 1)) ρ_k) of the samples count, ρ_k the autocorrelations of the
+//! residuals up to half a minute (Newey & West, *Econometrica* 55, 1987). The first one alone would not do: a gust along the
+//! path comes and goes within seconds, which makes neighbors unlike, while one across it lasts.
 
 use crate::linear::{Square, dot};
 
@@ -80,7 +81,7 @@ pub struct Fitted {
     pub belief: Belief,
     /// Scale of the noise of a row of relative noise 1.
     pub scale: f64,
-    /// First autocorrelation of the residuals, 0 to 0.95.
+    /// Autocorrelation of the residuals, as the first one of a first-order process worth as much, 0 to 0.95.
     pub correlation: f64,
     /// How many independent samples the rows are worth.
     pub effective: f64,
@@ -161,25 +162,48 @@ fn first_scale(rows: &[Row], mean: &[f64]) -> f64 {
     1.4826 * sizes.get(sizes.len() / 2).copied().unwrap_or(0.0)
 }
 
-/// Of neighbors in time, with what lies far out drawn in.
+/// Samples that are looked back: half a minute of pieces of four seconds.
+const LAGS: usize = 7;
+
+/// What a first-order process would have for a first autocorrelation if as many of its samples counted: of neighbors in time,
+/// with what lies far out drawn in.
 fn autocorrelation(rows: &[Row], errors: &[f64], scale: f64) -> f64 {
     let drawn: Vec<f64> = errors
         .iter()
         .map(|e| e.clamp(-3.0 * scale, 3.0 * scale))
         .collect();
-    let mut products = 0.0;
-    let mut squares = 0.0;
+    let mut products = [0.0; LAGS];
+    let mut squares = [0.0; LAGS];
     let mut pairs = 0;
-    for (i, row) in rows.iter().enumerate().skip(1) {
-        if let (true, Some(a), Some(b)) = (row.joins, drawn.get(i - 1), drawn.get(i)) {
-            products += a * b;
-            squares += 0.5 * (a * a + b * b);
-            pairs += 1;
+    // How many before this one follow each other without a gap.
+    let mut run = 0;
+    for (i, row) in rows.iter().enumerate() {
+        run = if row.joins && i > 0 { run + 1 } else { 0 };
+        let Some(b) = drawn.get(i) else { break };
+        pairs += usize::from(run > 0);
+        for (lag, (product, square)) in products.iter_mut().zip(&mut squares).enumerate() {
+            if let (true, Some(a)) = (
+                run > lag,
+                i.checked_sub(lag + 1).and_then(|at| drawn.get(at)),
+            ) {
+                *product += a * b;
+                *square += 0.5 * (a * a + b * b);
+            }
         }
     }
-    if pairs < 8 || squares <= 0.0 {
+    if pairs < 8 {
         // Too few to tell: what slow air does to samples some seconds apart (judgment).
         return if rows.is_empty() { 0.0 } else { 0.3 };
     }
-    (products / squares).clamp(0.0, 0.95)
+    let all: f64 = products
+        .iter()
+        .zip(&squares)
+        .enumerate()
+        .filter(|(_, (_, square))| **square > 0.0)
+        .map(|(lag, (product, square))| {
+            (1.0 - (lag + 1) as f64 / (LAGS + 1) as f64) * product / square
+        })
+        .sum();
+    // Neighbors that are unlike never count for more than themselves.
+    (all.max(0.0) / (1.0 + all.max(0.0))).min(0.95)
 }

@@ -62,6 +62,13 @@ pub fn why_not(flight: &Flight) -> Option<&'static str> {
 /// Greatest lift ratio that is taken for attached flow: warnings come at 0.7 to 0.83 (14 CFR 23.207 as amended to 1996, 5 kt before the stall).
 const ATTACHED: f64 = 0.85;
 
+/// So long before and after the power changed nothing is used, s: the propeller runs down in one or two, and the rate of the speed,
+/// which is smoothed, takes some more to follow (judgment; without it the seconds after the throttle closed
+/// showed a tenth to a third less drag than the airplane of the model has).
+const LEVER_S: f64 = 4.0;
+/// Change of the share of power within a second that is one: more than an engine speed wanders.
+const MOVED: f64 = 0.15;
+
 /// All usable pieces, in order of time.
 pub fn pieces(
     flight: &Flight,
@@ -74,6 +81,8 @@ pub fn pieces(
     }
     let long = ((PIECE_S / flight.clock.step_s).round() as usize).max(2);
     let reach = (10.0 / flight.clock.step_s).round() as usize;
+    let second = (1.0 / flight.clock.step_s).round().max(1.0) as usize;
+    let turned = (LEVER_S / flight.clock.step_s).round().max(1.0) as usize;
     let mut spoiled = vec![false; flight.clock.len];
     let mut spoil = |from: usize, to: usize| {
         if let Some(span) = spoiled.get_mut(from..to.min(flight.clock.len)) {
@@ -91,6 +100,16 @@ pub fn pieces(
             .is_some_and(|lift| lift.at(i) > 0.95)
         {
             spoil(i, i + reach / 2);
+        }
+        // What a lever does to the speed is smeared over the seconds before and after it.
+        let before = i
+            .checked_sub(second)
+            .and_then(|before| share(flight, before));
+        let moved = before
+            .zip(share(flight, i))
+            .is_some_and(|(before, now)| (now - before).abs() > MOVED);
+        if moved {
+            spoil(i.saturating_sub(second + turned), i + turned);
         }
     }
     let mut out = Vec::new();

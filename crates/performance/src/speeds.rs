@@ -1,6 +1,7 @@
 //! Stall speeds, best speeds and what goes with them, as flown beside what the aircraft file has.
 
 use crate::model::{DayFit, FORM, MIDDLE};
+use crate::regress::Belief;
 use crate::samples::{PIECE_S, Piece};
 use crate::stall::Flown;
 use air::units::MPS_PER_KT;
@@ -50,18 +51,22 @@ const DRAWS: usize = 400;
 const LEAST_S: f64 = 30.0;
 /// The indicator's own steady error, m/s, as the flight reckons with it: of every speed that is read off it.
 const INDICATOR_MPS: f64 = 0.4;
+/// A figure is the flight's own where it left at most so much of the 1-σ that was believed before: then half of what is known of it, or more,
+/// came from the flight (variances of independent sources).
+const LEARNED: f64 = std::f64::consts::FRAC_1_SQRT_2;
 /// Widest 1-σ of a best speed that is worth a row, m/s.
 const WIDEST_MPS: f64 = 5.0 * MPS_PER_KT;
 
 /// All rows.
 pub(crate) fn rows(
     fit: &DayFit,
+    before: &Belief,
     aircraft: &Aircraft,
     pieces: &[Piece],
     stalls: &[Flown],
 ) -> Vec<Speed> {
     let mut out = stall_rows(fit, aircraft, stalls);
-    out.extend(best_rows(fit, aircraft, pieces));
+    out.extend(best_rows(fit, before, aircraft, pieces));
     out
 }
 
@@ -185,6 +190,13 @@ impl Setting {
                 kt(best.sigma_u).max(5.0)
             ));
         }
+        if best.sigma_u > LEARNED * best.believed_u {
+            return Some(format!(
+                "the {what} flown adds too little to what was believed before (within {:.0} kt instead of {:.0})",
+                kt(best.sigma_u).ceil(),
+                kt(best.believed_u).ceil().max(kt(best.sigma_u).ceil())
+            ));
+        }
         None
     }
 }
@@ -193,21 +205,23 @@ impl Setting {
 struct Best {
     u: f64,
     sigma_u: f64,
+    /// 1-σ of what was believed of it before the flight.
+    believed_u: f64,
     worth: f64,
     sigma_worth: f64,
     at_edge: f64,
 }
 
 /// Laws that are possible, each bent by what the law itself may be wrong by ([`FORM`]).
-fn possible(fit: &DayFit) -> Vec<(Vec<f64>, f64)> {
+fn possible(law: &Belief) -> Vec<(Vec<f64>, f64)> {
     let mut rng = Pcg64::seed_from_u64(0x0da7_f117);
-    let root = fit.law.cov.root();
+    let root = law.cov.root();
     let mut normal = || -> f64 { StandardNormal.sample(&mut rng) };
     (0..DRAWS)
         .map(|_| {
-            let random: Vec<f64> = fit.law.mean.iter().map(|_| normal()).collect();
+            let random: Vec<f64> = law.mean.iter().map(|_| normal()).collect();
             let moved = root.times(&random);
-            let law = fit.law.mean.iter().zip(moved).map(|(mean, off)| mean + off);
+            let law = law.mean.iter().zip(moved).map(|(mean, off)| mean + off);
             (law.collect(), FORM * normal())
         })
         .collect()
@@ -259,21 +273,28 @@ fn best(
     Best {
         u,
         sigma_u,
+        believed_u: f64::INFINITY,
         worth,
         sigma_worth,
         at_edge: edges as f64 / laws.len().max(1) as f64,
     }
 }
 
-fn best_rows(fit: &DayFit, aircraft: &Aircraft, pieces: &[Piece]) -> Vec<Speed> {
-    let laws = possible(fit);
+fn best_rows(fit: &DayFit, before: &Belief, aircraft: &Aircraft, pieces: &[Piece]) -> Vec<Speed> {
+    let (laws, believed) = (possible(&fit.law), possible(before));
     let (scale, day) = (fit.vs1_cas_mps, fit.density_ratio);
     let to_tas = scale / day.max(0.1).sqrt();
     let full = Setting::of(pieces, |p| p.share > FULL);
     let idle = Setting::of(pieces, |p| p.share < IDLE);
-    let rate = best(fit, &laws, 1.0, |u, excess| u * to_tas * excess);
-    let angle = best(fit, &laws, 1.0, |_, excess| excess);
-    let glide = best(fit, &laws, 0.0, |_, excess| excess);
+    // What was believed before goes along, so that a figure is the flight's and not the file's.
+    let both = |share: f64, worth: &dyn Fn(f64, f64) -> f64| {
+        let mut found = best(fit, &laws, share, worth);
+        found.believed_u = best(fit, &believed, share, worth).sigma_u;
+        found
+    };
+    let rate = both(1.0, &|u, excess| u * to_tas * excess);
+    let angle = both(1.0, &|_, excess| excess);
+    let glide = both(0.0, &|_, excess| excess);
     let speeds = &aircraft.speeds;
 
     let row =

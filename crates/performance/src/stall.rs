@@ -119,6 +119,7 @@ fn one_stall(
         // The indicator lags by some tenths of a second, by as much as is not known of them.
         0.15 * rate_kt.abs() * MPS_PER_KT,
         0.3,
+        detent_mps(flight, aircraft, scales, detent),
     ];
     Some(Flown {
         detent,
@@ -126,6 +127,25 @@ fn one_stall(
         sigma_mps: parts.iter().map(|part| part * part).sum::<f64>().sqrt(),
         power_off: off,
     })
+}
+
+/// What is not known of a stall speed because nobody recorded the flaps, 1-σ, m/s: the next detent may have been the one. Half of what lies
+/// between the two; a detent's stall speeds differ by a tenth over the whole travel (from memory, as in the prior).
+fn detent_mps(flight: &Flight, aircraft: &Aircraft, scales: &Scales, detent: usize) -> f64 {
+    let recorded = flight
+        .flaps
+        .as_ref()
+        .is_some_and(|flaps| flaps.angle.origin == Origin::Measured);
+    if recorded || detent == 0 || scales.detents_rad.len() < 3 {
+        return 0.0;
+    }
+    let before = crate::prior::stall(aircraft, scales).mean;
+    let at = |k: usize| before.get(k).copied();
+    let next = |k: Option<usize>| Some((at(k?)? - at(detent)?).abs());
+    let away = next(detent.checked_sub(1))
+        .into_iter()
+        .chain(next(Some(detent + 1)));
+    0.5 * away.fold(0.0, f64::max)
 }
 
 /// What the stalls make of what was believed. The bound of slow flight serves the detents without a stall.

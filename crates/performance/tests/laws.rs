@@ -175,6 +175,42 @@ fn what_was_not_flown_is_not_told() {
     );
 }
 
+/// Law: what stands beside the file's best speeds does not come from them; and a file whose VY the climbs speak against is told so, and
+/// does not decide about the law either (drag and thrust stay within 5 % of the drag, the goal of the flight-model work).
+#[test]
+fn best_speeds_as_flown_owe_nothing_to_the_file() {
+    let airframe = demo();
+    let aircraft = bare(&airframe);
+    let plan = Plan {
+        legs_s: 45.0,
+        ..Plan::default()
+    };
+    let text = recorded(&airframe, plan, Fit::Rich, 1);
+    let mut wrong = aircraft.clone();
+    wrong.speeds.vy_mps = aircraft.speeds.vs1_mps.map(|v| 1.9 * v);
+    let (flight, found) = rebuilt(&text, &aircraft);
+    let fit = performance::fit(&flight, &found, &aircraft, &[]);
+    let other = performance::fit(&flight, &found, &wrong, &[]);
+    for (a, b) in fit.speeds().iter().zip(&other.speeds()) {
+        assert_eq!((&a.id, a.flown), (&b.id, b.flown));
+    }
+    let told = |fit: &DayFit| fit.support.words.iter().any(|words| words.contains("VY"));
+    assert!(told(&other) && !told(&fit), "{:?}", other.support.words);
+    for u in [1.3, 1.6, 1.9] {
+        let point = Point {
+            cas_mps: u * fit.vs1_cas_mps,
+            tas_mps: u * fit.vs1_cas_mps,
+            load_factor: 1.0,
+            flap_rad: 0.0,
+            power: Power::Share(1.0),
+            density_ratio: fit.density_ratio,
+        };
+        let off = (other.excess(&point) - fit.excess(&point)) / fit.drag(&point);
+        println!("u {u}: {:+.1} % of the drag", 100.0 * off);
+        assert!(off.abs() < 0.05, "{off}");
+    }
+}
+
 /// Law: what earlier flights say narrows what is believed, never to less than a day differs from another; the aircraft's own
 /// flights pull a prior that is off toward the truth, and a stranger's are left out.
 #[test]
