@@ -1,6 +1,6 @@
 //! The fit itself.
 
-use crate::carried::{Carried, with_earlier};
+use crate::carried::{Before, Carried, with_earlier};
 use crate::linear::{Square, dot};
 use crate::model::{Basis, DayFit, Support};
 use crate::prior::{self, Scales};
@@ -28,7 +28,12 @@ pub fn fit(
     let scales = Scales::of(aircraft);
     let file_law = prior::law(aircraft, &scales);
     let file_stall = prior::stall(aircraft, &scales);
-    let (law, stall_before, used) = with_earlier(file_law, file_stall, &scales, earlier);
+    let Before {
+        law,
+        stall: stall_before,
+        used,
+        left_out,
+    } = with_earlier(file_law, file_stall, &scales, earlier);
 
     let stalls = stall::flown(flight, maneuvers, aircraft, &scales);
     let bounds = stall::bounds(flight, aircraft, &scales);
@@ -65,6 +70,7 @@ pub fn fit(
             noise: solved.as_ref().map_or(f64::NAN, |solved| solved.noise),
             stalls: stalls.iter().filter(|stall| stall.power_off).count(),
             earlier: used,
+            left_out,
             words: Vec::new(),
         },
         own: solved.as_ref().map(|solved| solved.own.clone()),
@@ -230,14 +236,19 @@ fn words(support: &Support, flight: &Flight) -> Vec<String> {
     if support.drag && flight.air == Air::Rough {
         out.push("The air was rough, which rising and sinking air makes wide.".to_owned());
     }
-    if support.earlier > 0 {
+    if support.left_out > 0 {
+        let count = counted(support.left_out);
         out.push(format!(
-            "Held against {} earlier of this aircraft.",
-            match support.earlier {
-                1 => "one flight".to_owned(),
-                count => format!("{count} flights"),
-            }
+            "Left out: {count} that an aircraft file with another stall speed or other flap settings was used for."
         ));
     }
     out
+}
+
+/// `one earlier flight`, `3 earlier flights`.
+pub(crate) fn counted(flights: usize) -> String {
+    match flights {
+        1 => "one earlier flight".to_owned(),
+        count => format!("{count} earlier flights"),
+    }
 }
