@@ -130,12 +130,13 @@ fn debrief_file(
             }
             let before = earlier.before(&recording);
             if before.len() < earlier.count() {
-                output::progress(&format!(
-                    "{}: {} of {} flights named with --earlier were not over before it and are left out",
+                // Told whoever watches: it is not what was asked for.
+                eprintln!(
+                    "proofwing: {}: {} of {} flights named with --earlier were not over before it and are left out",
                     recording.name,
                     earlier.count() - before.len(),
                     earlier.count()
-                ));
+                );
             }
             pipeline::debrief_after(&recording, setting, before)
         })

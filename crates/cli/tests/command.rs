@@ -204,12 +204,12 @@ fn prop_earlier_flights_are_those_before_and_of_the_same_aircraft() {
         );
     };
     let text = std::fs::read_to_string(folder.0.join("first.json")).unwrap();
-    let name = "\"name\": \"Pellwick 180\"";
+    let name = "\"name\":\"Pellwick 180\"";
     assert!(text.contains(name));
-    folder.file("other.json", &text.replace(name, "\"name\": \"Another\""));
+    folder.file("other.json", &text.replace(name, "\"name\":\"Another\""));
     folder.file(
         "old.json",
-        &text.replace("\"program\": \"", "\"program\": \"0."),
+        &text.replace("\"program\":\"", "\"program\":\"0."),
     );
     folder.file("none.json", "[]");
     refused("other.json", "Another");
