@@ -57,8 +57,8 @@ answers:
 	$(CARGO) run --release --quiet --package practice --example recovery_pairs -- target/pairs --pairs $(PAIRS) --seed $(SEED)
 	$(CARGO) run --release --quiet --package pipeline --example check_ledger -- target/pairs
 
-## Time and memory of a whole debrief beside plain readers; 200 readers and 10 importers for two minutes; steps a second
-## of the flight model beside an independent library's.
+## Time and memory of a whole debrief beside plain readers; a person at the sliders of a what-if, then 200 readers and 10
+## importers for two minutes; steps a second of the flight model beside an independent library's.
 bench: pages
 	$(CARGO) build --release --package proofwing --package bench --package load
 	target/release/bench target/release/proofwing

@@ -84,7 +84,8 @@ pub struct MapArgs {
     proofwing debrief lesson.csv --aircraft trainer.toml --standard faa-private\n  \
     proofwing debrief lesson.csv.gz --aircraft trainer.toml --standard faa-commercial \\\n      \
     --recovery first-indication --terrain-ft 820 --html debrief.html --pdf debrief.pdf\n  \
-    proofwing debrief day/*.csv --aircraft trainer.toml --standard faa-private --html out/\n\n\
+    proofwing debrief day/*.csv --aircraft trainer.toml --standard faa-private --html out/\n  \
+    proofwing debrief today.csv --aircraft trainer.toml --standard faa-private --earlier may/*.json\n\n\
     Exit code: 0 debriefed, 2 wrong usage (or an aircraft, standard or briefing file\n\
     that cannot be used), 3 a recording that cannot be read.")]
 pub struct DebriefArgs {
@@ -116,6 +117,10 @@ pub struct DebriefArgs {
     /// Elevation of the terrain below the practice area, feet above sea level
     #[arg(long, value_name = "FEET", allow_negative_numbers = true)]
     pub terrain_ft: Option<f64>,
+    /// Debriefs of earlier flights of this aircraft, as --json wrote them with the same aircraft file: the fit of the
+    /// day is drawn to them, and says so; a flight takes those that were over before it
+    #[arg(long, value_name = "DEBRIEF", num_args = 1.., requires = "aircraft")]
+    pub earlier: Vec<PathBuf>,
     /// Write a self-contained page (a folder when there are several flights)
     #[arg(long, value_name = "FILE")]
     pub html: Option<PathBuf>,

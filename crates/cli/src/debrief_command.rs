@@ -2,6 +2,7 @@
 
 use crate::aircraft_command;
 use crate::args::{DebriefArgs, MapArgs, Paper, Recovery};
+use crate::earlier::EarlierFlights;
 use crate::failure::Failure;
 use crate::{maps, output};
 use air::units::M_PER_FT;
@@ -33,13 +34,14 @@ pub fn run(args: &DebriefArgs) -> Result<(), Failure> {
             terrain_m: args.terrain_ft.map(|feet| feet * M_PER_FT),
         },
     };
+    let earlier = EarlierFlights::read(&args.earlier, &aircraft)?;
     let many = args.recordings.len() > 1;
     // One flight a core: each debrief is a single thread of work from bytes to document.
     let outcomes: Vec<Result<Vec<Debriefed>, Failure>> = args
         .recordings
         .par_iter()
         .map(|path| {
-            let flights = debrief_file(path, &args.mapping, &setting)?;
+            let flights = debrief_file(path, &args.mapping, &setting, &earlier)?;
             if many {
                 output::progress(&format!("{}: {} flight(s)", path.display(), flights.len()));
             }
@@ -111,6 +113,7 @@ fn debrief_file(
     path: &Path,
     mapping: &MapArgs,
     setting: &Setting<'_>,
+    earlier: &EarlierFlights,
 ) -> Result<Vec<Debriefed>, Failure> {
     let (read, _) = read_file(path, mapping)?;
     let several = read.recordings.len() > 1;
@@ -125,7 +128,17 @@ fn debrief_file(
             if several {
                 recording.name = format!("{} flight {}", recording.name, index + 1);
             }
-            pipeline::debrief(&recording, setting)
+            let before = earlier.before(&recording);
+            if before.len() < earlier.count() {
+                // Told whoever watches: it is not what was asked for.
+                eprintln!(
+                    "proofwing: {}: {} of {} flights named with --earlier were not over before it and are left out",
+                    recording.name,
+                    earlier.count() - before.len(),
+                    earlier.count()
+                );
+            }
+            pipeline::debrief_after(&recording, setting, before)
         })
         .collect())
 }

@@ -4,6 +4,7 @@ mod aircraft_command;
 mod args;
 mod debrief_command;
 mod demo_command;
+mod earlier;
 mod failure;
 mod fly_command;
 mod fly_figures;

@@ -155,6 +155,69 @@ fn regress_several_recordings_become_an_array_and_a_folder() {
     assert_eq!(documents.as_array().map(Vec::len), Some(2));
 }
 
+/// A flight is drawn to those of its aircraft that were over before it, and to no others; what cannot be used is told with
+/// how to mend it.
+#[test]
+fn prop_earlier_flights_are_those_before_and_of_the_same_aircraft() {
+    let folder = Folder::new("earlier");
+    let flight = |day: &str| data(&format!("demo/school/{day}-pellwick-a.csv.gz"));
+    let debrief = |day: &str, json: &str, earlier: &[&str]| {
+        let mut command = proofwing(&folder);
+        command.arg("debrief").arg(flight(day)).arg("--aircraft");
+        command.arg(data("aircraft/demo.toml"));
+        command.args(["--standard", "faa-private", "--json", json]);
+        if !earlier.is_empty() {
+            command.arg("--earlier").args(earlier);
+        }
+        command.output().unwrap()
+    };
+    let fit = |output: &Output| {
+        assert!(output.status.success(), "{}", stderr(output));
+        let document: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+        document["fit_of_the_day"].clone()
+    };
+    let (first, last) = ("2025-12-03", "2026-03-05");
+    assert!(debrief(first, "first.json", &[]).status.success());
+    assert!(debrief(last, "last.json", &[]).status.success());
+    // Twice the same is once.
+    let drawn = fit(&debrief(last, "-", &["first.json", "first.json"]));
+    assert_eq!(drawn["earlier"], 1);
+    assert!(
+        drawn["words"]
+            .to_string()
+            .contains("Drawn to 1 earlier flight of this aircraft")
+    );
+    let before = debrief(first, "-", &["last.json"]);
+    assert_eq!(fit(&before)["earlier"], 0);
+    assert!(
+        stderr(&before).contains("1 of 1 flights"),
+        "{}",
+        stderr(&before)
+    );
+    let refused = |earlier: &str, words: &str| {
+        let output = debrief(last, "-", &[earlier]);
+        assert_eq!(output.status.code(), Some(2));
+        let told = stderr(&output);
+        assert!(
+            told.contains(earlier) && told.contains(words) && told.contains("hint: "),
+            "{told}"
+        );
+    };
+    let text = std::fs::read_to_string(folder.0.join("first.json")).unwrap();
+    let name = "\"name\":\"Pellwick 180\"";
+    assert!(text.contains(name));
+    folder.file("other.json", &text.replace(name, "\"name\":\"Another\""));
+    folder.file(
+        "old.json",
+        &text.replace("\"program\":\"", "\"program\":\"0."),
+    );
+    folder.file("none.json", "[]");
+    refused("other.json", "Another");
+    refused("old.json", "was written by");
+    refused("none.json", "is no debrief");
+    refused("missing.json", "check the name");
+}
+
 #[test]
 fn regress_unreadable_recording_ends_with_3_and_says_how_to_mend_it() {
     let folder = Folder::new("unreadable");

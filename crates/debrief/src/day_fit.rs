@@ -1,6 +1,7 @@
 //! The fit of the day for people: knots, feet a minute, and words for what the flight does not show.
 
 use crate::document::{FitOfTheDay, FitPoint, FitRow};
+use crate::words::suffix;
 use air::units::{MPS_PER_FPM, MPS_PER_KT};
 use aircraft::Aircraft;
 use performance::{DayFit, Measure, Point, Power, Speed};
@@ -11,35 +12,93 @@ const CAUTION: &str = "From this flight, to compare on the ground. These are not
 /// What no flight can tell.
 const SPLIT: &str = "How much of the drag with the throttle closed is the propeller's is assumed; thrust less drag is from the flight.";
 
-/// The fit as the document has it.
+/// The fit as the document has it. `alone` is the same flight's without the earlier ones; none = there are none.
 #[must_use]
-pub fn fit_of_the_day(fit: &DayFit, aircraft: &Aircraft) -> FitOfTheDay {
+pub fn fit_of_the_day(fit: &DayFit, alone: Option<&DayFit>, aircraft: &Aircraft) -> FitOfTheDay {
     let points = points(fit, aircraft);
     let mut words = fit.support.words.clone();
+    let without = alone.filter(|_| fit.support.earlier > 0);
+    let rows: Vec<FitRow> = fit
+        .speeds()
+        .iter()
+        .map(|speed| {
+            let other = without.map(DayFit::speeds).unwrap_or_default();
+            row(speed, other.iter().find(|other| other.id == speed.id))
+        })
+        .collect();
+    if without.is_some() {
+        words.extend(drawn(fit.support.earlier, &rows));
+    }
     if !points.is_empty() {
         words.push(SPLIT.to_owned());
     }
+    let carried = alone.unwrap_or(fit).carried();
     FitOfTheDay {
         caution: CAUTION.to_owned(),
         words,
-        rows: fit.speeds().iter().map(row).collect(),
+        rows,
         points,
+        earlier: fit.support.earlier,
+        carried: carried.says_something().then_some(carried),
     }
 }
 
-fn row(speed: &Speed) -> FitRow {
+/// How many earlier flights the figures are drawn to, and what they were without them.
+fn drawn(earlier: usize, rows: &[FitRow]) -> Vec<String> {
+    let flights = if earlier == 1 { "flight" } else { "flights" };
+    let mut out = vec![format!(
+        "Drawn to {earlier} earlier {flights} of this aircraft, most where this one says least."
+    )];
+    // A digit more than the table has: the change is often smaller than its σ.
+    let figure = |row: &FitRow| {
+        let (value, sigma) = (row.alone?, row.alone_sigma?);
+        let digits = usize::from(row.unit != "ft/min");
+        (row.flown != row.alone || row.sigma != row.alone_sigma).then(|| {
+            let unit = suffix(&row.unit);
+            format!("{} {value:.digits$} ± {sigma:.digits$}{unit}", row.name)
+        })
+    };
+    let them = if earlier == 1 { "it" } else { "them" };
+    let (there, gone): (Vec<&FitRow>, Vec<&FitRow>) =
+        rows.iter().partition(|row| row.flown.is_some());
+    let before: Vec<String> = there.into_iter().filter_map(figure).collect();
+    if !before.is_empty() {
+        out.push(format!("Without {them}: {}.", before.join("; ")));
+    }
+    let before: Vec<String> = gone.into_iter().filter_map(figure).collect();
+    if !before.is_empty() {
+        out.push(format!("Shown only without {them}: {}.", before.join("; ")));
+    }
+    let new: Vec<&str> = rows
+        .iter()
+        .filter(|row| row.flown.is_some() && row.alone.is_none())
+        .map(|row| row.name.as_str())
+        .collect();
+    if !new.is_empty() {
+        out.push(format!(
+            "This flight alone does not show {}.",
+            new.join("; ")
+        ));
+    }
+    out
+}
+
+fn row(speed: &Speed, alone: Option<&Speed>) -> FitRow {
     let (factor, unit) = match speed.measure {
         Measure::Airspeed => (MPS_PER_KT, "kt"),
         Measure::ClimbRate => (MPS_PER_FPM, "ft/min"),
         Measure::Ratio => (1.0, ""),
     };
     let shown = |value: f64| Some(short(value / factor)).filter(|value| value.is_finite());
+    let alone = alone.and_then(|alone| alone.flown);
     FitRow {
         id: speed.id.clone(),
         name: speed.name.clone(),
         unit: unit.to_owned(),
         flown: speed.flown.and_then(|(value, _)| shown(value)),
         sigma: speed.flown.and_then(|(_, sigma)| shown(sigma)),
+        alone: alone.and_then(|(value, _)| shown(value)),
+        alone_sigma: alone.and_then(|(_, sigma)| shown(sigma)),
         file: speed.file.and_then(shown),
         reason: speed.reason.clone(),
     }
@@ -157,6 +216,8 @@ mod tests {
             unit: unit.to_owned(),
             flown,
             sigma: flown.map(|_| sigma),
+            alone: None,
+            alone_sigma: None,
             file: Some(74.0),
             reason: flown.is_none().then(|| "no climb was flown".to_owned()),
         }
@@ -174,12 +235,37 @@ mod tests {
                 row("kt", None, 1.0),
             ],
             points: Vec::new(),
+            earlier: 0,
+            carried: None,
         };
         assert_eq!(fit.shown().count(), 1);
         let told = fit.not_shown();
         assert_eq!(
             told,
             ["Best rate of climb, VY; Best rate of climb, VY (no climb was flown)"]
+        );
+    }
+
+    /// Law: what earlier flights changed is told with the figure as it was, and what they did not change is not.
+    #[test]
+    fn prop_what_earlier_flights_changed_is_told() {
+        let mut moved = row("kt", Some(76.0), 2.0);
+        (moved.alone, moved.alone_sigma) = (Some(78.0), Some(4.0));
+        let mut same = row("kt", Some(51.0), 1.0);
+        (same.alone, same.alone_sigma) = (Some(51.0), Some(1.0));
+        let mut new = row("", Some(9.0), 0.2);
+        new.name = "Glide ratio".to_owned();
+        let mut gone = row("kt", None, 1.0);
+        (gone.alone, gone.alone_sigma) = (Some(64.0), Some(3.0));
+        let told = drawn(2, &[moved, same, new, gone, row("kt", None, 1.0)]);
+        assert_eq!(
+            told,
+            [
+                "Drawn to 2 earlier flights of this aircraft, most where this one says least.",
+                "Without them: Best rate of climb, VY 78.0 ± 4.0 kt.",
+                "Shown only without them: Best rate of climb, VY 64.0 ± 3.0 kt.",
+                "This flight alone does not show Glide ratio.",
+            ]
         );
     }
 
@@ -191,7 +277,9 @@ mod tests {
             len: 5,
         });
         let aircraft = Aircraft::unknown();
-        let fit = fit_of_the_day(&performance::fit(&flight, &[], &aircraft, &[]), &aircraft);
+        let day = performance::fit(&flight, &[], &aircraft, &[]);
+        let fit = fit_of_the_day(&day, None, &aircraft);
+        assert!(fit.carried.is_none() && fit.earlier == 0);
         assert!(fit.points.is_empty() && fit.shown().count() == 0);
         assert!(fit.rows.iter().all(|row| row.reason.is_some()));
     }

@@ -55,6 +55,12 @@ pub struct FitOfTheDay {
     /// Drag and thrust at named points; empty where the data do not support a fit.
     #[serde(default)]
     pub points: Vec<FitPoint>,
+    /// Earlier flights of this aircraft that the figures are drawn to.
+    #[serde(default)]
+    pub earlier: usize,
+    /// What this flight alone says, for later flights of the aircraft; absent where it says nothing. For machines.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub carried: Option<performance::Carried>,
 }
 
 /// One figure of the fit, as flown beside the aircraft file's.
@@ -71,6 +77,12 @@ pub struct FitRow {
     pub flown: Option<f64>,
     /// 1-σ of it.
     pub sigma: Option<f64>,
+    /// What this flight shows without the earlier ones; absent where there are none, or it shows nothing without them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub alone: Option<f64>,
+    /// 1-σ of that.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub alone_sigma: Option<f64>,
     /// What the aircraft file has, brought to the mass of the day.
     pub file: Option<f64>,
     /// Why there is no value.

@@ -97,6 +97,59 @@ impl Client {
         }
     }
 
+    /// Lessons with a recovery that can be flown otherwise: id and number of the maneuver.
+    pub fn recoveries(&self, tally: &Tally) -> Vec<(String, u64)> {
+        let list = self.get(tally, "list of lessons", "/api/v1/lessons");
+        let list: Value = list
+            .and_then(|body| serde_json::from_slice(&body).ok())
+            .unwrap_or_default();
+        let ids = list.as_array().into_iter().flatten();
+        ids.filter_map(|lesson| {
+            let id = lesson.get("id")?.as_str()?;
+            let body = self.get(tally, "lesson", &format!("/api/v1/lessons/{id}"))?;
+            let lesson: Value = serde_json::from_slice(&body).ok()?;
+            let maneuvers = lesson.pointer("/debrief/maneuvers")?.as_array()?;
+            let with = maneuvers
+                .iter()
+                .find(|one| one.get("what_if").is_some_and(|what_if| !what_if.is_null()))?;
+            Some((id.to_owned(), with.get("number")?.as_u64()?))
+        })
+        .collect()
+    }
+
+    /// A recovery flown otherwise.
+    pub fn what_if(
+        &self,
+        tally: &Tally,
+        what: &'static str,
+        recovery: &(String, u64),
+        change: &Value,
+    ) {
+        let (lesson, number) = recovery;
+        let start = Instant::now();
+        let sent = self
+            .agent
+            .post(format!(
+                "{}/api/v1/lessons/{lesson}/maneuvers/{number}/what-if",
+                self.address
+            ))
+            .header("Cookie", &self.cookie)
+            .header("X-Proofwing-Request", "1")
+            .header("Content-Type", "application/json")
+            .send(change.to_string());
+        match sent {
+            Ok(mut response) => {
+                let whole = response.body_mut().read_to_vec();
+                if response.status().is_success() && whole.is_ok() {
+                    tally.took(what, start.elapsed());
+                } else {
+                    tally.failed(what, response.status().as_str());
+                }
+            }
+            Err(error) => tally.failed(what, &error.to_string()),
+        }
+    }
+
     fn get(&self, tally: &Tally, what: &'static str, path: &str) -> Option<Vec<u8>> {
         let start = Instant::now();
         let asked = self

@@ -1,12 +1,15 @@
 //! `load PROOFWING [SECONDS]`: starts the demo school on loopback, lets 200 people read lessons and 10
 //! instructors bring flights in for a bounded time, and prints what they had to wait.
 //!
+//! Before that, one person moves the sliders of what-ifs on a quiet server that was just started.
+//!
 //! A reader opens the list, a lesson and its series, then reads for one to five seconds; an importing
 //! instructor brings in a recording that the school does not have, then waits ten seconds. Server and
 //! clients share the machine, so the figures are upper bounds of what the server alone would give.
 
 mod client;
 mod server;
+mod sliders;
 mod tally;
 mod wait;
 
@@ -45,7 +48,9 @@ fn main() -> ExitCode {
 
 fn run(program: &std::path::Path, length: Duration) -> Result<u64, String> {
     let recording = proofwing::demo::recording_text()?;
-    let server = Server::start(program)?;
+    let mut server = Server::start(program)?;
+    server.restart(program)?;
+    let failed = sliders::run(&server)?;
     println!(
         "{READERS} readers and {IMPORTERS} importing instructors, {} s, server and clients on one machine",
         length.as_secs()
@@ -78,7 +83,7 @@ fn run(program: &std::path::Path, length: Duration) -> Result<u64, String> {
         }
     });
     tally.print(length);
-    Ok(tally.errors())
+    Ok(failed + tally.errors())
 }
 
 /// Signs in as each login, as often as needed to have `count` sessions.

@@ -20,15 +20,8 @@ impl Server {
     /// Starts the demo school on a free port and waits until it answers.
     pub fn start(program: &Path) -> Result<Self, String> {
         let folder = std::env::temp_dir().join(format!("proofwing-load-{}", std::process::id()));
-        let child = Command::new(program)
-            .args(["demo", "--address", "127.0.0.1:0", "--machine", "--data"])
-            .arg(&folder)
-            .stdout(Stdio::piped())
-            .stderr(Stdio::null())
-            .spawn()
-            .map_err(|error| format!("{}: {error}", program.display()))?;
         let mut server = Self {
-            child,
+            child: spawned(program, &folder)?,
             folder,
             address: String::new(),
             logins: Vec::new(),
@@ -36,6 +29,16 @@ impl Server {
         };
         server.hear()?;
         Ok(server)
+    }
+
+    /// Ends it and starts it on the same record: nothing is in memory then.
+    pub fn restart(&mut self, program: &Path) -> Result<(), String> {
+        let ended = self.child.kill().and_then(|()| self.child.wait());
+        ended.map_err(|error| error.to_string())?;
+        self.child = spawned(program, &self.folder)?;
+        self.logins.clear();
+        self.instructors.clear();
+        self.hear()
     }
 
     /// Reads the lines `address URL` and `login ROLE LOGIN PASSWORD` that `demo --machine` prints.
@@ -62,6 +65,16 @@ impl Server {
         }
         Err("the server ended before it printed its address".to_owned())
     }
+}
+
+fn spawned(program: &Path, folder: &Path) -> Result<Child, String> {
+    Command::new(program)
+        .args(["demo", "--address", "127.0.0.1:0", "--machine", "--data"])
+        .arg(folder)
+        .stdout(Stdio::piped())
+        .stderr(Stdio::null())
+        .spawn()
+        .map_err(|error| format!("{}: {error}", program.display()))
 }
 
 impl Drop for Server {

@@ -1,6 +1,6 @@
 //! The fit itself.
 
-use crate::carried::{Carried, with_earlier};
+use crate::carried::{Before, Carried, with_earlier};
 use crate::linear::{Square, dot};
 use crate::model::{Basis, DayFit, Support};
 use crate::prior::{self, Scales};
@@ -31,7 +31,12 @@ pub fn fit(
         let law = prior::law_with(aircraft, &scales, trust);
         with_earlier(law, file_stall.clone(), &scales, earlier)
     };
-    let (mut law, stall_before, used) = before(&[]);
+    let Before {
+        mut law,
+        stall: stall_before,
+        used,
+        left_out,
+    } = before(&[]);
 
     let stalls = stall::flown(flight, maneuvers, aircraft, &scales);
     let bounds = stall::bounds(flight, aircraft, &scales);
@@ -54,7 +59,7 @@ pub fn fit(
     for _ in 0..4 {
         let Some(now) = &solved else { break };
         trust = prior::trust(aircraft, &scales, &law, &now.belief);
-        law = before(&trust).0;
+        law = before(&trust).law;
         solved = Some(learn_law(flight, &pieces, &scales, &law));
     }
 
@@ -76,6 +81,7 @@ pub fn fit(
             noise: solved.as_ref().map_or(f64::NAN, |solved| solved.noise),
             stalls: stalls.iter().filter(|stall| stall.power_off).count(),
             earlier: used,
+            left_out,
             words: Vec::new(),
         },
         own: solved.as_ref().map(|solved| solved.own.clone()),
@@ -94,7 +100,7 @@ pub fn fit(
         &scales,
         earlier,
     )
-    .0;
+    .law;
     let mut shown = out.clone();
     shown.law = if enough {
         learn_law(flight, &pieces, &scales, &unprinted).belief
@@ -257,14 +263,19 @@ fn words(support: &Support, flight: &Flight) -> Vec<String> {
     if support.drag && flight.air == Air::Rough {
         out.push("The air was rough, which rising and sinking air makes wide.".to_owned());
     }
-    if support.earlier > 0 {
+    if support.left_out > 0 {
+        let count = counted(support.left_out);
         out.push(format!(
-            "Held against {} earlier of this aircraft.",
-            match support.earlier {
-                1 => "one flight".to_owned(),
-                count => format!("{count} flights"),
-            }
+            "Left out: {count} that an aircraft file with another stall speed or other flap settings was used for."
         ));
     }
     out
+}
+
+/// `one earlier flight`, `3 earlier flights`.
+pub(crate) fn counted(flights: usize) -> String {
+    match flights {
+        1 => "one earlier flight".to_owned(),
+        count => format!("{count} earlier flights"),
+    }
 }

@@ -2,6 +2,7 @@
 
 /// A square matrix, row by row.
 #[derive(Clone, Debug, PartialEq, serde::Serialize, serde::Deserialize)]
+#[cfg_attr(feature = "schema", derive(schemars::JsonSchema))]
 pub struct Square {
     size: usize,
     cells: Vec<f64>,

@@ -97,6 +97,8 @@ pub struct Support {
     pub stalls: usize,
     /// Earlier flights of the aircraft used.
     pub earlier: usize,
+    /// Earlier flights that were given and not used, because another aircraft file lies behind them.
+    pub left_out: usize,
     /// In words, for people.
     pub words: Vec<String>,
 }

@@ -8,6 +8,7 @@
 mod profile;
 
 pub use debrief::RecordingHead;
+pub use performance::Carried;
 pub use profile::{json_of, profile};
 
 use aircraft::Aircraft;
@@ -53,8 +54,31 @@ pub struct Reconstructed {
     pub found: Vec<Maneuver>,
     /// Ordinary flying over the whole flight, under the maneuvers too.
     pub legs: Vec<Leg>,
-    /// What the flight says of its aircraft, with the maneuvers as they were found.
+    /// What the flight says of its aircraft, with the maneuvers as they were found, drawn to `earlier`.
     pub fit: DayFit,
+    /// The same without the earlier flights; none = there are none.
+    pub alone: Option<DayFit>,
+    /// What earlier flights of the aircraft left.
+    pub earlier: Vec<Carried>,
+}
+
+impl Reconstructed {
+    /// Draws the fit of the day to earlier flights of the same aircraft, in the order of time so that the same flights give
+    /// the same last digit. A tenth of a second or less.
+    #[must_use]
+    pub fn drawn_to(self, aircraft: &Aircraft, earlier: Vec<Carried>) -> Reconstructed {
+        if earlier.is_empty() {
+            return self;
+        }
+        let alone = self.alone.unwrap_or(self.fit);
+        let fit = performance::fit(&self.flight, &self.found, aircraft, &earlier);
+        Reconstructed {
+            fit,
+            alone: Some(alone),
+            earlier,
+            ..self
+        }
+    }
 }
 
 /// A marked flight with the maneuvers that it was marked by.
@@ -80,6 +104,8 @@ pub fn reconstruct(
     let fit = performance::fit(&flight, &maneuvers, aircraft, &[]);
     Reconstructed {
         fit,
+        alone: None,
+        earlier: Vec::new(),
         flight,
         found: maneuvers,
         legs,
@@ -112,6 +138,8 @@ pub fn mark_telling(
         found,
         legs,
         fit,
+        alone,
+        earlier,
     } = reconstructed;
     let Corrected {
         mut maneuvers,
@@ -131,13 +159,14 @@ pub fn mark_telling(
     );
     document.lesson = debrief::lesson(flight, legs, &maneuvers);
     let anew;
-    let day = if stalls(found) == stalls(&maneuvers) {
-        fit
+    let (day, alone) = if stalls(found) == stalls(&maneuvers) {
+        (fit, alone.as_ref())
     } else {
-        anew = performance::fit(flight, &maneuvers, setting.aircraft, &[]);
-        &anew
+        let again = |earlier| performance::fit(flight, &maneuvers, setting.aircraft, earlier);
+        anew = (again(earlier), alone.as_ref().map(|_| again(&[])));
+        (&anew.0, anew.1.as_ref())
     };
-    document.fit_of_the_day = Some(debrief::fit_of_the_day(day, setting.aircraft));
+    document.fit_of_the_day = Some(debrief::fit_of_the_day(day, alone, setting.aircraft));
     debrief::height_ledgers(&mut document, flight, day, setting.aircraft, &maneuvers);
     Marked {
         document,
@@ -155,6 +184,34 @@ pub enum CannotTell {
     Because(&'static str),
 }
 
+/// A flight made ready to be flown otherwise, once for many what-ifs.
+#[derive(Debug)]
+pub struct Ready {
+    /// Maneuvers after a person's corrections.
+    maneuvers: Vec<Maneuver>,
+    /// What the flight says of its aircraft with these; none = as with those that were found.
+    fit: Option<DayFit>,
+}
+
+/// Makes a flight ready to be flown otherwise with these corrections.
+#[must_use]
+pub fn ready(
+    reconstructed: &Reconstructed,
+    aircraft: &Aircraft,
+    corrections: &[Correction],
+) -> Ready {
+    let Reconstructed {
+        flight,
+        found,
+        earlier,
+        ..
+    } = reconstructed;
+    let maneuvers = corrections::apply(flight, aircraft, found, corrections).maneuvers;
+    let fit = (stalls(found) != stalls(&maneuvers))
+        .then(|| performance::fit(flight, &maneuvers, aircraft, earlier));
+    Ready { maneuvers, fit }
+}
+
 /// The recovery of a maneuver flown otherwise, some milliseconds' work. `number` is the document's.
 ///
 /// # Errors
@@ -162,19 +219,18 @@ pub enum CannotTell {
 pub fn what_if(
     reconstructed: &Reconstructed,
     aircraft: &Aircraft,
-    corrections: &[Correction],
+    ready: &Ready,
     number: usize,
     change: &debrief::WhatIfChange,
 ) -> Result<debrief::WhatIfTrace, CannotTell> {
-    let flight = &reconstructed.flight;
-    let maneuvers =
-        corrections::apply(flight, aircraft, &reconstructed.found, corrections).maneuvers;
+    let maneuvers = &ready.maneuvers;
     let index = number
         .checked_sub(1)
         .filter(|index| *index < maneuvers.len())
         .ok_or(CannotTell::NoSuchManeuver)?;
-    let fit = &reconstructed.fit;
-    debrief::what_if(flight, fit, aircraft, &maneuvers, index, change).map_err(CannotTell::Because)
+    let fit = ready.fit.as_ref().unwrap_or(&reconstructed.fit);
+    let flight = &reconstructed.flight;
+    debrief::what_if(flight, fit, aircraft, maneuvers, index, change).map_err(CannotTell::Because)
 }
 
 /// The stalls of a flight and when each broke: what a person may correct that the fit of the day rests on.
@@ -186,7 +242,24 @@ fn stalls(maneuvers: &[Maneuver]) -> Vec<(Kind, u64)> {
 /// Debriefs one recording.
 #[must_use]
 pub fn debrief(recording: &Recording, setting: &Setting<'_>) -> Debriefed {
-    debrief_corrected(recording, setting, &[])
+    debrief_after(recording, setting, Vec::new())
+}
+
+/// Debriefs one recording, its fit of the day drawn to earlier flights of the same aircraft, oldest first.
+#[must_use]
+pub fn debrief_after(
+    recording: &Recording,
+    setting: &Setting<'_>,
+    earlier: Vec<Carried>,
+) -> Debriefed {
+    let reconstructed = reconstruct(recording, setting.aircraft, setting.surroundings)
+        .drawn_to(setting.aircraft, earlier);
+    let head = RecordingHead::from(recording);
+    let document = mark(&head, &reconstructed, setting, &[]);
+    Debriefed {
+        document,
+        flight: reconstructed.flight,
+    }
 }
 
 /// Debriefs one recording with a person's corrections of what was recognized.

@@ -50,6 +50,8 @@ pub fn profile(text: &str, aircraft: &str) -> Result<Vec<(&'static str, Duration
         flight,
         found,
         legs,
+        alone: None,
+        earlier: Vec::new(),
     };
     let head = RecordingHead::from(recording);
     let document = mark(&head, &reconstructed, &setting, &[]);

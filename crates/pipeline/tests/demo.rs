@@ -66,7 +66,7 @@ fn prop_every_way_through_gives_the_same() {
         &reconstructed.found,
     );
     let found = (&reconstructed.flight, &reconstructed.fit, &lesson.aircraft);
-    stages.fit_of_the_day = Some(debrief::fit_of_the_day(found.1, found.2));
+    stages.fit_of_the_day = Some(debrief::fit_of_the_day(found.1, None, found.2));
     debrief::height_ledgers(&mut stages, found.0, found.1, found.2, &reconstructed.found);
     let text = to_json(&stages).unwrap();
     assert!(to_json(&whole.document).unwrap() == text);

@@ -53,6 +53,15 @@ pub fn start_words(ledger: &HeightLedger) -> String {
         .map_or_else(|| "the start".to_owned(), |(_, start)| start.to_owned())
 }
 
+/// The start as one counts from it: `where it dropped`.
+fn from_words(start: &str) -> String {
+    if start.starts_with("it ") {
+        format!("where {start}")
+    } else {
+        start.to_owned()
+    }
+}
+
 /// The recovery as flown and done right; `start` is what both begin at. `None` where there is nothing to draw.
 #[must_use]
 pub fn draw(what_if: &WhatIf, start: &str, frame: &Frame) -> Option<Drawing> {
@@ -60,7 +69,8 @@ pub fn draw(what_if: &WhatIf, start: &str, frame: &Frame) -> Option<Drawing> {
     let mut drawing = draw_panels(&panels, what_if, frame)?;
     drawing.title = "Flown, and done right".to_owned();
     drawing.desc = format!(
-        "Height and airspeed over the seconds from {start}. {}",
+        "Height and airspeed over the seconds from {}. {}",
+        from_words(start),
         words_of(what_if)
     );
     Some(drawing)
@@ -175,7 +185,7 @@ fn panels(what_if: &WhatIf, start: &str, with_flown: bool) -> [Panel; 2] {
     [
         Panel {
             name: "Height",
-            second: format!("ft from {start}"),
+            second: format!("ft from {}", from_words(start)),
             lines: lines(
                 &what_if.flown_height_ft,
                 &right.height_ft,

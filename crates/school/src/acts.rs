@@ -82,10 +82,10 @@ impl School {
             let marked = self.marked_again(&inputs).await?;
             check::corrections_took_hold(standing, &act, &marked.outcomes)?;
             document = marked.document;
-            let (sha256, kept) = (inputs.sha256()?, Arc::clone(&document));
+            let kept = Arc::clone(&document);
             let packed = self
                 .workshop()
-                .work("pack a document", move || Product::pack(sha256, kept));
+                .work("pack a document", move || Product::pack(&inputs, kept));
             product = Some(packed.await??);
         }
         let mut said = standing.said.clone();

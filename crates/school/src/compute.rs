@@ -3,6 +3,7 @@
 //! that were just made are kept in memory.
 
 use crate::School;
+use crate::carried;
 use crate::error::{Result, SchoolError};
 use crate::inputs::Inputs;
 use crate::model::MapColumn;
@@ -11,7 +12,7 @@ use aircraft::Aircraft;
 use debrief::{Debrief, RecordingHead};
 use flight::{Flight, Surroundings};
 use maneuver::corrections::Outcome;
-use pipeline::{Reconstructed, Setting};
+use pipeline::{Ready, Reconstructed, Setting};
 use quick_cache::sync::Cache;
 use quick_cache::{DefaultHashBuilder, OptionsBuilder, Weighter};
 use recording::{MapEntry, Read, ReadError, ReadOptions, Recording, Target};
@@ -52,7 +53,8 @@ pub struct Workshop {
     threads: Arc<Semaphore>,
     flights: Kept<Rebuilt, FlightBytes>,
     documents: Kept<Debrief, DocumentBytes>,
-    signed: Kept<Signed, SignedCount>,
+    signed: Kept<Signed, Each>,
+    ready: Kept<Ready, Each>,
     /// Held by whoever works off the jobs.
     pub(crate) jobs: tokio::sync::Mutex<()>,
 }
@@ -84,11 +86,12 @@ impl Weighter<String, Arc<Debrief>> for DocumentBytes {
     }
 }
 
+/// So many of them.
 #[derive(Clone, Debug)]
-struct SignedCount;
+struct Each;
 
-impl Weighter<String, Arc<Signed>> for SignedCount {
-    fn weight(&self, _: &String, _: &Arc<Signed>) -> u64 {
+impl<T> Weighter<String, Arc<T>> for Each {
+    fn weight(&self, _: &String, _: &Arc<T>) -> u64 {
         1
     }
 }
@@ -105,7 +108,8 @@ impl Default for Workshop {
             threads: Arc::new(Semaphore::new(threads)),
             flights: cache(64, FLIGHTS_BYTES, FlightBytes),
             documents: cache(256, DOCUMENTS_BYTES, DocumentBytes),
-            signed: cache(128, 128, SignedCount),
+            signed: cache(128, 128, Each),
+            ready: cache(64, 64, Each),
             jobs: tokio::sync::Mutex::new(()),
         }
     }
@@ -174,7 +178,7 @@ impl School {
     /// # Errors
     /// When the bytes are gone or damaged, or the file no longer reads.
     pub async fn rebuilt(&self, inputs: &Inputs) -> Result<Arc<Rebuilt>> {
-        let key = inputs.flight_key()?;
+        let key = inputs.rebuilt_key()?;
         self.workshop()
             .flights
             .get_or_insert_async(&key, async {
@@ -202,7 +206,7 @@ impl School {
         inputs: &Inputs,
         recording: Recording,
     ) -> Result<Arc<Rebuilt>> {
-        let key = inputs.flight_key()?;
+        let key = inputs.rebuilt_key()?;
         self.workshop()
             .flights
             .get_or_insert_async(&key, self.rebuild(inputs, recording))
@@ -214,9 +218,15 @@ impl School {
         let surroundings = Surroundings {
             terrain_m: inputs.terrain_ft.map(|feet| feet * air::units::M_PER_FT),
         };
+        let earlier = if inputs.earlier.is_empty() {
+            Vec::new()
+        } else {
+            carried::read(&mut self.read().await?, &inputs.earlier).await?
+        };
         self.workshop()
             .work("reconstruct the flight", move || {
-                let reconstructed = pipeline::reconstruct(&recording, &aircraft, surroundings);
+                let reconstructed = pipeline::reconstruct(&recording, &aircraft, surroundings)
+                    .drawn_to(&aircraft, earlier);
                 let head = RecordingHead::from(&recording);
                 Arc::new(Rebuilt {
                     reconstructed,
@@ -225,6 +235,33 @@ impl School {
                 })
             })
             .await
+    }
+
+    /// A flight made ready to be flown otherwise, with its reconstruction.
+    ///
+    /// # Errors
+    /// As [`School::rebuilt`].
+    pub(crate) async fn ready(&self, inputs: &Inputs) -> Result<(Arc<Rebuilt>, Arc<Ready>)> {
+        let rebuilt = self.rebuilt(inputs).await?;
+        let key = inputs.ready_key()?;
+        let (flight, corrections) = (Arc::clone(&rebuilt), inputs.corrections.clone());
+        let ready = self
+            .workshop()
+            .ready
+            .get_or_insert_async(&key, async {
+                self.workshop()
+                    .work("make the flight ready", move || {
+                        let Rebuilt {
+                            reconstructed,
+                            aircraft,
+                            ..
+                        } = &*flight;
+                        Arc::new(pipeline::ready(reconstructed, aircraft, &corrections))
+                    })
+                    .await
+            })
+            .await?;
+        Ok((rebuilt, ready))
     }
 
     /// The document of these inputs with what became of each correction; `rebuilt` is their flight.

@@ -2,8 +2,10 @@
 //! what was flown, the maneuvers with their marks.
 
 use crate::School;
+use crate::carried::Left;
 use crate::db::Tx;
 use crate::error::{Result, SchoolError};
+use crate::inputs::Inputs;
 use crate::lessons::LessonRow;
 use crate::model::Flown;
 use crate::values;
@@ -24,6 +26,7 @@ pub struct Product {
     /// The document.
     pub document: Arc<Debrief>,
     packed: Vec<u8>,
+    left: Left,
 }
 
 impl Product {
@@ -31,16 +34,25 @@ impl Product {
     ///
     /// # Errors
     /// When it cannot be written, which would be our own mistake.
-    pub fn pack(inputs_sha256: String, document: Arc<Debrief>) -> Result<Product> {
+    pub fn pack(inputs: &Inputs, document: Arc<Debrief>) -> Result<Product> {
         let packed = gzip(&serde_json::to_vec(&*document)?)?;
+        let fit = document.fit_of_the_day.as_ref();
+        let carried = fit.and_then(|fit| fit.carried.as_ref());
+        let body = carried.map(serde_json::to_string).transpose()?;
         Ok(Product {
-            inputs_sha256,
+            inputs_sha256: inputs.sha256()?,
+            left: Left {
+                chosen_for: inputs.choice_key()?,
+                aircraft_sha256: inputs.aircraft_sha256.clone(),
+                earlier: inputs.earlier.clone(),
+                body: body.unwrap_or_default(),
+            },
             document,
             packed,
         })
     }
 
-    /// Keeps it: document, what was flown, the proposed title, maneuvers.
+    /// Keeps it: document, what was flown, the proposed title, maneuvers, what the flight leaves for later ones.
     ///
     /// # Errors
     /// When the database refuses.
@@ -65,6 +77,7 @@ impl Product {
             values![serde_json::to_string(&flown)?, title, id],
         )
         .await?;
+        self.left.keep(tx, lesson).await?;
         tx.execute("DELETE FROM maneuvers WHERE lesson_id = $1", values![id])
             .await?;
         for maneuver in &self.document.maneuvers {

@@ -5,9 +5,10 @@ use crate::actor::Actor;
 use crate::clock::from_utc;
 use crate::compute::Rebuilt;
 use crate::error::{Result, SchoolError};
-use crate::model::{FlownOtherwise, LessonView, ManeuverPicture, Otherwise, PictureDrawing};
+use crate::model::{LessonView, ManeuverPicture, PictureDrawing};
 use crate::sheet;
 use bytes::Bytes;
+use debrief::{WhatIfChange, WhatIfTrace};
 use press::frame::Frame;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -154,23 +155,26 @@ impl School {
         by: &Actor,
         lesson_id: &str,
         number: usize,
-        asked: Otherwise,
-    ) -> Result<FlownOtherwise> {
-        let (standing, _) = self.standing(by, lesson_id).await?;
-        let rebuilt = self.rebuilt(&standing.inputs).await?;
-        let corrections = standing.inputs.corrections.clone();
+        asked: WhatIfChange,
+    ) -> Result<WhatIfTrace> {
+        // A slider asks for this at every move: nothing here reads documents or what was signed.
+        let inputs = {
+            let mut tx = self.read().await?;
+            let lesson = crate::lessons::visible(&mut tx, by, lesson_id).await?;
+            crate::inputs::of_lesson(&mut tx, &lesson).await?
+        };
+        let (rebuilt, ready) = self.ready(&inputs).await?;
         self.workshop()
             .work("fly it otherwise", move || {
                 pipeline::what_if(
                     &rebuilt.reconstructed,
                     &rebuilt.aircraft,
-                    &corrections,
+                    &ready,
                     number,
-                    &asked.into(),
+                    &asked,
                 )
             })
             .await?
-            .map(FlownOtherwise::from)
             .map_err(|why| match why {
                 pipeline::CannotTell::NoSuchManeuver => SchoolError::not_found("such a maneuver"),
                 pipeline::CannotTell::Because(why) => SchoolError::invalid(

@@ -1,5 +1,6 @@
 //! Everything that a lesson's debrief is computed from, and its digest: the same inputs give the same document.
 
+use crate::carried::{self, EarlierFlight};
 use crate::db::Tx;
 use crate::error::{Result, SchoolError};
 use crate::lessons::LessonRow;
@@ -22,6 +23,9 @@ pub struct Inputs {
     pub part: u32,
     /// How its columns were read, where a person corrected the reader; empty = by the reader alone.
     pub map: Vec<MapColumn>,
+    /// The aircraft; empty = none was chosen, or a record that did not say so yet.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub aircraft_id: String,
     /// SHA-256 of the aircraft file; empty = no aircraft was chosen.
     pub aircraft_sha256: String,
     /// The aircraft file.
@@ -38,6 +42,9 @@ pub struct Inputs {
     pub terrain_ft: Option<f64>,
     /// The program's version.
     pub program: String,
+    /// Earlier flights of the aircraft that the fit of the day is drawn to, oldest first.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub earlier: Vec<EarlierFlight>,
 }
 
 impl Inputs {
@@ -47,8 +54,9 @@ impl Inputs {
     /// When something cannot be written as JSON, which would be our own mistake.
     pub fn sha256(&self) -> Result<String> {
         digest(&(
-            "proofwing/inputs/1",
-            self.flight_key()?,
+            "proofwing/inputs/2",
+            self.rebuilt_key()?,
+            &self.aircraft_id,
             &self.recording_name,
             &self.standard_sha256,
             &self.briefed,
@@ -70,6 +78,30 @@ impl Inputs {
             self.terrain_ft.map(f64::to_bits),
             &self.program,
         ))
+    }
+
+    /// SHA-256 over what earlier flights are chosen for: the flight, and the aircraft, since two may have the same file.
+    ///
+    /// # Errors
+    /// As [`Inputs::sha256`].
+    pub fn choice_key(&self) -> Result<String> {
+        digest(&("proofwing/choice/1", self.flight_key()?, &self.aircraft_id))
+    }
+
+    /// SHA-256 over what flight and fit of the day hang on: the flight's, and the earlier flights.
+    ///
+    /// # Errors
+    /// As [`Inputs::sha256`].
+    pub fn rebuilt_key(&self) -> Result<String> {
+        digest(&("proofwing/rebuilt/1", self.flight_key()?, &self.earlier))
+    }
+
+    /// SHA-256 over what a recovery flown otherwise hangs on: flight and fit, and a person's corrections.
+    ///
+    /// # Errors
+    /// As [`Inputs::sha256`].
+    pub fn ready_key(&self) -> Result<String> {
+        digest(&("proofwing/ready/1", self.rebuilt_key()?, &self.corrections))
     }
 }
 
@@ -97,11 +129,12 @@ pub async fn of_lesson(tx: &mut Tx, lesson: &LessonRow) -> Result<Inputs> {
     let (aircraft_sha256, aircraft_toml) =
         aircraft(tx, lesson.brief.aircraft_id.as_deref()).await?;
     let (standard_sha256, standard_toml) = standard(tx, &lesson.brief.standard).await?;
-    Ok(Inputs {
+    let mut inputs = Inputs {
         recording_sha256: lesson.brief.recording_sha256.clone(),
         recording_name: recording.text("name")?,
         part: lesson.brief.part,
         map,
+        aircraft_id: lesson.brief.aircraft_id.clone().unwrap_or_default(),
         aircraft_sha256,
         aircraft_toml,
         standard_sha256,
@@ -110,7 +143,11 @@ pub async fn of_lesson(tx: &mut Tx, lesson: &LessonRow) -> Result<Inputs> {
         corrections: entries::last_corrections(tx, &lesson.brief.id).await?,
         terrain_ft: lesson.terrain_ft.or(recording.opt_real("terrain_ft")?),
         program: pipeline::VERSION.to_owned(),
-    })
+        earlier: Vec::new(),
+    };
+    let key = inputs.choice_key()?;
+    inputs.earlier = carried::of_lesson(tx, lesson, &inputs.aircraft_sha256, &key).await?;
+    Ok(inputs)
 }
 
 /// Digest and text of an aircraft's file in force; both empty without an aircraft.

@@ -10,6 +10,7 @@ mod acts;
 pub mod aircraft;
 pub mod audit;
 pub mod backup;
+pub mod carried;
 mod checks;
 pub mod clock;
 pub mod compute;

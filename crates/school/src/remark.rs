@@ -9,8 +9,9 @@ use crate::actor::Actor;
 use crate::db::{Row, Tx};
 use crate::error::{Result, SchoolError};
 use crate::model::Job;
-use crate::{audit, inputs, lessons, new_id, values};
+use crate::{audit, carried, inputs, lessons, new_id, values};
 use serde_json::json;
+use std::collections::BTreeSet;
 
 const COLUMNS: &str = "id, kind, state, total, done, failed, note, made_utc, changed_utc";
 
@@ -160,41 +161,62 @@ impl School {
         }
     }
 
-    /// One job: lessons one at a time, so that people who wait for a page come first.
+    /// One job: lessons one at a time, so that people who wait for a page come first. Oldest first, because a flight's fit is
+    /// drawn to those before it; what became stale by that is looked for once more at the end.
     async fn remark(&self, mut job: Job) -> Result<()> {
         // Before the lessons are looked at: what changes after that needs a job of its own.
         "running".clone_into(&mut job.state);
         self.put_job(&mut job).await?;
         self.read_by_maps().await?;
-        let stale = self.stale().await?;
         job.failed = 0;
-        job.total = job.done + i64::try_from(stale.len()).unwrap_or(i64::MAX);
-        self.put_job(&mut job).await?;
         let reason = job.note.clone();
-        for id in stale {
-            match self.settled(&Actor::program(), &id).await {
-                Ok(_) => job.done += 1,
-                Err(error) => {
-                    job.failed += 1;
-                    job.note = format!("{reason}; a lesson could not be marked: {error}");
-                    tracing::warn!(
-                        lesson = id,
-                        error = error.for_log(),
-                        "a lesson could not be marked anew"
-                    );
-                }
-            }
+        let mut tried = BTreeSet::new();
+        loop {
+            let mut stale = self.stale().await?;
+            stale.retain(|id| !tried.contains(id));
+            job.total = job.done + job.failed + i64::try_from(stale.len()).unwrap_or(i64::MAX);
             self.put_job(&mut job).await?;
+            if stale.is_empty() {
+                break;
+            }
+            for id in stale {
+                match self.remark_one(&id).await {
+                    Ok(()) => job.done += 1,
+                    Err(error) => {
+                        job.failed += 1;
+                        job.note = format!("{reason}; a lesson could not be marked: {error}");
+                        tracing::warn!(
+                            lesson = id,
+                            error = error.for_log(),
+                            "a lesson could not be marked anew"
+                        );
+                    }
+                }
+                self.put_job(&mut job).await?;
+                tried.insert(id);
+            }
         }
         "done".clone_into(&mut job.state);
         self.put_job(&mut job).await
     }
 
-    /// Lessons whose document does not fit what it would be computed from now, newest first.
+    /// Chooses anew which earlier flights a lesson is debriefed with, and marks it.
+    async fn remark_one(&self, id: &str) -> Result<()> {
+        let mut tx = self.write().await?;
+        let lesson = lessons::lesson(&mut tx, id).await?;
+        let inputs = inputs::of_lesson(&mut tx, &lesson).await?;
+        let chosen = carried::choose(&mut tx, &lesson, &inputs.aircraft_sha256).await?;
+        carried::put_choice(&mut tx, &lesson, &inputs.choice_key()?, &chosen).await?;
+        tx.commit().await?;
+        self.settled(&Actor::program(), id).await.map(drop)
+    }
+
+    /// Lessons whose document does not fit what it would be computed from now, or that earlier flights were brought in, changed or
+    /// set aside for since; oldest first.
     async fn stale(&self) -> Result<Vec<String>> {
         let ids = {
             let mut tx = self.read().await?;
-            let sql = "SELECT id FROM lessons WHERE set_aside_utc IS NULL ORDER BY start_utc DESC, id DESC";
+            let sql = "SELECT id FROM lessons WHERE set_aside_utc IS NULL ORDER BY start_utc, id";
             let rows = tx.rows(sql, values![]).await?;
             rows.iter()
                 .map(|row| row.text("id"))
@@ -258,10 +280,14 @@ impl School {
     }
 }
 
-/// Whether a lesson's document fits what it would be computed from now.
+/// Whether a lesson's document fits what it would be computed from now, with the earlier flights that would be chosen now.
 async fn fits(tx: &mut Tx, id: &str) -> Result<bool> {
     let lesson = lessons::lesson(tx, id).await?;
-    let sha256 = inputs::of_lesson(tx, &lesson).await?.sha256()?;
+    let inputs = inputs::of_lesson(tx, &lesson).await?;
+    if inputs.earlier != carried::choose(tx, &lesson, &inputs.aircraft_sha256).await? {
+        return Ok(false);
+    }
+    let sha256 = inputs.sha256()?;
     let row = tx
         .row(
             "SELECT lesson_id FROM debriefs WHERE lesson_id = $1 AND inputs_sha256 = $2",

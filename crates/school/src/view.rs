@@ -55,11 +55,10 @@ impl School {
     pub(crate) async fn renew(&self, standing: &Standing) -> Result<Arc<Debrief>> {
         let document = self.computed(&standing.inputs).await?;
         let changed = standing.changed(&standing.lesson, &standing.said, &document);
-        let sha256 = standing.inputs_sha256.clone();
-        let kept = Arc::clone(&document);
+        let (inputs, kept) = (standing.inputs.clone(), Arc::clone(&document));
         let product = self
             .workshop()
-            .work("pack a document", move || Product::pack(sha256, kept))
+            .work("pack a document", move || Product::pack(&inputs, kept))
             .await??;
         let id = &standing.lesson.brief.id;
         let mut tx = self.write().await?;

@@ -2,13 +2,14 @@
 
 mod support;
 
+use debrief::WhatIfChange;
 use school::School;
 use school::aircraft::AircraftChange;
 use school::files::FileKind;
 use school::import::{Given, Via};
 use school::lessons::LessonFilter;
 use school::maneuvers::ManeuverFilter;
-use school::model::{Act, Job, LessonState, MapColumn, Otherwise, Setting};
+use school::model::{Act, Job, LessonState, MapColumn, Setting};
 use std::io::Read;
 use std::time::Duration;
 use support::flown::{LESSON, PELLWICK, bring, cast, shifted};
@@ -69,10 +70,10 @@ async fn val_a_recovery_is_flown_otherwise() {
     for case in test_schools().await {
         let cast = cast(&case).await;
         let view = bring(&case.school, &cast).await;
-        let asked = Otherwise {
+        let asked = WhatIfChange {
             unload_s: Some(1.0),
             full_power: true,
-            ..Otherwise::default()
+            ..WhatIfChange::default()
         };
         let mut answered = 0;
         for maneuver in &view.debrief.maneuvers {

@@ -3,12 +3,19 @@
 
 use serde_json::{Map, Value, json};
 
-/// JSON Schema of one difference between two debriefs.
+/// JSON Schemas of what goes with the document and is no part of it: one difference between two debriefs, and what a
+/// recovery is asked to be flown with.
 #[must_use]
-pub fn difference_schema() -> String {
+pub fn beside_the_document() -> [String; 2] {
+    [
+        schema_of::<debrief::Difference>(),
+        schema_of::<debrief::WhatIfChange>(),
+    ]
+}
+
+fn schema_of<T: schemars::JsonSchema>() -> String {
     let schema = schemars::generate::SchemaSettings::draft2020_12().into_generator();
-    let schema = schema.into_root_schema_for::<debrief::Difference>();
-    serde_json::to_string(&schema).unwrap_or_default()
+    serde_json::to_string(&schema.into_root_schema_for::<T>()).unwrap_or_default()
 }
 
 /// Schemas of the types whose JSON is written by hand, so that nothing can derive them.

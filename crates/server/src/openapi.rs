@@ -79,7 +79,8 @@ fn head() -> OpenApi {
 /// The debrief document's types, each a component: the pages take their types from one place.
 fn document_schemas() -> Map<String, Value> {
     let mut all = Map::new();
-    for text in [debrief::json_schema(), crate::document::difference_schema()] {
+    let document = std::iter::once(debrief::json_schema());
+    for text in document.chain(crate::document::beside_the_document()) {
         let Ok(mut root) = serde_json::from_str::<Value>(&text) else {
             continue;
         };
@@ -148,6 +149,14 @@ const PARTS: &[(&str, &str)] = &[
     (
         "/paths/~1lessons~1{id}~1debrief.json/get/responses/200/content/application~1json/schema",
         "Debrief",
+    ),
+    (
+        "/paths/~1lessons~1{id}~1maneuvers~1{number}~1what-if/post/requestBody/content/application~1json/schema",
+        "WhatIfChange",
+    ),
+    (
+        "/paths/~1lessons~1{id}~1maneuvers~1{number}~1what-if/post/responses/200/content/application~1json/schema",
+        "WhatIfTrace",
     ),
     (
         "/paths/~1lessons~1{id}~1signed~1{version}~1difference/get/responses/200/content/application~1json/schema/items",

@@ -9,6 +9,7 @@ import {
   changeOf,
   doneRight,
   flownWords,
+  fromWords,
   limitsOf,
   plotOf,
   startWords,
@@ -30,8 +31,15 @@ describe('controls', () => {
   });
 
   test('prop: sliders hold what was flown and what is right', () => {
-    for (const whatIf of [whatIfOf(), whatIfOf({ flown_unload_s: 11.4, flown_power_s: null })]) {
+    for (const whatIf of [
+      whatIfOf(),
+      whatIfOf({ flown_unload_s: 11.4, flown_power_s: null }),
+      whatIfOf({ flown_unload_s: 0 }),
+    ]) {
       const limits = limitsOf(whatIf);
+      expect(limits.unload_s[1]).toBeLessThanOrEqual(
+        Math.max(1, whatIf.flown_unload_s, whatIf.right_unload_s) + 0.05,
+      );
       for (const controls of [asFlown(whatIf), doneRight(whatIf)]) {
         for (const control of ['unload_s', 'power_s', 'climb_kias'] as const) {
           expect(controls[control]).toBeGreaterThanOrEqual(limits[control][0]);
@@ -53,6 +61,8 @@ describe('words', () => {
   test('prop: the start is called what the ledger calls it', () => {
     expect(startWords(ledgerOf())).toBe('the full stall');
     expect(startWords(undefined)).toBe('the start');
+    expect(fromWords('the full stall')).toBe('the full stall');
+    expect(fromWords('it dropped')).toBe('where it dropped');
   });
 });
 

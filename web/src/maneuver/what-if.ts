@@ -52,13 +52,19 @@ export function changeOf(controls: Controls, moved: ReadonlySet<Control>): WhatI
   };
 }
 
-/** Ends of the sliders: as flown and done right are both inside, with room beyond. */
+/**
+ * Ends of the sliders: as flown and done right are both inside, with room beyond. The unloading goes no later than it was
+ * flown, because what the airplane would have done then nobody saw.
+ */
 export function limitsOf(whatIf: WhatIf): Record<'unload_s' | 'power_s' | 'climb_kias', [number, number]> {
   const upTo = (...values: (number | null | undefined)[]): number =>
     Math.min(20, Math.ceil(Math.max(6, ...values.map((value) => (value ?? 0) + 2))));
   const climb = Math.round(whatIf.climb_kias);
   return {
-    unload_s: [0.3, upTo(whatIf.flown_unload_s, whatIf.right_unload_s)],
+    unload_s: [
+      Math.min(0.3, tenth(whatIf.flown_unload_s), tenth(whatIf.right_unload_s)),
+      Math.max(1, tenth(whatIf.flown_unload_s), tenth(whatIf.right_unload_s)),
+    ],
     power_s: [-1, upTo(whatIf.flown_power_s, whatIf.right_power_s)],
     climb_kias: [Math.max(20, climb - 15), climb + 25],
   };
@@ -68,6 +74,11 @@ export function limitsOf(whatIf: WhatIf): Record<'unload_s' | 'power_s' | 'climb
 export function startWords(ledger: HeightLedger | null | undefined): string {
   const title = ledger?.readings.find(({ name }) => name === 'after_30_s')?.title ?? '';
   return title.split('after ')[1] ?? 'the start';
+}
+
+/** The start as heights are counted from it: `where it dropped`. */
+export function fromWords(start: string): string {
+  return start.startsWith('it ') ? `where ${start}` : start;
 }
 
 /** The lowest point of a trace with its σ, ft. */

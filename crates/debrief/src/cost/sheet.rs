@@ -47,7 +47,13 @@ const DROPPED_S: f64 = 0.3;
 fn written(day: &Day<'_>, maneuver: &Maneuver, read: &Read, ledger: &Ledger) -> HeightLedger {
     let mut said = words::remarks(&read.recovery, &read.reference, ledger);
     if !day.fit.support.drag {
-        said.push("The flight does not show the airplane's drag and thrust: those of the aircraft file and of what is usual were taken.".to_owned());
+        let earlier = match day.fit.support.earlier {
+            0 => "",
+            _ => "its earlier flights, ",
+        };
+        said.push(format!(
+            "The flight does not show the airplane's drag and thrust: those of {earlier}the aircraft file and of what is usual were taken."
+        ));
     }
     let around = maneuver.kind == Kind::GoAround;
     let titles = if around {

@@ -32,6 +32,7 @@ pub const SCHEMA: &[Migration] = &[
     migration!(1, "record", "0001_record.sql"),
     migration!(2, "lessons", "0002_lessons.sql"),
     migration!(3, "forms", "0003_forms.sql"),
+    migration!(4, "carried", "0004_carried.sql"),
 ];
 
 /// The newest shape that this program knows.

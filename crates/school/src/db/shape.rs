@@ -302,6 +302,35 @@ pub const TABLES: &[Table] = &[
         kept: true,
     },
     Table {
+        name: "carried",
+        columns: &[
+            ("lesson_id", Text),
+            ("version", Int),
+            ("aircraft_id", Text),
+            ("aircraft_sha256", Text),
+            ("program", Text),
+            ("sha256", Text),
+            ("body", Text),
+            ("at_utc", Text),
+        ],
+        key: &["lesson_id", "version"],
+        // Follows from the recording as the document does; what was signed names it by its digest.
+        sealed: &[],
+        kept: true,
+    },
+    Table {
+        name: "earlier_flights",
+        columns: &[
+            ("lesson_id", Text),
+            ("chosen_for", Text),
+            ("earlier", Text),
+            ("at_utc", Text),
+        ],
+        key: &["lesson_id"],
+        sealed: &[],
+        kept: true,
+    },
+    Table {
         name: "signed",
         columns: &[
             ("lesson_id", Text),

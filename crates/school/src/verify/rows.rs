@@ -134,12 +134,19 @@ async fn numbers(tx: &mut Tx, findings: &mut Findings) -> Result<()> {
 /// Texts that are named by their digest have it, and an aircraft's file in force is its last.
 async fn texts(tx: &mut Tx, findings: &mut Findings) -> Result<()> {
     for (sql, what) in [
-        ("SELECT sha256, toml FROM aircraft_files", "aircraft file"),
-        ("SELECT sha256, toml FROM packs", "standard's text"),
+        (
+            "SELECT sha256, toml AS body FROM aircraft_files",
+            "aircraft file",
+        ),
+        ("SELECT sha256, toml AS body FROM packs", "standard's text"),
+        (
+            "SELECT sha256, body FROM carried",
+            "text of what a flight left for later ones",
+        ),
     ] {
         for row in tx.rows(sql, values![]).await? {
-            let (sha256, toml) = (row.text("sha256")?, row.text("toml")?);
-            if crate::secret::sha256_hex(toml.as_bytes()) != sha256 {
+            let (sha256, body) = (row.text("sha256")?, row.text("body")?);
+            if crate::secret::sha256_hex(body.as_bytes()) != sha256 {
                 findings.problem(format!("The {what} {sha256} does not fit its digest."));
             }
         }

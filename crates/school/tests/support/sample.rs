@@ -118,6 +118,19 @@ async fn keep_lesson(
     .await
     .unwrap();
     tx.execute(
+        "INSERT INTO carried (lesson_id, version, aircraft_id, aircraft_sha256, program, sha256, body, at_utc) \
+         VALUES ($1, 1, $2, 'f', '0', $3, '{}', $4)",
+        values![&id, aircraft, secret::sha256_hex(b"{}"), "2026-05-04T14:31:20.000Z"],
+    )
+    .await
+    .unwrap();
+    tx.execute(
+        "INSERT INTO earlier_flights (lesson_id, chosen_for, earlier, at_utc) VALUES ($1, 'k', '[]', $2)",
+        values![&id, "2026-05-04T14:31:20.000Z"],
+    )
+    .await
+    .unwrap();
+    tx.execute(
         "INSERT INTO jobs (id, kind, state, total, done, failed, note, made_utc, changed_utc) \
          VALUES ($1, 'remark', 'done', 1, 1, 0, '', $2, $2)",
         values![new_id(), "2026-05-04T14:31:20.000Z"],

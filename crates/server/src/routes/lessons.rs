@@ -10,11 +10,10 @@ use axum::extract::State;
 use axum::http::header::{CACHE_CONTROL, CONTENT_TYPE, ETAG, IF_NONE_MATCH};
 use axum::http::{HeaderMap, HeaderValue, StatusCode};
 use axum::response::{IntoResponse, Response};
+use debrief::{WhatIfChange, WhatIfTrace};
 use school::lessons::LessonFilter;
 use school::maneuvers::ManeuverFilter;
-use school::model::{
-    FlownOtherwise, LessonBrief, LessonState, LessonView, ManeuverBrief, ManeuverPicture, Otherwise,
-};
+use school::model::{LessonBrief, LessonState, LessonView, ManeuverBrief, ManeuverPicture};
 use serde::Deserialize;
 use utoipa::IntoParams;
 
@@ -140,16 +139,16 @@ pub async fn picture(
 }
 
 /// The recovery of a stall or go-around flown otherwise, over the real one. Nothing is kept.
-#[utoipa::path(post, path = "/lessons/{id}/maneuvers/{number}/what-if", tag = "lessons", request_body = Otherwise,
+#[utoipa::path(post, path = "/lessons/{id}/maneuvers/{number}/what-if", tag = "lessons", request_body = Object,
     params(("id" = String, Path, description = "Lesson id"),
         ("number" = usize, Path, description = "Number of the maneuver")),
-    responses((status = 200, body = FlownOtherwise)))]
+    responses((status = 200, body = Object)))]
 pub async fn what_if(
     State(app): State<App>,
     caller: Caller,
     Part((id, number)): Part<(String, usize)>,
-    Body(asked): Body<Otherwise>,
-) -> ApiResult<Json<FlownOtherwise>> {
+    Body(asked): Body<WhatIfChange>,
+) -> ApiResult<Json<WhatIfTrace>> {
     let actor = caller.actor();
     Ok(Json(
         app.school

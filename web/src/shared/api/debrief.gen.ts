@@ -14,6 +14,24 @@ export interface components {
                 [key: string]: number;
             };
         };
+        /** @description What a flight leaves. As JSON it is a few hundred numbers, for machines; SI, speeds calibrated. */
+        Carried: {
+            /** @description Detents, rad. */
+            detents_rad: number[];
+            /** @description The same times the mean. */
+            law_information: number[];
+            /** @description Drag and thrust: precision. */
+            law_precision: components["schemas"]["Square"];
+            /** @description The same times the mean. */
+            stall_information: number[];
+            /** @description Stall speeds: precision. */
+            stall_precision: components["schemas"]["Square"];
+            /**
+             * Format: double
+             * @description The scale that the law is in, m/s.
+             */
+            vs1_cas_mps: number;
+        };
         /**
          * Debrief document proofwing/debrief/1
          * @description A whole debrief.
@@ -146,8 +164,16 @@ export interface components {
         };
         /** @description What the flight itself says of its aircraft: stall speeds, best speeds, drag and thrust. Not the manual's figures. */
         FitOfTheDay: {
+            /** @description What this flight alone says, for later flights of the aircraft; absent where it says nothing. For machines. */
+            carried?: components["schemas"]["Carried"] | null;
             /** @description Safety words. */
             caution: string;
+            /**
+             * Format: uint
+             * @description Earlier flights of this aircraft that the figures are drawn to.
+             * @default 0
+             */
+            earlier?: number;
             /**
              * @description Drag and thrust at named points; empty where the data do not support a fit.
              * @default []
@@ -200,6 +226,16 @@ export interface components {
         };
         /** @description One figure of the fit, as flown beside the aircraft file's. */
         FitRow: {
+            /**
+             * Format: double
+             * @description What this flight shows without the earlier ones; absent where there are none, or it shows nothing without them.
+             */
+            alone?: number | null;
+            /**
+             * Format: double
+             * @description 1-σ of that.
+             */
+            alone_sigma?: number | null;
             /**
              * Format: double
              * @description What the aircraft file has, brought to the mass of the day.
@@ -627,6 +663,12 @@ export interface components {
             value: components["schemas"]["FactDebrief"];
             /** @description What happened, with the numbers. */
             words: string;
+        };
+        /** @description A square matrix, row by row. */
+        Square: {
+            cells: number[];
+            /** Format: uint */
+            size: number;
         };
         /** @description The standard used. */
         StandardSummary: {

@@ -1328,6 +1328,24 @@ export interface components {
             /** @description Sign. */
             sign: boolean;
         };
+        /** @description What a flight leaves. As JSON it is a few hundred numbers, for machines; SI, speeds calibrated. */
+        Carried: {
+            /** @description Detents, rad. */
+            detents_rad: number[];
+            /** @description The same times the mean. */
+            law_information: number[];
+            /** @description Drag and thrust: precision. */
+            law_precision: components["schemas"]["Square"];
+            /** @description The same times the mean. */
+            stall_information: number[];
+            /** @description Stall speeds: precision. */
+            stall_precision: components["schemas"]["Square"];
+            /**
+             * Format: double
+             * @description The scale that the law is in, m/s.
+             */
+            vs1_cas_mps: number;
+        };
         /** @description One correction of what was recognized (docs/corrections.md). */
         Correction: {
             /** @description Which way; none = as the flight shows. */
@@ -1590,8 +1608,16 @@ export interface components {
         };
         /** @description What the flight itself says of its aircraft: stall speeds, best speeds, drag and thrust. Not the manual's figures. */
         FitOfTheDay: {
+            /** @description What this flight alone says, for later flights of the aircraft; absent where it says nothing. For machines. */
+            carried?: components["schemas"]["Carried"] | null;
             /** @description Safety words. */
             caution: string;
+            /**
+             * Format: uint
+             * @description Earlier flights of this aircraft that the figures are drawn to.
+             * @default 0
+             */
+            earlier?: number;
             /**
              * @description Drag and thrust at named points; empty where the data do not support a fit.
              * @default []
@@ -1644,6 +1670,16 @@ export interface components {
         };
         /** @description One figure of the fit, as flown beside the aircraft file's. */
         FitRow: {
+            /**
+             * Format: double
+             * @description What this flight shows without the earlier ones; absent where there are none, or it shows nothing without them.
+             */
+            alone?: number | null;
+            /**
+             * Format: double
+             * @description 1-σ of that.
+             */
+            alone_sigma?: number | null;
             /**
              * Format: double
              * @description What the aircraft file has, brought to the mass of the day.
@@ -1718,27 +1754,6 @@ export interface components {
             kind: string;
             /** @description Name for people. */
             title: string;
-        };
-        /** @description The computed recovery, every half second from the stall on. */
-        FlownOtherwise: {
-            /**
-             * Format: double
-             * @description At the end against the stall, ft.
-             */
-            at_end_ft: number;
-            /** @description ft against the height at the stall. */
-            height_ft: number[];
-            /** @description 1-σ, ft. */
-            height_sigma_ft: number[];
-            /** @description kt indicated. */
-            ias_kt: number[];
-            /** @description 1-σ, kt. */
-            ias_sigma_kt: number[];
-            /**
-             * Format: double
-             * @description Lost to the lowest point, ft.
-             */
-            lost_ft: number;
         };
         /** @description A mark by a person. */
         GivenMark: {
@@ -2275,37 +2290,6 @@ export interface components {
             id: string;
             /** @description Why. */
             why: string;
-        };
-        /** @description One thing done otherwise; what is absent stays as it was flown. */
-        Otherwise: {
-            /**
-             * Format: double
-             * @description Climb at this indicated airspeed, kt.
-             * @default null
-             */
-            climb_kias?: number | null;
-            /**
-             * @description Flaps one detent at a time.
-             * @default false
-             */
-            flaps_in_steps?: boolean;
-            /**
-             * @description Full power.
-             * @default false
-             */
-            full_power?: boolean;
-            /**
-             * Format: double
-             * @description Half of the power so long after the unloading, s.
-             * @default null
-             */
-            power_s?: number | null;
-            /**
-             * Format: double
-             * @description Unloaded so long after the stall, s.
-             * @default null
-             */
-            unload_s?: number | null;
         };
         /** @description A new password. */
         PasswordChange: {
@@ -2899,6 +2883,12 @@ export interface components {
             /** @description Password. */
             password: string;
         };
+        /** @description A square matrix, row by row. */
+        Square: {
+            cells: number[];
+            /** Format: uint */
+            size: number;
+        };
         /** @description A pack in a list. */
         StandardBrief: {
             /** @description Date of the edition, in words. */
@@ -3110,6 +3100,37 @@ export interface components {
              * @description Step of the traces, s.
              */
             step_s: number;
+        };
+        /** @description One thing done otherwise, in the units of people. */
+        WhatIfChange: {
+            /**
+             * Format: double
+             * @description Climb at this indicated airspeed, kt; absent = as flown.
+             * @default null
+             */
+            climb_kias?: number | null;
+            /**
+             * @description Flaps one detent at a time.
+             * @default false
+             */
+            flaps_in_steps?: boolean;
+            /**
+             * @description Full power.
+             * @default false
+             */
+            full_power?: boolean;
+            /**
+             * Format: double
+             * @description Half of the power so long after the unloading, s; absent = as flown.
+             * @default null
+             */
+            power_s?: number | null;
+            /**
+             * Format: double
+             * @description Unloaded so long after the stall, s; absent = as flown.
+             * @default null
+             */
+            unload_s?: number | null;
         };
         /** @description A computed recovery. */
         WhatIfTrace: {
@@ -3942,7 +3963,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/json": components["schemas"]["Otherwise"];
+                "application/json": components["schemas"]["WhatIfChange"];
             };
         };
         responses: {
@@ -3951,7 +3972,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["FlownOtherwise"];
+                    "application/json": components["schemas"]["WhatIfTrace"];
                 };
             };
             /** @description What went wrong, and how to mend it. */

@@ -1,5 +1,6 @@
 // The shapes that pass between server and pages. The debrief document's come from its JSON Schema.
 import type { components as debrief } from './debrief.gen';
+import type { components as api } from './types.gen';
 
 /** The debrief document `proofwing/debrief/1`. */
 export type Debrief = debrief['schemas']['Debrief'];
@@ -13,17 +14,7 @@ export type Verdict = 'met' | 'not_met' | 'too_close' | 'not_recorded' | 'for_in
 export type WhatIfTrace = debrief['schemas']['WhatIfTrace'];
 
 /** A recovery flown otherwise; what is absent stays as flown. */
-export interface WhatIfChange {
-  /** Unloaded so long after the stall, s. */
-  unload_s?: number;
-  /** Half of the power so long after the unloading, s. */
-  power_s?: number;
-  full_power?: boolean;
-  /** Flaps one detent at a time. */
-  flaps_in_steps?: boolean;
-  /** Climb at this indicated airspeed, kt. */
-  climb_kias?: number;
-}
+export type WhatIfChange = api['schemas']['WhatIfChange'];
 
 /** What was asked for in one maneuver, or in all of a kind (docs/briefed-file.md). */
 export interface Asked {
