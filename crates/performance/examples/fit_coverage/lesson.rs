@@ -35,7 +35,7 @@ pub fn draw(base: &Airframe, number: u64, dice: &mut Pcg64) -> Option<Case> {
     ];
     let elevation_m: f64 = dice.random_range(0.0..300.0);
     let weather = weather(elevation_m, dice);
-    let kind = if number % 2 == 0 {
+    let kind = if number.is_multiple_of(2) {
         Fit::Rich
     } else {
         Fit::Panel
