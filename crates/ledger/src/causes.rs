@@ -63,8 +63,8 @@ pub struct Reference {
     pub unload_s: [f64; 2],
     /// Unloaded to the lever fully open, s; charged beyond the second.
     pub power_s: [f64; 2],
-    /// Unloaded to half of the power at work, s.
-    pub half_s: f64,
+    /// Unloaded to half of the power at work, s: where there was power, and out of idle, where the engine has to run up.
+    pub half_s: [f64; 2],
     /// How a recovery is flown that is neither timid nor rough: what this pilot did in the flight's other recoveries
     /// where there are some.
     pub style: Style,
@@ -93,7 +93,7 @@ impl Default for Reference {
         Reference {
             unload_s: [1.2, 2.5],
             power_s: [1.0, 2.6],
-            half_s: 1.0,
+            half_s: [0.9, 1.3],
             style: Style {
                 unload_load: 0.75,
                 steepest_rad: -0.33,
@@ -322,6 +322,9 @@ fn lever_s(recovery: &Recovery) -> Option<f64> {
     Some(lever - recovery.times.release_s)
 }
 
+/// Share of power below which the engine idles.
+const IDLE: f64 = 0.15;
+
 /// From the lever to half of the power as recorders have it, s (assumed).
 const LAG_S: f64 = 1.3;
 
@@ -461,6 +464,12 @@ pub fn present(recovery: &Recovery, reference: &Reference) -> Vec<Cause> {
 }
 
 impl Reference {
+    /// Unloaded to half of the power at work, s, with so much power before.
+    #[must_use]
+    pub fn half(&self, before: f64) -> f64 {
+        self.half_s[usize::from(before < IDLE)]
+    }
+
     /// What this pilot did in the flight's other recoveries, drawn toward what is usual as if that were one more.
     #[must_use]
     pub fn with_others(mut self, others: &[&Recovery]) -> Reference {
@@ -487,9 +496,12 @@ impl Reference {
             lift_used: drawn(&|o| o.actions.style.lift_used, usual.style.lift_used),
         };
         self.comes_to = drawn(&|o| opening(o).2, usual.comes_to).clamp(self.full, 1.0);
-        let half = |o: &&&Recovery| opening(o).1.map(|t| t - o.times.release_s);
-        self.half_s =
-            drawn_of(good.iter().filter_map(half).collect(), usual.half_s).clamp(0.0, 2.0);
+        let later = |o: &&&Recovery| {
+            let (before, opened, _) = opening(o);
+            opened.map(|t| t - o.times.release_s - usual.half(before))
+        };
+        let later = drawn_of(good.iter().filter_map(later).collect(), 0.0);
+        self.half_s = usual.half_s.map(|half| (half + later).clamp(0.0, 2.5));
         let lever = drawn_of(
             good.iter().filter_map(|o| lever_s(o)).collect(),
             usual.power_s[0],

@@ -31,7 +31,7 @@ pub fn good(recovery: &Recovery, reference: &Reference) -> Option<[f64; 2]> {
     if times.second_s.is_none() {
         actions.style.pull_load = 0.5 * (own + reference.style.pull_load);
     }
-    let half_s = from_s + reference.half_s;
+    let half_s = from_s + reference.half(before);
     actions.power = actions.power.map(|t, v| {
         if t < times.stall_s - 1.0 {
             return v;

@@ -110,7 +110,7 @@ impl Ledger {
             let said = [flown[0] - good[0], flown[1] - good[1]];
             whole = drawn_up.weighed(said, whole, GOOD_M.map(|sigma| rough * sigma));
         }
-        let little = |reading: usize| drawn_up.sum(reading).abs() < TOLD * whole[reading];
+        let little = |reading: usize| drawn_up.sum(reading).abs() * rough < TOLD * whole[reading];
         let untold = if little(0) && little(1) {
             drawn_up = Shares::default();
             causes.clone()
