@@ -235,7 +235,7 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
             .clamp(0.0, 1.0)
         });
     }
-    let low = times.low_s - earlier;
+    let low = (times.low_s - earlier).min(from_s + DIVE_S);
     if has(Cause::FlapsTogether) && together(recovery).is_some() {
         actions.flaps = in_steps(recovery, reference, from_s, low, &actions.flaps);
     }
@@ -275,6 +275,9 @@ pub fn corrected(recovery: &Recovery, reference: &Reference, right: &[Cause]) ->
     }
     Corrected { actions, from_s }
 }
+
+/// The dive is over by then, s after the unloading, though the lowest point may come later with the flaps still down.
+pub(crate) const DIVE_S: f64 = 8.0;
 
 /// Bank comes off this fast, rad/s, and so long after the unloading, s (assumed: half of what ailerons do at such speeds).
 const ROLL: (f64, f64) = (0.3, 0.4);
@@ -360,16 +363,20 @@ pub fn together(recovery: &Recovery) -> Option<(f64, f64, f64)> {
     None
 }
 
+/// Without a stop: steps that follow each other closely leave the flaps at rest for a moment.
 fn still_moving(flaps: &Course, from: f64, to_angle: f64) -> bool {
     let mut t = from;
     while flaps.at(t) > to_angle + 1e-3 && t < from + 12.0 {
-        if flaps.at(t + 0.6) > flaps.at(t) - 1e-3 {
+        if flaps.at(t + REST_S) > flaps.at(t) - 1e-3 {
             return false;
         }
-        t += 0.3;
+        t += 0.1;
     }
     true
 }
+
+/// Flaps that do not move for so long, s, have stopped.
+const REST_S: f64 = 0.3;
 
 /// Whether flaps stayed down for longer than they should.
 #[must_use]
@@ -380,7 +387,8 @@ pub fn left_down(recovery: &Recovery, reference: &Reference) -> bool {
         return false;
     }
     let steps = recovery.airplane.detents.len().saturating_sub(1) as f64;
-    let due = times.low_s + reference.flap_apart_s * steps + reference.flap_late_s;
+    let low = times.low_s.min(times.release_s + DIVE_S);
+    let due = low + reference.flap_apart_s * steps + reference.flap_late_s;
     let at = due.min(times.end_s - 1.0);
     flaps.at(at) > 0.03
 }

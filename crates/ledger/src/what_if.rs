@@ -2,7 +2,7 @@
 
 use crate::actions::{Actions, Climb};
 use crate::airplane::Airplane;
-use crate::causes::{Reference, in_steps, opening, rolled_out};
+use crate::causes::{DIVE_S, Reference, in_steps, opening, rolled_out};
 use crate::recovery::{ComingBack, Recovery};
 use crate::run::Run;
 
@@ -177,7 +177,7 @@ fn changed(recovery: &Recovery, reference: &Reference, change: &Change) -> (Acti
         });
     }
     if change.flaps_in_steps && actions.flaps.at(from_s) > 0.02 {
-        let low = times.low_s - earlier;
+        let low = (times.low_s - earlier).min(from_s + DIVE_S);
         actions.flaps = in_steps(recovery, reference, from_s, low, &actions.flaps);
     } else if earlier > 0.0 {
         let flown = actions.flaps.clone();
