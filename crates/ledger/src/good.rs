@@ -1,4 +1,4 @@
-//! What a good recovery out of the same stall would have lost: flown in the model from where the airplane dropped, with
+//! What a good recovery out of the same stall would have lost: flown in the model from the full stall, with
 //! nothing of the recovery that was flown but the pilot's usual hand.
 //!
 //! It is a second opinion on what is *not* to be charged. The ledger's own comes out of the faulty recovery with its
@@ -18,7 +18,7 @@ const LOW_S: f64 = 5.0;
 #[must_use]
 pub fn good(recovery: &Recovery, reference: &Reference) -> Option<[f64; 2]> {
     let times = &recovery.times;
-    // What began at the cue has no drop: how it is held against anything the causes say.
+    // What began at the cue, or at a decision, has no stall to time the unloading from.
     if !recovery.stalled() {
         return None;
     }

@@ -134,7 +134,7 @@ impl Recovery {
         })
     }
 
-    /// How much earlier the path says that it dropped than the stall was told, s.
+    /// How much earlier the stall counts here than it was told, s; negative: later.
     #[must_use]
     pub fn dropped_before_s(&self) -> f64 {
         self.told.stall_s - self.times.stall_s

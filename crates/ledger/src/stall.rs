@@ -27,6 +27,9 @@ const TO_STALL_S: (f64, f64) = (0.65, 0.4);
 /// A stall as told that is further from that, s, is not believed, unless it is known better than the second.
 const BELIEVED_S: [f64; 2] = [0.9, 0.35];
 
+/// 1-σ of a told stall that came without one, s.
+const UNKNOWN_S: f64 = 1.0;
+
 /// The full stall: as it was told and as the path has it, weighed by their σ.
 pub(crate) fn moment(flown: &Flown, airplane: &Airplane, told: &Told, release_s: f64) -> f64 {
     let drop_s = dropped(flown, told.stall_s, release_s);
@@ -36,9 +39,13 @@ pub(crate) fn moment(flown: &Flown, airplane: &Airplane, told: &Told, release_s:
     let sinks_s = flown.span(lift_s, release_s).find(sinks).map(|s| s.t);
     let falls_s = 0.5 * (lift_s + drop_s) + TO_STALL_S.0;
     let path_s = sinks_s.unwrap_or(falls_s).min(falls_s);
-    let sigma_s = told.stall_sigma_s.max(0.1);
+    let sigma_s = if told.stall_sigma_s.is_finite() {
+        told.stall_sigma_s.max(0.1)
+    } else {
+        UNKNOWN_S
+    };
     let apart = (told.stall_s - path_s).abs() > BELIEVED_S[0];
-    if apart && (sigma_s.is_nan() || sigma_s > BELIEVED_S[1]) {
+    if apart && sigma_s > BELIEVED_S[1] {
         return path_s.min(release_s);
     }
     let (own, other) = (sigma_s * sigma_s, TO_STALL_S.1 * TO_STALL_S.1);

@@ -474,6 +474,17 @@ fn a_stall_told_at_the_wrong_moment_costs_nothing() {
         );
         assert!((other - charged).abs() < 20.0, "{off_s}: {other} {charged}");
     }
+    // No σ is no certainty.
+    let unsure = Told {
+        stall_sigma_s: f64::NAN,
+        ..told(STALL_S + 3.0, release)
+    };
+    let read = Recovery::read(flown, airplane(), unsure).expect("a recovery");
+    assert!(
+        (read.times.stall_s - clock_s).abs() < 0.5,
+        "{:?}",
+        read.times
+    );
 }
 
 /// A load that is banked does not hold the path up: n cos φ does (the balance in a turn; FAA-H-8083-3C ch. 10).
