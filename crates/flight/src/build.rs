@@ -57,6 +57,7 @@ pub fn build_timed(
     }
     lap("flaps");
     lift::fill(&mut flight, aircraft);
+    flight.updraft = crate::updraft::find(&flight, aircraft);
     lap("lift");
     (flight, stages)
 }

@@ -25,6 +25,7 @@ mod rts;
 mod stats;
 mod stretch;
 mod turn;
+mod updraft;
 mod vertical;
 mod wind;
 

@@ -216,6 +216,8 @@ pub struct Flight {
     pub wind_east: Option<Series>,
     /// Wind from south to north, m/s.
     pub wind_north: Option<Series>,
+    /// Vertical speed of the air, up, m/s.
+    pub updraft: Option<Series>,
     /// Specific energy h + V²/2g, m.
     pub energy: Option<Series>,
     /// Rate of change of specific energy, m/s.
@@ -292,6 +294,7 @@ impl Flight {
             lift_coefficient: None,
             wind_east: None,
             wind_north: None,
+            updraft: None,
             energy: None,
             excess_power: None,
             engine_speed: None,

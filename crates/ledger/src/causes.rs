@@ -355,7 +355,7 @@ pub fn together(recovery: &Recovery) -> Option<(f64, f64, f64)> {
         let (now, then) = (flaps.at(t), flaps.at(t + 4.0));
         let (a, b) = (nearest(now)?, nearest(then)?);
         let moving = flaps.at(t + 0.3) < now - 1e-3;
-        if moving && a >= b + 2 && still_moving(flaps, t, then) {
+        if moving && b == 0 && a >= 2 && still_moving(flaps, t, then) {
             return Some((t, now, then));
         }
         t += 0.2;

@@ -19,6 +19,8 @@ pub struct Sample {
     pub power: f64,
     /// Flap angle, rad; 0 where nobody knows.
     pub flap: f64,
+    /// Vertical speed of the air, up, m/s, where it is known.
+    pub air: Option<f64>,
 }
 
 /// What holds for the whole stretch.
@@ -34,6 +36,8 @@ pub struct About {
     pub speed_sigma_mps: f64,
     /// Strength of vertical gusts, m/s.
     pub gust_mps: f64,
+    /// The vertical speed of the air is known in a stall too: a vane was recorded.
+    pub air_in_stall: bool,
 }
 
 /// A stretch of a flight.

@@ -6,13 +6,15 @@
 //! part could be read. Each errs for other reasons, so both together are worth more than either ([`crate::ledger`]).
 
 use crate::actions::Climb;
-use crate::causes::{Reference, in_steps, opening, rolled_out};
+use crate::causes::{Reference, in_steps, left_down, opening, rolled_out, together};
 use crate::recovery::Recovery;
 
 /// From idle to full as the engine answers, s.
 const OPENING_S: f64 = 1.6;
+/// The speed of climb is met from above, by so much, m/s (judgment): within that it is held as this pilot ended up.
+const FASTER_MPS: [f64; 2] = [0.5, 2.5];
 /// A good recovery has its lowest point about so long after the unloading, s (for the flaps alone).
-const LOW_S: f64 = 5.0;
+const LOW_S: f64 = 6.5;
 
 /// Height lost at both readings, m; `None` where there was no stall to recover from.
 #[must_use]
@@ -41,10 +43,20 @@ pub fn good(recovery: &Recovery, reference: &Reference) -> Option<[f64; 2]> {
     });
     if actions.flaps.at(times.stall_s) > 0.02 {
         let low_s = times.low_s.min(from_s + LOW_S);
-        actions.flaps = in_steps(recovery, reference, from_s, low_s, &actions.flaps);
+        actions.flaps = if together(recovery).is_some() || left_down(recovery, reference) {
+            in_steps(recovery, reference, from_s, low_s, &actions.flaps)
+        } else {
+            // Taken up as they should be: as this pilot does, from the unloading on.
+            let (flown, earlier) = (&recovery.actions.flaps, recovery.last_release_s() - from_s);
+            actions
+                .flaps
+                .map(|t, v| if t < from_s { v } else { flown.at(t + earlier) })
+        };
     }
     actions.bank = rolled_out(recovery, from_s);
-    actions.climb = Climb::Hold(recovery.airplane.climb_mps);
+    let end = recovery.flown.at(times.end_s).tas * recovery.flown.about.density_root;
+    let vy = recovery.airplane.climb_mps;
+    actions.climb = Climb::Hold(end.clamp(vy + FASTER_MPS[0], vy + FASTER_MPS[1]));
     let run = recovery.fly(&recovery.airplane, &actions, from_s, &reference.coming_back);
     let stall = recovery.flown.at(times.stall_s).height;
     let before = recovery

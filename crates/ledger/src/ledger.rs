@@ -60,7 +60,7 @@ const WORLDS: usize = 24;
 /// docs/height-ledger.md).
 const FORM: (f64, f64) = (0.22, 7.5);
 /// 1-σ of what a good recovery loses in the model, at both readings, m (judgment, as above).
-const GOOD_M: [f64; 2] = [12.0, 24.0];
+const GOOD_M: [f64; 2] = [14.0, 14.0];
 /// A sum below this many of its σ at both readings is not told.
 const TOLD: f64 = 1.0;
 /// More causes than this are not shared over every order: 2ⁿ runs.
@@ -110,7 +110,7 @@ impl Ledger {
             let said = [flown[0] - good[0], flown[1] - good[1]];
             whole = drawn_up.weighed(said, whole, GOOD_M.map(|sigma| rough * sigma));
         }
-        let little = |reading: usize| drawn_up.sum(reading).abs() * rough < TOLD * whole[reading];
+        let little = |reading: usize| drawn_up.sum(reading).abs() < TOLD * whole[reading];
         let untold = if little(0) && little(1) {
             drawn_up = Shares::default();
             causes.clone()

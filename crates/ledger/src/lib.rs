@@ -16,6 +16,7 @@ pub mod causes;
 pub mod flown;
 pub mod glide;
 pub mod good;
+mod gusts;
 pub mod ledger;
 pub mod recovery;
 pub mod run;

@@ -3,6 +3,7 @@
 use crate::actions::{Actions, Climb, Course, Style};
 use crate::airplane::{Airplane, Moment};
 use crate::flown::{Flown, STEP_S, slope};
+use crate::gusts;
 use crate::run::{Air, Run, Start, run};
 use crate::stall;
 use air::units::G0_MPS2;
@@ -49,6 +50,8 @@ pub struct Recovery {
     pub actions: Actions,
     /// Excess beyond the airplane's, by sample of `flown`.
     pub beyond: Vec<f64>,
+    /// What the air gave of it while the wing was stalled and shortly after, by sample.
+    air: Vec<f64>,
     /// When the throttle was fully open, where that was told, s.
     pub power_told_s: Option<f64>,
     /// The moments as they were told.
@@ -123,12 +126,14 @@ impl Recovery {
         };
         let actions = actions(&flown, &airplane, &times);
         let beyond = beyond(&flown, &airplane, &times);
+        let air = gusts::excess(&flown, &times);
         Some(Recovery {
             flown,
             airplane,
             times,
             actions,
             beyond,
+            air,
             power_told_s: None,
             told,
         })
@@ -179,9 +184,18 @@ impl Recovery {
     /// What the airplane's attached flow leaves unexplained at a time.
     #[must_use]
     pub fn beyond_at(&self, t: f64) -> f64 {
+        self.by_sample(&self.beyond, t)
+    }
+
+    /// What the air gave at a time at which the airplane could not show it.
+    fn air_at(&self, t: f64) -> f64 {
+        self.by_sample(&self.air, t)
+    }
+
+    fn by_sample(&self, values: &[f64], t: f64) -> f64 {
         let first = self.flown.samples.first().map_or(0.0, |s| s.t);
         let place = ((t - first) / STEP_S).round().max(0.0) as usize;
-        self.beyond.get(place).copied().unwrap_or(0.0)
+        values.get(place).copied().unwrap_or(0.0)
     }
 
     /// The same by time after the unloading: what flow that comes back costs in drag.
@@ -229,14 +243,16 @@ impl Recovery {
             let since_own = t - own_s;
             if !elsewhere {
                 flown
-            } else if since_own >= COMING_BACK as f64 * COMING_STEP_S || since_own < 0.0 {
+            } else if since_own < 0.0 {
+                self.air_at(t) + back(t - from_s)
+            } else if since_own >= COMING_BACK as f64 * COMING_STEP_S {
                 flown + back(t - from_s)
             } else if own_s - from_s < ALIKE_S {
                 // What the flow that came back then cost is no air of the day; the rest is.
                 flown - back(since_own) + back(t - from_s)
             } else {
-                // Out of a stall that was held it costs nobody knows how much.
-                back(t - from_s)
+                // Out of a stall that was held it costs nobody knows how much: the air alone.
+                self.air_at(t) + back(t - from_s)
             }
         };
         let air = Air {

@@ -16,6 +16,8 @@ const CATCH_S: f64 = 5.0;
 const FASTER: f64 = 1.3;
 /// A climb speed is sought over about this time, s.
 const SEEK_S: f64 = 8.0;
+/// Share of the power left that climbs while the speed is still coming.
+const HEIGHT_SHARE: f64 = 0.3;
 
 /// Where a run begins.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -167,5 +169,10 @@ fn aim(actions: &Actions, t: f64, eas: f64, excess: f64) -> f64 {
         Climb::Hold(speed) => ((speed - eas) / SEEK_S).clamp(-1.5, 1.5),
     };
     let sine = excess - faster / G0_MPS2;
+    // Out of a recovery the nose is held up while the speed comes: what is there to climb with is shared.
+    let sine = match &actions.climb {
+        Climb::As(_) => sine,
+        Climb::Hold(_) => sine.max(HEIGHT_SHARE * excess.max(0.0) + excess.min(0.0)),
+    };
     sine.clamp(-0.3, 0.3).asin()
 }

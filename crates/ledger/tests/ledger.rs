@@ -155,6 +155,7 @@ fn fly(hand: &Hand) -> (Flown, f64) {
         height_sigma_m: 1.0,
         speed_sigma_mps: 0.5,
         gust_mps: 0.0,
+        air_in_stall: false,
     };
     (Flown::new(samples, about).expect("whole"), release)
 }
@@ -402,6 +403,7 @@ fn a_glide_at_best_glide_is_all_best_glide() {
         height_sigma_m: 1.0,
         speed_sigma_mps: 0.5,
         gust_mps: 0.0,
+        air_in_stall: false,
     };
     let flown = Flown::new(samples, about).expect("whole");
     let out = glide(&flown, &plane, 5.0, 55.0).expect("a glide");
@@ -531,4 +533,41 @@ fn two_opinions_are_surer_than_one() {
         // The sum's σ is at most that of the second opinion, 10 and 20 m, and of the height.
         assert!(any.sigma_m < [10.1, 20.1][reading], "{any:?} {alone}");
     }
+}
+
+/// Law: air that sinks all the time takes every recovery down with it, so that a stall held in it costs what it costs in
+/// still air. With a vane that is seen; without one it is drawn from before the stall and after the unloading; where
+/// nothing tells of the air, its sinking is charged.
+#[test]
+fn what_the_air_did_is_not_charged() {
+    const SINKS_MPS: f64 = -1.5;
+    let held = Hand {
+        unload_s: 7.0,
+        ..Hand::default()
+    };
+    let charged = |sinks: f64, told_of_air: bool, vane: bool| {
+        let (flown, release) = fly(&held);
+        let mut about = flown.about;
+        about.gust_mps = 1.5;
+        about.air_in_stall = vane;
+        let mut samples = flown.samples;
+        for s in &mut samples {
+            s.height += sinks * s.t;
+            s.air = told_of_air.then_some(sinks);
+        }
+        let flown = Flown::new(samples, about).expect("whole");
+        let recovery = Recovery::read(flown, airplane(), told(STALL_S, release)).expect("read");
+        Ledger::new(&recovery, &reference(), &[], 0.2).charged_m(1)
+    };
+    let still = charged(0.0, true, true);
+    let off = |value: f64| (value - still).abs();
+    let (vane, drawn) = (
+        charged(SINKS_MPS, true, true),
+        charged(SINKS_MPS, true, false),
+    );
+    let untold = charged(SINKS_MPS, false, false);
+    let all = format!("still {still:.1}, vane {vane:.1}, drawn {drawn:.1}, untold {untold:.1}");
+    // Some meters remain: what is usual for the dive is a path over the ground.
+    assert!(off(vane) < 9.0 && off(drawn) < 9.0, "{all}");
+    assert!(off(untold) > off(vane).max(off(drawn)) + 8.0, "{all}");
 }

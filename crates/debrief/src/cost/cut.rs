@@ -52,9 +52,17 @@ pub(super) fn cut(
                     .map_or(0.0, |flaps| flaps.angle.at(clock.index(t))),
                 0.0,
             ),
+            air: flight
+                .updraft
+                .as_ref()
+                .map(|air| between(flight, air, t))
+                .filter(|air| air.is_finite()),
             ..Sample::default()
         });
     }
+    // A vane shows the air in a stall as well as before and after it.
+    let vane = flight.aoa.as_ref().map(|aoa| aoa.origin) == Some(flight::Origin::Measured);
+    let air_in_stall = vane && samples.iter().all(|s| s.air.is_some());
     let middle = clock.index(0.5 * (from + to));
     let root = ias_over_tas(flight, middle);
     Flown::new(
@@ -65,6 +73,7 @@ pub(super) fn cut(
             height_sigma_m: relative_sigma_m(altitude.sigma_at(middle)),
             speed_sigma_mps: or(ias.sigma_at(middle), 1.0),
             gust_mps: or(flight.gust_mps, 0.5),
+            air_in_stall,
         },
     )
     .ok_or("altitude or airspeed have a hole there")
