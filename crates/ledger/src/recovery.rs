@@ -124,9 +124,9 @@ impl Recovery {
             low_s: low_s.max(steep_s + 0.3),
             end_s,
         };
-        let actions = actions(&flown, &airplane, &times);
-        let beyond = beyond(&flown, &airplane, &times);
         let air = gusts::excess(&flown, &times);
+        let actions = actions(&flown, &airplane, &times, &air);
+        let beyond = beyond(&flown, &airplane, &times);
         Some(Recovery {
             flown,
             airplane,
@@ -184,18 +184,12 @@ impl Recovery {
     /// What the airplane's attached flow leaves unexplained at a time.
     #[must_use]
     pub fn beyond_at(&self, t: f64) -> f64 {
-        self.by_sample(&self.beyond, t)
+        by_sample(&self.flown, &self.beyond, t)
     }
 
     /// What the air gave at a time at which the airplane could not show it.
     fn air_at(&self, t: f64) -> f64 {
-        self.by_sample(&self.air, t)
-    }
-
-    fn by_sample(&self, values: &[f64], t: f64) -> f64 {
-        let first = self.flown.samples.first().map_or(0.0, |s| s.t);
-        let place = ((t - first) / STEP_S).round().max(0.0) as usize;
-        values.get(place).copied().unwrap_or(0.0)
+        by_sample(&self.flown, &self.air, t)
     }
 
     /// The same by time after the unloading: what flow that comes back costs in drag.
@@ -258,6 +252,7 @@ impl Recovery {
         let air = Air {
             density_root: self.flown.about.density_root,
             beyond: &beyond,
+            rising: &|t| self.air_at(t),
         };
         run(
             airplane,
@@ -280,6 +275,12 @@ impl Recovery {
         let own = [0.0; COMING_BACK];
         self.fly(&self.airplane, &self.actions, self.last_release_s(), &own)
     }
+}
+
+fn by_sample(flown: &Flown, values: &[f64], t: f64) -> f64 {
+    let first = flown.samples.first().map_or(0.0, |s| s.t);
+    let place = ((t - first) / STEP_S).round().max(0.0) as usize;
+    values.get(place).copied().unwrap_or(0.0)
 }
 
 /// A path within this of its steepest is held, rad.
@@ -333,10 +334,11 @@ fn lowest(flown: &Flown, from: f64, to: f64) -> Option<f64> {
     best.map(|(t, _)| t)
 }
 
-fn actions(flown: &Flown, airplane: &Airplane, times: &Times) -> Actions {
+fn actions(flown: &Flown, airplane: &Airplane, times: &Times, air: &[f64]) -> Actions {
     let root = flown.about.density_root;
     let from = times.second_s.unwrap_or(times.release_s);
     let steep = flown.at(times.steep_s);
+    let rising = by_sample(flown, air, times.steep_s);
     let mean_load = |a: f64, b: f64| {
         let (sum, count) = flown
             .span(a, b)
@@ -362,7 +364,7 @@ fn actions(flown: &Flown, airplane: &Airplane, times: &Times) -> Actions {
     Actions {
         style: Style {
             unload_load: mean_load(from, down).clamp(-0.2, 0.95),
-            steepest_rad: steep.path,
+            steepest_rad: steep.path - rising,
             pull_at: steep.tas * root / airplane.flap(steep.flap).0,
             pull_load: mean_load(times.steep_s, pulled.max(times.steep_s + 0.4)).clamp(1.03, 3.0),
             lift_used: lift_used(flown, airplane, times.steep_s, pulled),

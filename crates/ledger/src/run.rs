@@ -78,6 +78,8 @@ pub struct Air<'a> {
     pub density_root: f64,
     /// Excess beyond the model, by time.
     pub beyond: &'a dyn Fn(f64) -> f64,
+    /// How much of that is rising air, by time: a path meant through the air is so much higher over the ground.
+    pub rising: &'a dyn Fn(f64) -> f64,
 }
 
 #[derive(Clone, Copy, PartialEq)]
@@ -132,9 +134,10 @@ pub fn run(
             let pulled_at = actions.style.pull_at * airplane.flap(flap).0;
             faster = (eas / pulled_at).clamp(1.0, FASTER);
         }
+        let steepest = actions.style.steepest_rad + (air.rising)(now.t);
         stage = match stage {
             Stage::Unload if fast && now.t > start.t + 0.4 => Stage::Pull,
-            Stage::Unload if now.path <= actions.style.steepest_rad => Stage::Dive,
+            Stage::Unload if now.path <= steepest => Stage::Dive,
             Stage::Dive if fast => Stage::Pull,
             Stage::Pull if now.path >= aim => Stage::Climb,
             other => other,

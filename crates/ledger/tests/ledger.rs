@@ -144,6 +144,7 @@ fn fly(hand: &Hand) -> (Flown, f64) {
     let calm = Air {
         density_root: 1.0,
         beyond: &|_| 0.0,
+        rising: &|_| 0.0,
     };
     let flown: Run = run(&plane, &calm, &start, &actions, end);
     for step in &flown.steps {
@@ -315,6 +316,7 @@ fn a_run_without_drag_keeps_its_energy() {
     let air = Air {
         density_root: 1.0,
         beyond: &|_| 0.0,
+        rising: &|_| 0.0,
     };
     let out = run(&plane, &air, &start, &actions, 20.0);
     let energy = |h: f64, v: f64| h + v * v / (2.0 * G0_MPS2);
