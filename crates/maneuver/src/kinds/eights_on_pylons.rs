@@ -6,7 +6,7 @@
 
 use super::{Case, Grammar, MOST_UNKNOWN, deg, figure, ft, pair, row};
 use crate::decode::{Candidate, Evidence};
-use crate::features::{Features, STEP_S, Turn};
+use crate::features::{Features, Turn};
 use crate::phases::entry;
 use crate::phases::given::Given;
 use crate::phases::ground::Ground;
@@ -93,14 +93,7 @@ fn candidate(features: &Features, run: &[Turn]) -> Option<Candidate> {
             // Around a pylon and over to the other one it is well more than the half circle of an S-turn,
             // which the crab into the wind makes some 200°.
             .within(turn.turned_rad.abs(), deg(235.0), deg(400.0), deg(13.0))
-            .within(turn.held_bank_rad, deg(17.0), deg(43.0), deg(2.5))
-            // Over the ground an S-turn is a half circle in any wind, and through the air more in a strong one.
-            .within(
-                over_ground(features, turn),
-                deg(215.0),
-                deg(400.0),
-                deg(13.0),
-            );
+            .within(turn.held_bank_rad, deg(17.0), deg(43.0), deg(2.5));
     }
     Some(Candidate::maneuver(
         Kind::EightsOnPylons,
@@ -109,19 +102,6 @@ fn candidate(features: &Features, run: &[Turn]) -> Option<Candidate> {
         last.end_s,
         evidence.total(),
     ))
-}
-
-/// How far a turn went over the ground, rad: what it turned through the air, and the drift that it ended with less the
-/// drift that it began with; NaN without a position.
-fn over_ground(features: &Features, turn: &Turn) -> f64 {
-    let drift = |at_s: f64| {
-        let step = |series: &[f64]| {
-            features.at(series, at_s + STEP_S) - features.at(series, at_s - STEP_S)
-        };
-        let track = step(&features.east).atan2(step(&features.north));
-        air::units::wrap_pi(track - features.at(&features.heading, at_s))
-    };
-    (turn.turned_rad + drift(turn.end_s) - drift(turn.start_s)).abs()
 }
 
 /// A turn of less is a correction between the pylons, rad.
