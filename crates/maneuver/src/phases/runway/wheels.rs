@@ -21,18 +21,23 @@ pub fn attitude(motion: &Motion, touchdown_s: f64, touchdown_mps: f64) -> Option
     let clock = flight.clock;
     let most = SLOW * touchdown_mps;
     let after = clock.index(touchdown_s)..clock.index(touchdown_s + SOON_S);
-    slow(flight, after, most)
+    // So soon after the touchdown nothing flies so slowly; elsewhere a strong wind may make it seem so.
+    let grounded = |index: usize| flight.on_ground.get(index) == Some(&true);
+    slow(flight, after, most, |_| true)
         .map(|pitch| (pitch, HERE_RAD))
-        .or_else(|| slow(flight, 0..clock.len, most).map(|pitch| (pitch, ELSEWHERE_RAD)))
+        .or_else(|| slow(flight, 0..clock.len, most, grounded).map(|pitch| (pitch, ELSEWHERE_RAD)))
 }
 
-/// Median pitch where the wheels are on the ground and the airplane is slow.
-fn slow(flight: &Flight, range: std::ops::Range<usize>, most_mps: f64) -> Option<f64> {
+/// Median pitch where the wheels are `grounded` and the airplane is slow.
+fn slow(
+    flight: &Flight,
+    range: std::ops::Range<usize>,
+    most_mps: f64,
+    grounded: impl Fn(usize) -> bool,
+) -> Option<f64> {
     let (pitch, speed) = (flight.pitch.as_ref()?, flight.ground_speed.as_ref()?);
     let rolls = |index: &usize| {
-        flight.on_ground.get(*index) == Some(&true)
-            && flight.known.get(*index) != Some(&false)
-            && speed.at(*index) < most_mps
+        grounded(*index) && flight.known.get(*index) != Some(&false) && speed.at(*index) < most_mps
     };
     let mut all: Vec<f64> = range
         .filter(rolls)
