@@ -22,8 +22,8 @@ pub fn flaps(grid: &Grid<'_>) -> Option<Flaps> {
             settled = i;
             continue;
         }
-        // Moving: a step ends where the flaps rest for a second.
-        let ahead = i + (1.0 / grid.clock.step_s).ceil() as usize;
+        // Moving: a step ends where the flaps rest for half a second, in which they would travel two degrees and more.
+        let ahead = i + (0.5 / grid.clock.step_s).ceil() as usize;
         let to = values.get(ahead).copied().unwrap_or(*value);
         if (to - value).abs() < 0.5_f64.to_radians() {
             steps.push(FlapStep {

@@ -7,6 +7,7 @@
 mod dips;
 mod grid;
 mod ground;
+mod pulls;
 mod scale;
 mod smooth;
 mod sums;
@@ -86,6 +87,8 @@ pub struct Features {
     pub turns: Vec<Turn>,
     /// Local minima of airspeed that could be stalls.
     pub dips: Vec<Dip>,
+    /// Pulls to the greatest lift in a bank, described as a minimum of airspeed is: what an accelerated stall is.
+    pub pulls: Vec<Dip>,
     /// Takeoffs, landings and low passes.
     pub contacts: Vec<Contact>,
     /// Moments at which flaps came up, as far as the flight is sure of them, s.
@@ -161,6 +164,7 @@ impl Features {
             fit: flight.fit,
             turns: Vec::new(),
             dips: Vec::new(),
+            pulls: Vec::new(),
             contacts: Vec::new(),
             retractions_s: retractions(flight),
             sums: Sums::default(),
@@ -180,6 +184,7 @@ impl Features {
         features.turns = turns::find(&features);
         features.contacts = ground::find(&features);
         features.dips = dips::find(&features);
+        features.pulls = pulls::find(&features);
         features
     }
 
@@ -229,6 +234,14 @@ impl Features {
         let first = self.dips.partition_point(|dip| dip.at_s < from_s);
         let last = self.dips.partition_point(|dip| dip.at_s < to_s);
         self.dips.get(first..last.max(first)).unwrap_or(&[])
+    }
+
+    /// Pulls in a bank in a stretch, in order.
+    #[must_use]
+    pub fn pulls_in(&self, from_s: f64, to_s: f64) -> &[Dip] {
+        let first = self.pulls.partition_point(|pull| pull.at_s < from_s);
+        let last = self.pulls.partition_point(|pull| pull.at_s < to_s);
+        self.pulls.get(first..last.max(first)).unwrap_or(&[])
     }
 
     /// Last flap retraction between two times; `from_s` itself when there is none.

@@ -480,3 +480,29 @@ fn val_a_go_around_knows_how_long_the_approach_was_out_of_hand() {
         }
     }
 }
+
+/// A nose that is held off for 9 s of the roll is above the attitude on all wheels for as long, and by as much: on all
+/// wheels is where the airplane rolls at less than half of the speed, with a quarter of the elevator's force (V²).
+#[test]
+fn val_a_nose_held_off_is_measured_from_all_wheels() {
+    const HELD_S: f64 = 9.0;
+    const UP_RAD: f64 = 6.0 * std::f64::consts::PI / 180.0;
+    for case in FLOWN {
+        let circuit = flown(case, 0.0);
+        let touchdown = circuit.moments["touchdown"];
+        let mut flight = circuit.recorded(Fit::Rich, 3);
+        let clock = flight.clock;
+        let pitch = flight.pitch.as_mut().expect("a pitch");
+        for (index, value) in pitch.values.iter_mut().enumerate() {
+            let since = clock.time_s(index) - touchdown;
+            if since > -0.8 {
+                *value = if since < HELD_S { 0.01 + UP_RAD } else { 0.01 };
+            }
+        }
+        let found = one(&flight, &circuit, Kind::Landing);
+        let off = found.fact("nose_held_off");
+        assert!((off - HELD_S).abs() < 1.5, "{off} {:?}", found.missing);
+        let above = found.fact("nose_above_roll");
+        assert!((above - UP_RAD).abs() < 0.02, "{above}");
+    }
+}

@@ -328,3 +328,44 @@ fn prop_a_zoom_right_after_a_steep_turn_is_no_upset() {
         assert_eq!(kinds_of(&spans), [Kind::SteepTurn], "{fit:?}: {spans:#?}");
     }
 }
+
+/// An accelerated stall is at √n stall speeds: 1.19 at 45° of bank, for n = 1/cos 45° (lift equation; FAA-H-8083-3C
+/// chapter 5, accelerated stalls). With half of the power in the recovery the speed falls on through the roll-out and
+/// nothing is climbed away from; the pull shows all the same, and where it was.
+#[test]
+fn val_a_pulled_stall_is_found_where_the_lift_was_used_up() {
+    for side in [1.0, -1.0] {
+        let mut pilot = Pilot::new(50.0);
+        pilot.cruise(60.0).slow_to(1.36 * 50.0, 2.2);
+        let banked = Goal {
+            bank: 45.0 * side,
+            fpm: -250.0,
+            ..goal(&pilot, 1.0 / 45f64.to_radians().cos().sqrt(), 1.4, 0.2)
+        };
+        pilot.fly(7.5, banked);
+        let stalled_s = pilot.t;
+        let poorly = Goal {
+            fpm: -350.0,
+            ..goal(&pilot, 1.13, 0.8, 0.55)
+        };
+        pilot.fly(6.0, poorly);
+        pilot.fly(60.0, goal(&pilot, 1.5, 0.35, 0.55));
+        for fit in [Fit::Rich, Fit::Panel] {
+            let spans = told(&pilot, fit);
+            assert_eq!(kinds_of(&spans), [Kind::AcceleratedStall], "{fit:?} {side}");
+            let anchor = spans.first().and_then(|span| span.anchor_s);
+            let off = anchor.map_or(f64::NAN, |at| (at - stalled_s).abs());
+            assert!(off < 1.6, "{fit:?}: {anchor:?}, pulled until {stalled_s}");
+        }
+    }
+}
+
+/// The same bank at twice the speed uses a third of the lift: a steep turn, and nothing is pulled.
+#[test]
+fn val_a_steep_turn_pulls_nothing() {
+    let mut pilot = Pilot::new(50.0);
+    pilot.cruise(60.0).turn(360.0, 47.0).cruise(40.0);
+    let flight = pilot.land(Fit::Panel);
+    let features = Features::new(&flight, &aircraft(50.0));
+    assert!(features.pulls.is_empty(), "{:?}", features.pulls);
+}

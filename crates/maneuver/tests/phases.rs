@@ -3,9 +3,10 @@
 #[path = "phases/synth.rs"]
 mod synth;
 
+use flight::Origin;
 use maneuver::phases::detail;
 use maneuver::{Direction, Kind, Maneuver};
-use synth::{Script, Truth, aircraft, series, span, stall, turning};
+use synth::{STEP_S, Script, Truth, aircraft, series, span, stall, turning};
 
 fn worked(script: Script, moved_s: f64) -> (Maneuver, Truth) {
     let (flight, truth, mut span) = stall(script);
@@ -587,4 +588,51 @@ fn prop_a_brisk_recovery_at_the_cue_is_no_full_stall() {
     }
     let found = detail(&flight, &aircraft(), &span, std::slice::from_ref(&span));
     assert!(found.fact("full_stall_probability") < 0.3);
+}
+
+/// A second break of the wing with what the hand did in between: the stick back by so much at the first, and let forward
+/// to so much; the throttle as it was.
+fn held(eased_to: f64) -> (Maneuver, Truth) {
+    let (mut flight, truth, span) = stall(Script {
+        pull_again: true,
+        ..Script::default()
+    });
+    let (full, second) = (
+        truth.full_s.expect("a stall"),
+        truth.second_s.expect("a second"),
+    );
+    let len = flight.clock.len;
+    let at = |index: usize| index as f64 * STEP_S;
+    let stick = (0..len).map(|index| match at(index) {
+        t if t < truth.pitch_up_s => 0.1,
+        t if t < full => 0.1 + 0.8 * (t - truth.pitch_up_s) / (full - truth.pitch_up_s),
+        t if t < second - 0.8 => eased_to,
+        t if t < second + 1.5 => 0.9,
+        _ => 0.1,
+    });
+    flight.elevator = series(stick.collect(), 0.01, Origin::Measured);
+    let throttle: Vec<f64> = (0..len)
+        .map(|index| if at(index) < second + 1.5 { 0.0 } else { 1.0 })
+        .collect();
+    flight.throttle = series(throttle.clone(), 0.01, Origin::Measured);
+    flight.power = series(throttle, 0.05, Origin::Derived);
+    let found = detail(&flight, &aircraft(), &span, std::slice::from_ref(&span));
+    (found, truth)
+}
+
+/// A stall whose stick stays back is held, however often the wing bobs and lets go again; a secondary stall comes after a
+/// recovery was begun (FAA-H-8083-3C chapter 5, secondary stall). Only the hand tells one from the other.
+#[test]
+fn val_a_stall_that_is_held_is_no_secondary_stall() {
+    let (kept, truth) = held(0.85);
+    let second = truth.second_s.expect("a second");
+    assert!(kept.event("secondary_stall").is_none());
+    let recovery = kept.event("recovery_start").expect("a recovery").at_s;
+    assert!(
+        recovery > second,
+        "recovered at {recovery}, stalled again at {second}"
+    );
+    let (eased, _) = held(0.2);
+    let again = eased.event("secondary_stall").expect("a second stall").at_s;
+    assert!((again - second).abs() < 0.6, "{again} {second}");
 }

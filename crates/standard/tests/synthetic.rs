@@ -305,6 +305,41 @@ fn val_commercial_recovery_as_briefed() {
     assert_eq!(of(&first, "recovery_as_specified").limit_origin, "briefed");
 }
 
+/// Flaps that go up past a detent without a rest are one movement. But a hand that takes the next notch 3 s after the last,
+/// once it climbs, leaves the same recording where 15° take those 3 s (5°/s): undecided. Where a notch takes one second, or
+/// the next goes up while it still sinks (FAA-H-8083-3C chapters 5 and 9: after a positive rate of climb), it is a fault.
+#[test]
+fn val_slow_flaps_may_have_come_up_in_steps() {
+    let pack = pack("faa-private").unwrap();
+    for (begun_s, rate, wanted) in [
+        (80.0, 5.0, Verdict::TooClose),
+        (80.0, 15.0, Verdict::NotMet),
+        (74.0, 5.0, Verdict::NotMet),
+    ] {
+        let (mut flight, maneuvers) = power_off_stall(1.4);
+        let clock = flight.clock;
+        let flaps = flight.flaps.as_mut().unwrap();
+        flaps.steps.retain(|step| step.to_rad > step.from_rad);
+        let down = *flaps.steps.last().unwrap();
+        flaps.steps.push(flight::FlapStep {
+            at_s: begun_s,
+            from_rad: down.to_rad,
+            to_rad: 0.0,
+            ..down
+        });
+        for (index, angle) in flaps.angle.values.iter_mut().enumerate() {
+            let since = clock.time_s(index) - begun_s;
+            if since >= -10.0 {
+                *angle = (30.0 - rate * since.max(0.0)).max(0.0).to_radians();
+            }
+        }
+        let told = Briefed::default();
+        let marks = mark(&flight, &trainer(), &maneuvers, 0, &pack, &told).unwrap();
+        let steps = of(&marks, "flaps_in_steps");
+        assert_eq!(steps.mark, wanted, "{begun_s} {rate}: {}", steps.note);
+    }
+}
+
 /// Steps that were only inferred decide nothing about steps.
 #[test]
 fn inferred_flaps_do_not_grade_steps() {

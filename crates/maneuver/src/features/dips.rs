@@ -113,7 +113,15 @@ pub fn find(features: &Features) -> Vec<Dip> {
     dips
 }
 
-fn grounded(features: &Features, index: usize) -> bool {
+/// Samples of the maxima of airspeed, in order.
+pub(super) fn high_extremes(features: &Features) -> Vec<usize> {
+    let all = zigzag(features).into_iter();
+    all.filter(|extreme| extreme.high)
+        .map(|extreme| extreme.index)
+        .collect()
+}
+
+pub(super) fn grounded(features: &Features, index: usize) -> bool {
     let reach = (3.0 / STEP_S) as usize;
     let last = (index + reach).min(features.len.saturating_sub(1));
     features.on_ground[index.saturating_sub(reach)..=last]
@@ -207,7 +215,13 @@ fn drop_secondary(features: &Features, dips: &mut Vec<Dip>) {
     }
 }
 
-fn dip(features: &Features, index: usize, before: usize, after: usize, aoa_greatest: f64) -> Dip {
+pub(super) fn dip(
+    features: &Features,
+    index: usize,
+    before: usize,
+    after: usize,
+    aoa_greatest: f64,
+) -> Dip {
     let at = features.time_s(index);
     let w = |from: f64, to: f64| features.window(at + from, at + to);
     let ias = features.ias[index];
@@ -328,7 +342,7 @@ fn flown_bank(features: &Features, at_s: f64) -> f64 {
 }
 
 /// Bank held one way all through a window, without sign.
-fn held(window: &super::Window<'_>, bank: &[f64]) -> f64 {
+pub(super) fn held(window: &super::Window<'_>, bank: &[f64]) -> f64 {
     let (low, high) = (window.min(bank), window.max(bank));
     low.max(-high).max(0.0)
 }

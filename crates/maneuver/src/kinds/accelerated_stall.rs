@@ -1,7 +1,8 @@
 //! Accelerated stall: slow down level with power back to about 1.3 stall speeds, roll to 45°, pull; the
 //! stall comes at a higher speed (√n), the roll-out and recovery follow.
 //!
-//! FAA-S-ACS-7B CA.VII.D. The bank is held 4 to 8 s only. Bounded as the other stalls.
+//! FAA-S-ACS-7B CA.VII.D. The bank is held 4 to 8 s only. Bounded as the other stalls. Where load and speed show the
+//! share of the greatest lift the pull itself is the moment; the least speed comes seconds later, in the roll-out.
 
 use super::{Grammar, MOST_UNKNOWN, row, setup, side, stall_signature as signature};
 use crate::Kind;
@@ -16,9 +17,16 @@ pub const ROW: Grammar = row(Kind::AcceleratedStall, propose).worked_out(
     stall::FIGURES,
 );
 
-/// One for each minimum of airspeed.
+/// One for each pull in a bank, and for each minimum of airspeed that has none.
 pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
-    for dip in &features.dips {
+    let without = features.dips.iter().filter(|dip| {
+        let (from_s, to_s) = (
+            dip.at_s - signature::AFTER_PULL_S,
+            dip.at_s + signature::BEFORE_PULL_S,
+        );
+        features.pulls_in(from_s, to_s).is_empty()
+    });
+    for dip in features.pulls.iter().chain(without) {
         for start in setup::starts_before(features, dip.at_s) {
             out.extend(candidate(features, dip, &start));
         }
@@ -27,7 +35,12 @@ pub fn propose(features: &Features, out: &mut Vec<Candidate>) {
 
 fn candidate(features: &Features, dip: &Dip, start: &setup::Start) -> Option<Candidate> {
     let start_s = start.at_s;
-    let end_s = signature::end_after(features, dip);
+    // The recovery goes on from the least speed, where that comes after the pull.
+    let slowest = features.dips_in(dip.at_s, dip.at_s + signature::AFTER_PULL_S);
+    let end_s = slowest.last().map_or(f64::NEG_INFINITY, |slowest| {
+        signature::end_after(features, slowest)
+    });
+    let end_s = end_s.max(signature::end_after(features, dip));
     let window = features.window(start_s, end_s);
     if window.unknown() > MOST_UNKNOWN {
         return None;

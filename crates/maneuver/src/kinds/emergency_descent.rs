@@ -112,6 +112,14 @@ fn candidate(features: &Features, from: usize, to: usize) -> Option<Candidate> {
         .within(-core.mean_climb(), fpm(1350.0) * k, fpm(6000.0), fpm(120.0))
         .within(core.seconds(), 24.0, 400.0, 5.0)
         .within(speed, 1.35, 9.0, 0.1)
+        // It is flown, at speed: a wing that has all the lift there is, and comes down like that, falls.
+        .ramp(
+            core.percentile(&features.lift_ratio, 0.8, |share| share),
+            0.65,
+            0.0,
+            0.85,
+            -6.0,
+        )
         // Even while it speeds up by a third of cruise, half of the sink is energy lost; at cruise power
         // the energy stays.
         .within(

@@ -38,6 +38,7 @@ fn candidate(features: &Features, dip: &Dip, start: &setup::Start) -> Option<Can
         .plus(start.odds)
         .plus(off.min(1.5))
         .plus(-signature::accelerated(features, dip).max(0.0))
+        .plus(signature::after_a_pull(features, dip))
         .plus(-2.0 * signature::zoom(features, dip).max(0.0))
         .plus(signature::reversal(features, start_s, dip))
         .lasting(dip.at_s - start_s, start.lasts(45.0), 0.6);

@@ -225,6 +225,13 @@ pub fn floor_before(features: &Features, slow_s: f64) -> f64 {
             floor = floor.max(dip.after_s.min(slow_s - 6.0));
         }
     }
+    for pull in features.pulls_in(slow_s - 3.0 * LONGEST_S, slow_s - 8.0) {
+        let pulled = stall_signature::accelerated(features, pull) > 0.0
+            && stall_signature::evidence_pulled(features, pull).total() > 1.0;
+        if pulled {
+            floor = floor.max(pull.after_s.min(slow_s - 6.0));
+        }
+    }
     floor = floor.max(descent_before(features, floor, slow_s));
     let from = features.index(floor);
     let hole = (from..features.index(slow_s))

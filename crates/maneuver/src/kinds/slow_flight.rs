@@ -69,6 +69,12 @@ fn candidate(
         .filter(|d| d.after_mps > 1.15 * middle || d.climb_drop_mps > fpm(1100.0))
         .map(|d| signature::evidence(features, d).total())
         .fold(0.0, f64::max);
+    let pulled = features
+        .pulls_in(from_s, to_s)
+        .iter()
+        .filter(|pull| signature::accelerated(features, pull) > 0.0)
+        .map(|pull| signature::evidence_pulled(features, pull).total())
+        .fold(0.0, f64::max);
     // An airspeed out of GNSS and wind, and so its ratio to the stall speed, is off by 2 or 3 kt and passes
     // on the gusts of the wind as its own.
     let derived = if matches!(features.fit, Fit::Gnss | Fit::GnssAttitude) {
@@ -121,7 +127,7 @@ fn candidate(
         // Turns are part of it (ACS: straight-and-level flight, turns, climbs and descents), and of nothing else
         // flown so slowly for so long.
         .plus(0.8 * gentle_turns(features, from_s, to_s).min(2.0))
-        .plus(-stalled)
+        .plus(-stalled.max(pulled))
         .ramp(agl, ft(700.0), -5.0, ft(1200.0), 0.0);
     Some(Candidate::maneuver(
         Kind::SlowFlight,

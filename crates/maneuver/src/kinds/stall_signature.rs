@@ -40,6 +40,9 @@ fn evidence_of(features: &Features, dip: &Dip, pulled: bool) -> Evidence {
     } else {
         0.5
     };
+    // An approach or a gust is not pulled to the greatest lift in a steep bank: what looks like one in the recovery is
+    // there a poor recovery, and hardly another maneuver.
+    let as_poor = if pulled { 1.0 / 3.0 } else { 1.0 };
     let mut sum = Evidence::base(base)
         // Depth: the cue comes at about 1.1 stall speeds (14 CFR 23.207: warning at least 5 kt before).
         .within(dip.ratio, 0.0, 1.14, spread)
@@ -49,9 +52,21 @@ fn evidence_of(features: &Features, dip: &Dip, pulled: bool) -> Evidence {
         .ramp(dip.decay, 0.001, -1.0, 0.010, 0.5)
         .ramp(dip.before_mps / dip.ias_mps, 1.08, -1.5, 1.35, 0.5)
         // The sink ends within seconds; an approach goes on down.
-        .ramp(dip.settled_mps, -fpm(600.0), -3.5, -fpm(280.0), 0.0)
+        .ramp(
+            dip.settled_mps,
+            -fpm(600.0),
+            -3.5 * as_poor,
+            -fpm(280.0),
+            0.0,
+        )
         // It is climbed away from, or at least the sink ends.
-        .ramp(dip.climb_after_mps, fpm(50.0), -2.0, fpm(400.0), 0.7);
+        .ramp(
+            dip.climb_after_mps,
+            fpm(50.0),
+            -2.0 * as_poor,
+            fpm(400.0),
+            0.7,
+        );
     sum = if dip.pitch_drop_rad.is_finite() {
         sum.ramp(dip.pitch_drop_rad, deg(2.0), -1.5, deg(10.0), 1.5 * sharp)
     } else {
@@ -73,7 +88,7 @@ fn evidence_of(features: &Features, dip: &Dip, pulled: bool) -> Evidence {
     // A stall is set up with the power: reduced to slow down, then added to enter or to recover. Where it
     // stays the same, a gust or a climb at the ceiling was the cause; where it comes by halves, an approach.
     sum = sum
-        .ramp(rise, 0.05, -6.0, 0.60, 0.0)
+        .ramp(rise, 0.05, -6.0 * as_poor, 0.60, 0.0)
         .ramp(rise, 0.60, 0.0, 0.80, 0.7);
     if rise.is_nan() {
         // The same by energy; in rough air the gusts' energy hides it.
@@ -244,6 +259,25 @@ pub fn accelerated(features: &Features, dip: &Dip) -> f64 {
     let by_load = ((load - 1.22) / 0.08).clamp(-1.0, 1.0);
     by_bank + known(by_turn) + known(by_approach) + by_power + known(by_load)
 }
+
+/// Log-odds against a stall of its own at a minimum that a pull to the stall in a steep bank led to: the least speed comes
+/// in the roll-out, or in a second stall.
+#[must_use]
+pub fn after_a_pull(features: &Features, dip: &Dip) -> f64 {
+    let pulls = features.pulls_in(dip.at_s - AFTER_PULL_S, dip.at_s + BEFORE_PULL_S);
+    let pulled = pulls
+        .iter()
+        .filter(|pull| accelerated(features, pull) > 0.0)
+        .map(|pull| evidence_pulled(features, pull).total())
+        .fold(0.0, f64::max);
+    -pulled.min(6.0)
+}
+
+/// The least speed of a stall that was pulled comes at most so long after the pull, s; and a roll-in may cost more speed
+/// than the pull, so long before.
+pub const AFTER_PULL_S: f64 = 20.0;
+/// See [`AFTER_PULL_S`].
+pub const BEFORE_PULL_S: f64 = 6.0;
 
 /// Bank and load with which it was pulled, and when: before the least speed, or right after it where the nose fell in the
 /// roll-in and the speed came back before the pull.

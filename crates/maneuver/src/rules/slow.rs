@@ -35,6 +35,7 @@ pub fn opinions(features: &Features) -> Vec<Opinion> {
     }
     all.extend(flown_slowly(features));
     all.extend(zooms(features));
+    all.extend(pulled(features));
     all
 }
 
@@ -133,6 +134,34 @@ fn fast_before(features: &Features, from: usize) -> f64 {
 
 fn slow_end(features: &Features, to: usize) -> f64 {
     features.time_s(to) + 6.0
+}
+
+/// Accelerated stalls: nearly all the lift there is used in a steep bank, and the bank halved within seconds.
+fn pulled(features: &Features) -> Vec<Opinion> {
+    const NEARLY_ALL: f64 = 0.85;
+    const ROLLED_OUT_S: f64 = 8.0;
+    let mut all = Vec::new();
+    let mut index = 0;
+    while index < features.len {
+        let bank = features.bank[index].abs();
+        let at_s = features.time_s(index);
+        let used = features.lift_ratio[index] > NEARLY_ALL && bank > deg(33.0);
+        let after = features.window(at_s, at_s + ROLLED_OUT_S);
+        if !used
+            || features.on_ground[index]
+            || after.percentile(&features.bank, 0.0, f64::abs) > 0.5 * bank
+        {
+            index += 1;
+            continue;
+        }
+        all.push(Opinion {
+            kind: Kind::AcceleratedStall,
+            start_s: fast_before(features, index),
+            end_s: at_s + 22.0,
+        });
+        index += (ROLLED_OUT_S / STEP_S) as usize;
+    }
+    all
 }
 
 /// Unusual attitudes: a climb or a sink beyond what is flown on purpose, over within seconds.

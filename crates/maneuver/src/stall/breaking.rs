@@ -17,6 +17,8 @@ const BEFORE_S: f64 = 1.0;
 const PUSH_S: f64 = 0.5;
 /// First and last time that the stall can have been further apart than this say so in σ, s.
 const APART_S: f64 = 2.0;
+/// Where the pull was seen, the stall is no longer before it and after it than this, s.
+const PULL_S: [f64; 2] = [2.0, 2.5];
 /// Stick well back, and on its stop, shares of travel.
 const WELL_BACK: f64 = 0.5;
 const STOP: f64 = 0.9;
@@ -81,12 +83,26 @@ pub fn find_in(scene: &Scene, search: &Search) -> Breaking {
     let pitch = motion.pitch.smooth(0.3);
     let fall = largest_fall(&pitch, search, 3.0);
     let around = fall.map_or(search.anchor_s, |(at, _)| at);
-    let pitch_peak = pitch.highest(around - 3.0, around + 1.0).unwrap_or(nowhere);
-    let (from, to) = (around - 3.5, (around + 4.5).min(search.until_s));
+    // Before a pull lies the roll-in, in which the nose falls too.
+    let earlier_s = if scene.pull_seen { 1.0 } else { 3.0 };
+    let pitch_peak = pitch
+        .highest(around - earlier_s, around + 1.0)
+        .unwrap_or(nowhere);
+    let (from, to) = if scene.pull_seen {
+        (search.anchor_s - PULL_S[0], search.anchor_s + PULL_S[1])
+    } else {
+        (around - 3.5, (around + 4.5).min(search.until_s))
+    };
     let aoa_max = scene.aoa.highest(from, to).unwrap_or(nowhere);
     let slowest = motion.ias.smooth(0.6).lowest(from, to).unwrap_or(nowhere);
     let load = motion.load.smooth(0.5);
-    let before = load.median(around - 6.0, around - 1.0);
+    // What was pulled comes off at once.
+    let before = if scene.pull_seen {
+        load.highest(around - 3.0, around)
+            .map_or(f64::NAN, |(_, most)| most)
+    } else {
+        load.median(around - 6.0, around - 1.0)
+    };
     let load_dip_g = load
         .lowest(around - 1.5, around + 3.5)
         .map_or(f64::NAN, |(_, n)| before - n);

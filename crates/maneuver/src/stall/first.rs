@@ -13,13 +13,13 @@ use crate::Kind;
 const OPENED: f64 = 0.35;
 const LOW: f64 = 0.6;
 /// So long before the break, s: power and unloading go together, and who is late opens it after.
-const BEFORE_S: [f64; 2] = [12.0, 2.0];
+const BEFORE_S: [f64; 2] = [12.0, 1.2];
 /// The first break is looked for from so long before the opening until so long after it, s.
 const AROUND_S: [f64; 2] = [7.0, 0.5];
 
 /// The break before the throttle was opened, if there was one that stalled the wing, and how sure that is.
 pub fn stall(scene: &Scene, breaking: &Breaking) -> Option<(Breaking, f64)> {
-    if scene.span.kind == Kind::PowerOnStall {
+    if scene.span.kind == Kind::PowerOnStall || scene.pull_seen {
         return None;
     }
     let opened_s = opened(scene, breaking.full.at_s)?;
@@ -32,7 +32,13 @@ pub fn stall(scene: &Scene, breaking: &Breaking) -> Option<(Breaking, f64)> {
     };
     let first = find_in(scene, &search);
     let chance = verdict::full_stall(scene, &first, None);
-    (chance >= 0.5 && first.full.at_s < breaking.full.at_s - BEFORE_S[1]).then_some((first, chance))
+    // In between the wing flew: else it is one break.
+    let flew = scene
+        .aoa
+        .lowest(first.full.at_s, breaking.full.at_s)
+        .is_none_or(|(_, low)| low < scene.critical_rad);
+    (chance >= 0.5 && flew && first.full.at_s < breaking.full.at_s - BEFORE_S[1])
+        .then_some((first, chance))
 }
 
 /// When the throttle was opened before a break, and stayed open.

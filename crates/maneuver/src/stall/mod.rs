@@ -18,6 +18,7 @@ mod early;
 mod entry;
 mod facts;
 mod first;
+mod hand;
 mod recovery;
 mod scene;
 mod secondary;
@@ -174,7 +175,10 @@ fn tell(scene: &Scene) -> Story {
             found
         }
     });
-    let secondary = secondary::find(scene, &breaking, &recovery);
+    let mut secondary = secondary::find(scene, &breaking, &recovery);
+    if is_full {
+        (recovery, secondary) = hand::once_begun(scene, &breaking, recovery, secondary);
+    }
     Story {
         entry,
         breaking,

@@ -31,7 +31,7 @@ pub struct Recovery {
 /// Works out the recovery.
 pub fn find(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>, is_full: bool) -> Recovery {
     let start = if is_full {
-        unloaded(scene, breaking)
+        unloaded(scene, breaking, None)
     } else {
         first_input(scene, breaking, cue)
     };
@@ -43,7 +43,8 @@ pub fn begun_at(scene: &Scene, breaking: &Breaking, start: Moment) -> Recovery {
     from(scene, breaking, start, false)
 }
 
-fn from(scene: &Scene, breaking: &Breaking, start: Moment, is_full: bool) -> Recovery {
+/// What followed an unloading.
+pub fn from(scene: &Scene, breaking: &Breaking, start: Moment, is_full: bool) -> Recovery {
     let (full_power, power_was_full) = full_power(scene, breaking, &start, is_full);
     let positive_climb = positive_climb(scene, start.at_s);
     let speed_after = |speed: Option<f64>, after: f64| {
@@ -65,11 +66,16 @@ fn from(scene: &Scene, breaking: &Breaking, start: Moment, is_full: bool) -> Rec
     }
 }
 
+/// The unloading of a wing that had let go again at `again_s`; `None` where nothing was recorded after that.
+pub fn unloaded_after(scene: &Scene, breaking: &Breaking, again_s: f64) -> Option<Moment> {
+    (again_s < scene.motion.to_s - 1.0).then(|| unloaded(scene, breaking, Some(again_s)))
+}
+
 /// Below the critical angle again, for half a second at least. With a vane that is the definition; without
-/// one it is one of several signs.
-fn unloaded(scene: &Scene, breaking: &Breaking) -> Moment {
-    let full = breaking.full.at_s;
-    let by_angle = angle_again(scene, breaking);
+/// one it is one of several signs. Looked for from the full stall, or from when the wing had let go again.
+fn unloaded(scene: &Scene, breaking: &Breaking, again_s: Option<f64>) -> Moment {
+    let full = again_s.unwrap_or(breaking.full.at_s);
+    let by_angle = angle_again(scene, breaking, full);
     // In a steep turn pitch follows the bank as much as the wing: only the angle counts there.
     let sure = (scene.vane && scene.critical_known) || scene.accelerated();
     if let (true, Some(moment)) = (sure, by_angle) {
@@ -95,9 +101,14 @@ fn unloaded(scene: &Scene, breaking: &Breaking) -> Moment {
             .map(|(at, _)| (at, 0.5 * widen)),
     );
     let trough = pitch.lowest(full, full + 8.0);
-    let half = trough.and_then(|(at, low)| {
-        pitch.last_beyond(full - 1.0, at, 0.5 * (breaking.pitch_peak.1 + low), true)
-    });
+    let peak = match again_s {
+        None => breaking.pitch_peak.1,
+        Some(at) => pitch
+            .highest(at - 1.0, at + 1.0)
+            .map_or(f64::NAN, |(_, peak)| peak),
+    };
+    let half =
+        trough.and_then(|(at, low)| pitch.last_beyond(full - 1.0, at, 0.5 * (peak + low), true));
     signs.extend(
         half.filter(|at| unstalls(*at))
             .map(|at| (at - 0.1, 0.5 * widen)),
@@ -118,14 +129,13 @@ fn unloaded(scene: &Scene, breaking: &Breaking) -> Moment {
 }
 
 /// When the angle of attack came below the critical one.
-fn angle_again(scene: &Scene, breaking: &Breaking) -> Option<Moment> {
-    let full = breaking.full.at_s;
+fn angle_again(scene: &Scene, breaking: &Breaking, full: f64) -> Option<Moment> {
     let until = (full + 14.0).min(scene.motion.to_s);
     let aoa = &scene.aoa;
     let level = if scene.vane {
         scene.critical_rad
     } else {
-        level_on_the_way_down(scene, breaking)
+        level_on_the_way_down(scene, breaking, full)
     };
     let mut at = aoa.first_held(full + 0.1, until, level, false, 0.5)?;
     while scene.vane
@@ -166,8 +176,13 @@ fn still_stalled(scene: &Scene, at: f64, level: f64, until: f64) -> Option<f64> 
 
 /// An estimated angle may never reach the critical one by its own error: then its way down from the
 /// greatest counts, a third of it.
-fn level_on_the_way_down(scene: &Scene, breaking: &Breaking) -> f64 {
-    let (at, most) = breaking.aoa_max;
+fn level_on_the_way_down(scene: &Scene, breaking: &Breaking, full: f64) -> f64 {
+    let later = full > breaking.full.at_s;
+    let (at, most) = scene
+        .aoa
+        .highest(full - 1.0, full + 2.0)
+        .filter(|_| later)
+        .unwrap_or(breaking.aoa_max);
     let least = scene
         .aoa
         .lowest(at, at + 5.0)

@@ -23,6 +23,8 @@ pub struct Scene<'a> {
     pub span: &'a Span,
     /// Power.
     pub lever: Option<Lever>,
+    /// Whether the pull to the stall in a steep bank was seen; then the anchor is its moment.
+    pub pull_seen: bool,
     /// About when the stall was, s.
     pub anchor_s: f64,
     /// What is not known of that, s.
@@ -48,6 +50,9 @@ impl<'a> Scene<'a> {
         let anchor_s = span.anchor_s.filter(|at| at.is_finite());
         let (anchor_s, reach_s) =
             anchor_s.map_or_else(|| (slowest(motion, span), 6.0), |at| (at, 4.0));
+        // Where the pull shows, the nose that falls in the roll-in or the roll-out is not looked at.
+        let pull_s = pulled(motion, span).filter(|_| span.kind == Kind::AcceleratedStall);
+        let (anchor_s, reach_s) = pull_s.map_or((anchor_s, reach_s), |at| (at, 1.5));
         let vane = flight
             .aoa
             .as_ref()
@@ -62,6 +67,7 @@ impl<'a> Scene<'a> {
             aircraft,
             span,
             lever: Lever::best(motion),
+            pull_seen: pull_s.is_some(),
             anchor_s,
             anchor_sigma_s: 0.6 * reach_s,
             search_s: (
@@ -126,6 +132,26 @@ fn aoa_sigma_floor(flight: &Flight, vane: bool) -> f64 {
         (false, Air::Rough) => 3.5,
     };
     degrees.to_radians()
+}
+
+/// When the wing first had as good as all of its lift in a bank, s. In a stall that is held it may have it again.
+fn pulled(motion: &Motion, span: &Span) -> Option<f64> {
+    const BANK_RAD: f64 = 28.0 * std::f64::consts::PI / 180.0;
+    const AS_GOOD_AS_ALL: f64 = 0.8;
+    /// Of the most that was seen, and so long until the top, s.
+    const NEARLY: f64 = 0.92;
+    const TOP_S: f64 = 1.5;
+    let share = motion
+        .lift_ratio
+        .smooth(1.0)
+        .with(&motion.bank.smooth(1.0), |share, bank| {
+            if bank.abs() > BANK_RAD { share } else { 0.0 }
+        });
+    let (_, most) = share
+        .highest(span.start_s, span.end_s)
+        .filter(|(_, most)| *most > AS_GOOD_AS_ALL)?;
+    let first = share.first_beyond(span.start_s, span.end_s, NEARLY * most, true)?;
+    share.highest(first, first + TOP_S).map(|(at, _)| at)
 }
 
 /// The middle of a stall that nobody marked: the lowest airspeed, else the middle of the span.

@@ -71,6 +71,13 @@ fn by_estimate(scene: &Scene, breaking: &Breaking, from: f64, to: f64) -> Second
     };
     let doubt = scene.aoa_sigma_rad.max(1f64.to_radians());
     let mut odds = ((top - yardstick) / doubt).clamp(-3.0, 3.0) - 0.7;
+    // An angle that is on its way down from the stall, or does not come up again by more than its own error, is no second.
+    let least = scene
+        .aoa
+        .smooth(0.5)
+        .lowest(from, top_at)
+        .map_or(f64::NAN, |(_, low)| low);
+    odds += ((top - least - 2.0 * doubt) / doubt).clamp(-3.0, 0.0);
     // A second fall of the nose after that angle.
     let pitch = scene.motion.pitch.smooth(0.5);
     let peak = pitch

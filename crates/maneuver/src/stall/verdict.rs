@@ -38,11 +38,12 @@ pub fn full_stall(scene: &Scene, breaking: &Breaking, cue: Option<&Moment>) -> f
     let mut add = |value, middle, scale, most| add_between(value, middle, scale, most, most);
     // A nose that falls by itself leaves the wing behind: the angle goes on growing, for the path falls
     // faster. A nose that is pushed down takes the angle down with it at once. No bias enters a difference.
+    // Nose and load: a full stall drops both without being asked; a gentle recovery moves them less. In a steep turn the
+    // nose follows the bank.
     if !scene.accelerated() {
         add(angle_while_falling(scene, breaking), 0.8, 0.8 * widen, 2.0);
+        add(breaking.nose_fall_rad.to_degrees(), 6.5, 1.6 * widen, 1.5);
     }
-    // Nose and load: a full stall drops both without being asked; a gentle recovery moves them less.
-    add(breaking.nose_fall_rad.to_degrees(), 6.5, 1.6 * widen, 1.5);
     add(breaking.load_dip_g, 0.17, 0.08 * widen, 0.7);
     add(breaking.lift_ratio_max, 0.93, 0.07 * widen, 1.5);
     // Time from the cue to the nose falling: a pilot who recovers at the cue does so within a second.

@@ -325,7 +325,8 @@ fn enter(pilot: &mut Pilot, speeds: &Speeds, how: &Stall, flown: &mut Flown) -> 
                 }
             }
             Entry::PowerOn => {
-                if watch.cue && p.seen.pitch < 0.42 {
+                // Before the break a nose that goes too high is kept down; after it the stick is held back.
+                if watch.stalled || (watch.cue && p.seen.pitch < 0.42) {
                     (Nose::Back(0.20), 0.1)
                 } else {
                     (

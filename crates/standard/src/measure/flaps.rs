@@ -16,6 +16,12 @@ const INFERRED_MARGIN_KT: f64 = 3.0;
 /// Retractions this long after the maneuver still belong to it, s.
 const AFTER_S: f64 = 5.0;
 
+/// A hand that takes the flaps up notch by notch waits so long before the next notch, s (assumed). Where the flaps need
+/// longer for a notch they never rest in between, and the recording is the same as of one movement.
+const WAITS_S: f64 = 2.0;
+/// The next notch waits for a climb (FAA-H-8083-3C, chapters 5 and 9): more than this of climb or sink is one, m/s, 100 ft/min.
+const CLIMBS_MPS: f64 = 100.0 * air::units::MPS_PER_FPM;
+
 /// Inferred flaps that are still out at these times after the end were left out, s.
 const STILL_OUT_S: [f64; 3] = [10.0, 17.0, 24.0];
 
@@ -206,8 +212,17 @@ pub(super) fn in_steps(context: &Context, mark: Mark) -> Option<Mark> {
         let detent = |angle| context.aircraft.nearest_detent(angle).unwrap_or(0);
         detent(step.from_rad).saturating_sub(detent(step.to_rad)) > 1
     });
-    let met = if up.len() >= 2 { 0.99 } else { 0.01 };
+    let hidden = up.len() < 2 && could_be_steps(context, first);
+    let met = match up.len() {
+        2.. => 0.99,
+        _ if hidden => 0.5,
+        _ => 0.01,
+    };
     let note = match skipped {
+        Some(step) if hidden => {
+            words(step)
+                + " without a rest: they travel so slowly that this may have been one movement or notch by notch"
+        }
         Some(step) => words(step) + " in one movement",
         None => format!("{} steps", up.len()),
     };
@@ -219,6 +234,31 @@ pub(super) fn in_steps(context: &Context, mark: Mark) -> Option<Mark> {
         0.0,
     ));
     Some(mark)
+}
+
+/// Whether a movement past a detent may have been two that followed each other: it took long enough for a hand to wait,
+/// and what the hand waits for, a climb, was there.
+fn could_be_steps(context: &Context, step: &FlapStep) -> bool {
+    let Some(flaps) = &context.flight.flaps else {
+        return false;
+    };
+    let detents = context.aircraft.flaps.iter().rev();
+    let next = detents
+        .map(|detent| detent.angle_rad)
+        .find(|angle| *angle < step.from_rad - 0.02);
+    let clock = context.flight.clock;
+    let to_s = step.at_s + 30.0;
+    let range = clock.index(step.at_s)..clock.index(to_s).min(clock.len);
+    let passed = next.and_then(|next| {
+        let index = range.clone().find(|i| flaps.angle.at(*i) < next)?;
+        Some(clock.time_s(index))
+    });
+    let Some(passed_s) = passed.filter(|at| at - step.at_s >= WAITS_S) else {
+        return false;
+    };
+    let climb = context.flight.climb.as_ref();
+    let climb = climb.and_then(|climb| context.mean(climb, passed_s - 0.5, passed_s + 0.5));
+    climb.is_none_or(|climb| climb > -CLIMBS_MPS)
 }
 
 /// Flap angle left at the end, degrees. `None` when no flap was out in the maneuver.

@@ -5,7 +5,7 @@ use super::ground::{Ground, PLACES_M};
 use super::legs::{self, Legs};
 use super::lift_off::power_up;
 use super::strip::Strip;
-use super::{NO_AIRSPEED, NO_PITCH, NO_POSITION, NO_RUNWAY, approach, gate, wind};
+use super::{NO_AIRSPEED, NO_PITCH, NO_POSITION, NO_RUNWAY, approach, gate, wheels, wind};
 use crate::Fact;
 use crate::kinds::Case;
 use crate::phases::motion::Motion;
@@ -362,7 +362,10 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
     );
     if motion.pitch.is_known() {
         let pitch = motion.pitch.mean(at_s - 0.6, at_s + 0.2);
-        let rolling = motion.pitch.median(at_s + 3.0, at_s + 9.0);
+        let speed = arrival.ground.speed.at(at_s);
+        let on_wheels = wheels::attitude(motion, at_s, speed);
+        let (rolling, place) =
+            on_wheels.unwrap_or((motion.pitch.median(at_s + 3.0, at_s + 9.0), 0.0));
         let sigma = 0.7_f64.to_radians().hypot(drift(&motion.pitch));
         sheet.fact("touchdown_pitch", pitch, "rad", sigma, Origin::Measured);
         // What is wrong with the attitude on the whole cancels against the roll on all wheels.
@@ -370,7 +373,7 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
             "nose_above_roll",
             pitch - rolling,
             "rad",
-            sigma,
+            sigma.hypot(place),
             Origin::Measured,
         );
     } else {
@@ -395,7 +398,8 @@ fn touched(arrival: &Arrival, sheet: &mut Sheet) {
 /// The nose wheel is down within this of the attitude on all wheels, rad.
 const DOWN_RAD: f64 = 1.2 * std::f64::consts::PI / 180.0;
 
-/// How long the nose was held off after the touchdown: until the pitch was that of the late roll, on all wheels.
+/// How long the nose was held off after the touchdown: until the pitch was that on all wheels, as the airplane rolls
+/// slowly; where it never does, as it rolls late.
 fn nose_off(arrival: &Arrival, end_s: f64, sheet: &mut Sheet) {
     let (motion, touchdown) = (&arrival.motion, &arrival.touchdown);
     if motion.flight.pitch.is_none() {
@@ -404,12 +408,15 @@ fn nose_off(arrival: &Arrival, end_s: f64, sheet: &mut Sheet) {
     }
     let at_s = touchdown.at_s;
     let late_s = at_s + 0.65 * (end_s - at_s);
-    let rolling = motion.pitch.median(late_s, end_s);
+    let on_wheels = wheels::attitude(motion, at_s, arrival.ground.speed.at(at_s));
+    let rolling = on_wheels.map_or_else(|| motion.pitch.median(late_s, end_s), |(pitch, _)| pitch);
+    // A late roll is no three-wheel attitude before it has lasted.
+    let latest_s = if on_wheels.is_some() { end_s } else { late_s };
     let down = motion
         .pitch
         .smooth(0.5)
         .first_held(at_s, end_s, rolling + DOWN_RAD, false, 1.0)
-        .filter(|down_s| *down_s < late_s && end_s - at_s > 6.0);
+        .filter(|down_s| *down_s < latest_s && end_s - at_s > 6.0);
     let Some(down_s) = down else {
         sheet.missing(
             "nose_held_off",

@@ -12,6 +12,7 @@ pub mod ground;
 pub mod legs;
 pub mod lift_off;
 pub mod strip;
+mod wheels;
 pub mod wind;
 
 /// The word for figures that hang on the ends of the runway.
