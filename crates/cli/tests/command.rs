@@ -94,7 +94,7 @@ fn prop_summary_fits_80_columns_without_escape_codes() {
         .arg(data("demo/lesson.csv.gz"))
         .arg("--aircraft")
         .arg(data("aircraft/demo.toml"))
-        .args(["--standard", "faa-private", "--terrain-ft", "75"])
+        .args(["--standard", "faa-private", "--terrain-ft", "900"])
         .output()
         .unwrap();
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
