@@ -24,9 +24,9 @@ const ABOVE_WARNING: f64 = 1.06;
 /// The break alone takes the nose so much below where the recovery wants it, rad (seen on clean ones of the model).
 const BREAK_RAD: f64 = 0.10;
 
-/// Flaps up step by step: one has arrived and a look at the altimeter has followed before the next, s (assumed; at 5°/s the
-/// largest step of the demonstration's airplane moves for three).
-const STEP_S: f64 = 5.0;
+/// Flaps up step by step, s: at 5°/s the largest step of the demonstration's airplane moves for three, and they have stopped
+/// before the next (assumed).
+const STEP_S: f64 = 4.0;
 
 impl Hands<'_> {
     /// Flies what a task asks for, from where the airplane is; the truths of it, mostly one.
