@@ -118,13 +118,17 @@ fn the_recordings_are_what_the_scripts_fly() {
         let rows: Vec<_> = rows.iter().step_by(10 / entry.hertz).collect();
         let kept = recording(&entry.file);
         assert_eq!(kept.time_s.len(), rows.len(), "{}", entry.file);
-        let height = kept.values(Quantity::AltitudeGnss).expect("a height");
         let latitude = kept.values(Quantity::Latitude).expect("a latitude");
-        for (((_, row), height), latitude) in rows.iter().zip(height).zip(latitude) {
-            let off = row.gnss_ft * M_PER_FT - height;
-            assert!(off.abs() < 0.51, "{} at {} s: {off} m", entry.id, row.t_s);
+        for ((_, row), latitude) in rows.iter().zip(latitude) {
             let off = row.place_deg[0] - latitude.to_degrees();
             assert!(off.abs() < 6e-7, "{} at {} s: {off}°", entry.id, row.t_s);
+        }
+        // Whose unit nobody has confirmed is not read: the last flight of Pellwick D.
+        let height = kept.values(Quantity::AltitudeGnss);
+        assert_eq!(height.is_none(), entry.id == "siskin-2");
+        for ((_, row), height) in rows.iter().zip(height.unwrap_or_default()) {
+            let off = row.gnss_ft * M_PER_FT - height;
+            assert!(off.abs() < 0.51, "{} at {} s: {off} m", entry.id, row.t_s);
         }
         compared += 1;
     }
