@@ -157,12 +157,12 @@ fn expected(debrief: &Debrief, one: &ManeuverDebrief) -> Vec<Line> {
         let right = &what_if.right;
         let computed = "computed from the recording, ± 1σ";
         let heights = right.height_ft.iter().zip(&right.height_sigma_ft);
-        let low = heights.clone().min_by(|a, b| a.0.total_cmp(b.0));
+        let low = heights.min_by(|a, b| a.0.total_cmp(b.0));
         if let Some((height, sigma)) = low {
             let value = words::with_sigma(*height, Some(*sigma), "ft");
             lines.push(line("To the lowest point", value, computed));
         }
-        if let Some((height, sigma)) = heights.last() {
+        if let Some((height, sigma)) = right.height_ft.last().zip(right.height_sigma_ft.last()) {
             let value = words::with_sigma(*height, Some(*sigma), "ft");
             lines.push(line("30 s after the stall", value, computed));
         }

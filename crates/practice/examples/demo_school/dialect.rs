@@ -1,7 +1,9 @@
 //! The demo school's recorders: what each writes, in which units, rounded how.
 
 use crate::engine;
-use air::units::{M_PER_FT, MPS_PER_KT, PA_PER_HPA, PA_PER_INHG};
+use air::units::{
+    M_PER_FT, M3PS_PER_GPH, M3PS_PER_LPH, MPS_PER_KMH, MPS_PER_KT, PA_PER_HPA, PA_PER_INHG,
+};
 use aircraft::Aircraft;
 use dynamics::Airframe;
 use jiff::Timestamp;
@@ -9,9 +11,6 @@ use practice::log::Sample;
 use practice::recorder::{AirReading, Field, Reading};
 use serde::Deserialize;
 use std::fmt::Write as _;
-
-/// Liters in a gallon.
-const L_PER_GAL: f64 = 3.785_411_784;
 
 /// How a recorder writes.
 #[derive(Clone, Copy, Debug, Deserialize, PartialEq, Eq)]
@@ -337,7 +336,7 @@ impl Row<'_> {
             r.normal_g,
             fixed(air.lateral_g, 2),
             steps(air.rpm, 10.0),
-            self.fuel() * L_PER_GAL,
+            self.fuel() * M3PS_PER_GPH / M3PS_PER_LPH,
             fixed(air.oat_c, 0),
         )
     }
@@ -363,7 +362,7 @@ impl Row<'_> {
             "{},{lat:.6},{lon:.6},{:.1},{},{:.0}",
             self.stamp(),
             r.gnss_ft * M_PER_FT,
-            fixed(r.ground_kt * MPS_PER_KT * 3.6, 1),
+            fixed(r.ground_kt * MPS_PER_KT / MPS_PER_KMH, 1),
             r.track_deg,
         )
     }
