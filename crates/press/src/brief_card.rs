@@ -169,8 +169,11 @@ fn expected(debrief: &Debrief, one: &ManeuverDebrief) -> Vec<Line> {
     }
     let same = stalls(debrief).filter(|other| other.kind == one.kind);
     let fact = |one: &ManeuverDebrief, name: &str| one.facts.get(name).map(|fact| fact.value);
-    let deepest = same
-        .filter_map(|one| Some(fact(one, "entry_altitude_ft")? - fact(one, "lowest_altitude_ft")?));
+    // What was gained in a power-on entry is not there to be lost the next time: the deeper of both counts.
+    let deepest = same.filter_map(|one| {
+        let from_entry = fact(one, "entry_altitude_ft")? - fact(one, "lowest_altitude_ft")?;
+        Some(from_entry.max(fact(one, "altitude_lost_ft").unwrap_or_default()))
+    });
     let deepest = deepest.filter(|drop| drop.is_finite()).reduce(f64::max);
     let least = one
         .marks
@@ -178,7 +181,7 @@ fn expected(debrief: &Debrief, one: &ManeuverDebrief) -> Vec<Line> {
         .find(|mark| mark.criterion == "min_altitude_agl");
     if let Some(deepest) = deepest.map(|drop| drop.max(0.0)) {
         let value = words::with_unit(deepest, 0, "ft");
-        let from = "entry to lowest point, of this flight's; measured";
+        let from = "from the entry or the stall to the lowest point, in this flight; measured";
         lines.push(line("Your deepest so far", value, from));
         if let Some((mark, low)) = least.and_then(|mark| Some((mark, mark.low?))) {
             let entry = ((low + deepest) / STEP_FT).ceil() * STEP_FT;
