@@ -181,7 +181,7 @@ fn expected(debrief: &Debrief, one: &ManeuverDebrief) -> Vec<Line> {
         .find(|mark| mark.criterion == "min_altitude_agl");
     if let Some(deepest) = deepest.map(|drop| drop.max(0.0)) {
         let value = words::with_unit(deepest, 0, "ft");
-        let from = "from the entry or the stall to the lowest point, in this flight; measured";
+        let from = "entry or stall to lowest point, in this flight; measured";
         lines.push(line("Your deepest so far", value, from));
         if let Some((mark, low)) = least.and_then(|mark| Some((mark, mark.low?))) {
             let entry = ((low + deepest) / STEP_FT).ceil() * STEP_FT;
