@@ -10,11 +10,15 @@ SEED ?= 1
 # Pairs of `make answers`.
 PAIRS ?= 8
 
-.PHONY: pages demo test browser lint score odd answers bench schema doc clean
+.PHONY: pages demo demo-flights test browser lint score odd answers bench schema doc clean
 
 ## Build the web pages into web/dist (needs Node 20 or newer).
 pages:
 	@web/scripts/pages.sh
+
+## Fly the demo school's flights and the lesson of the command line anew, from data/demo/scripts (a minute).
+demo-flights:
+	$(CARGO) run --release --quiet --package practice --example demo_school -- data/demo
 
 ## Build pages and program, open the debrief room with an invented school, say where to look.
 demo: pages

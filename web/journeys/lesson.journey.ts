@@ -54,7 +54,7 @@ test('a whole lesson: in, corrected, changed, signed, read, answered, acknowledg
         .first(),
     ).toContainText('bounds set by a person');
     const now = Number(await start.getAttribute('aria-valuenow'));
-    // The flight of 23 minutes is drawn on some 1,350 px: nine of them are about as many seconds.
+    // The flight of 18 minutes is drawn on some 1,350 px: nine of them are seven or eight seconds.
     expect(was - now).toBeGreaterThan(4);
     expect(was - now).toBeLessThan(20);
     await tools.getByRole('button', { name: /^Boundaries/ }).click();

@@ -208,6 +208,21 @@ fn write_all(args: &DebriefArgs, flights: &[Debriefed]) -> Result<(), Failure> {
             output::write(&path, &pdf(flight, args.paper)?)?;
             output::progress(&format!("wrote {}", path.display()));
         }
+        if let Some(target) = &args.brief_card {
+            let stem = format!("{stem} brief card");
+            let path = output::place(target, several, &stem, "pdf");
+            match brief_card(flight, args.paper)? {
+                Some(card) => {
+                    output::write(&path, &card)?;
+                    output::progress(&format!("wrote {}", path.display()));
+                }
+                // Told whoever watches: it is not what was asked for.
+                None => eprintln!(
+                    "proofwing: {}: no brief card: no stall here has a clean recovery to show",
+                    flight.document.recording.name
+                ),
+            }
+        }
     }
     if let Some(target) = &args.json {
         let text = json(flights)?;
@@ -217,7 +232,8 @@ fn write_all(args: &DebriefArgs, flights: &[Debriefed]) -> Result<(), Failure> {
             output::write(target, text.as_bytes())?;
         }
     }
-    if args.html.is_none() && args.pdf.is_none() && args.json.is_none() {
+    let files = [&args.html, &args.pdf, &args.json, &args.brief_card];
+    if files.iter().all(|file| file.is_none()) {
         for flight in flights {
             output::print(&format!("{}\n", summary::text(&flight.document)))?;
         }
@@ -227,12 +243,21 @@ fn write_all(args: &DebriefArgs, flights: &[Debriefed]) -> Result<(), Failure> {
 
 /// The print of one flight.
 pub fn pdf(flight: &Debriefed, paper: Paper) -> Result<Vec<u8>, Failure> {
-    let paper = match paper {
+    press::pdf_on(&flight.document, &flight.flight, on(paper))
+        .map_err(|error| Failure::Output(error.to_string()))
+}
+
+/// The brief card of one flight; none where it has no stall to brief from.
+fn brief_card(flight: &Debriefed, paper: Paper) -> Result<Option<Vec<u8>>, Failure> {
+    press::brief_card_pdf(&flight.document, &flight.flight, on(paper))
+        .map_err(|error| Failure::Output(error.to_string()))
+}
+
+fn on(paper: Paper) -> press::Paper {
+    match paper {
         Paper::Letter => press::Paper::Letter,
         Paper::A4 => press::Paper::A4,
-    };
-    press::pdf_on(&flight.document, &flight.flight, paper)
-        .map_err(|error| Failure::Output(error.to_string()))
+    }
 }
 
 fn json(flights: &[Debriefed]) -> Result<String, Failure> {

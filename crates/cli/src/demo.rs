@@ -1,4 +1,4 @@
-//! The built-in demo: one lesson of stalls in an invented trainer, flown in a simulator.
+//! The built-in demo: one lesson of stalls in an invented trainer, flown by the flight model (`docs/flight-model.md`).
 
 use std::io::Read as _;
 
@@ -11,7 +11,7 @@ pub const AIRCRAFT: &str = include_str!("../../../data/aircraft/demo.toml");
 /// What was briefed.
 pub const BRIEFED: &str = include_str!("../../../data/demo/briefed.toml");
 /// Terrain below the demo's practice area, ft.
-pub const TERRAIN_FT: f64 = 75.0;
+pub const TERRAIN_FT: f64 = 900.0;
 
 /// The recording's text.
 ///

@@ -94,7 +94,7 @@ fn prop_summary_fits_80_columns_without_escape_codes() {
         .arg(data("demo/lesson.csv.gz"))
         .arg("--aircraft")
         .arg(data("aircraft/demo.toml"))
-        .args(["--standard", "faa-private", "--terrain-ft", "75"])
+        .args(["--standard", "faa-private", "--terrain-ft", "900"])
         .output()
         .unwrap();
     assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
@@ -153,6 +153,30 @@ fn regress_several_recordings_become_an_array_and_a_folder() {
     assert!(output.status.success(), "{}", stderr(&output));
     let documents: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
     assert_eq!(documents.as_array().map(Vec::len), Some(2));
+}
+
+/// The card to brief the next stalls from: a page for each kind of the lesson, and nothing else is printed.
+#[test]
+fn regress_a_brief_card_is_a_pdf_of_its_own() {
+    let folder = Folder::new("card");
+    let output = proofwing(&folder)
+        .arg("debrief")
+        .arg(data("demo/lesson.csv.gz"))
+        .arg("--aircraft")
+        .arg(data("aircraft/demo.toml"))
+        .args(["--standard", "faa-private", "--terrain-ft", "900"])
+        .args(["--brief-card", "card.pdf"])
+        .output()
+        .unwrap();
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    assert!(stdout(&output).is_empty(), "{}", stdout(&output));
+    let card = std::fs::read(folder.0.join("card.pdf")).unwrap();
+    assert!(card.starts_with(b"%PDF-"));
+    let text = String::from_utf8_lossy(&card);
+    assert!(text.contains("Brief card"));
+    // Power off and power on.
+    let pages = text.matches("/Type /Page\n").count() + text.matches("/Type /Page /").count();
+    assert_eq!(pages, 2);
 }
 
 /// A flight is drawn to those of its aircraft that were over before it, and to no others; what cannot be used is told with

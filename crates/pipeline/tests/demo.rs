@@ -36,7 +36,7 @@ impl Lesson {
             pack: &self.pack,
             briefed: &self.briefed,
             surroundings: Surroundings {
-                terrain_m: Some(75.0 * 0.3048),
+                terrain_m: Some(900.0 * 0.3048),
             },
         }
     }

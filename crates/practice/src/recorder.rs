@@ -163,17 +163,81 @@ impl Lagged {
     }
 }
 
+/// One row as a recorder has it before it rounds, in the units that recorders write.
+#[derive(Clone, Copy, Debug)]
+pub struct Reading {
+    /// Since the start, s.
+    pub t_s: f64,
+    /// When.
+    pub time: Timestamp,
+    /// Latitude and longitude, deg.
+    pub place_deg: [f64; 2],
+    /// Height of the receiver above sea level, ft.
+    pub gnss_ft: f64,
+    /// Ground speed, kt.
+    pub ground_kt: f64,
+    /// True track, deg.
+    pub track_deg: f64,
+    /// Pitch, deg.
+    pub pitch_deg: f64,
+    /// Bank, deg.
+    pub bank_deg: f64,
+    /// Magnetic heading, deg.
+    pub heading_deg: f64,
+    /// Load factor along the lift.
+    pub normal_g: f64,
+    /// Air data and engine; none where the fit has no pitot tube.
+    pub air: Option<AirReading>,
+}
+
+/// What needs a pitot tube or wires to the engine.
+#[derive(Clone, Copy, Debug)]
+pub struct AirReading {
+    /// Altimeter, ft.
+    pub indicated_ft: f64,
+    /// Pressure altitude, ft.
+    pub pressure_ft: f64,
+    /// Airspeed, kt: calibrated, as no position error is modeled.
+    pub ias_kt: f64,
+    /// Rate of climb, ft/min.
+    pub climb_fpm: f64,
+    /// Lateral load, g.
+    pub lateral_g: f64,
+    /// Propeller, 1/min.
+    pub rpm: f64,
+    /// Outside air, °C.
+    pub oat_c: f64,
+    /// Angle of attack, deg; only where the fit is rich.
+    pub alpha_deg: Option<f64>,
+}
+
 /// Writes the recording as a table with units in its header. `dropped` is the share of rows that are lost.
 #[must_use]
 pub fn write(log: &Log, field: &Field, fit: Fit, dropped: f64, seed: u64) -> String {
-    let mut errors = Errors::new(seed);
     let mut out = String::new();
     let _ = writeln!(out, "{}", header(fit));
+    for (sample, reading) in read(log, field, fit, dropped, seed) {
+        row(&mut out, sample, &reading, field, fit);
+    }
+    out
+}
+
+/// What a recorder reads, row by row, beside the moment that it read.
+#[must_use]
+pub fn read<'a>(
+    log: &'a Log,
+    field: &Field,
+    fit: Fit,
+    dropped: f64,
+    seed: u64,
+) -> Vec<(&'a Sample, Reading)> {
+    let mut errors = Errors::new(seed);
+    let mut rows = Vec::new();
     let Some(first) = log.samples.first() else {
-        return out;
+        return rows;
     };
     let Ok(frame) = LocalFrame::new(field.place, field.elevation_m) else {
-        return out;
+        return rows;
     };
     let mut lagged = Lagged {
         ias: first.seen.ias,
@@ -188,9 +252,12 @@ pub fn write(log: &Log, field: &Field, fit: Fit, dropped: f64, seed: u64) -> Str
         if index % fit.every() != 0 || errors.random.random::<f64>() < dropped {
             continue;
         }
-        row(&mut out, sample, &lagged, &mut errors, field, &frame, fit);
+        rows.push((
+            sample,
+            reading(sample, &lagged, &mut errors, field, &frame, fit),
+        ));
     }
-    out
+    rows
 }
 
 fn header(fit: Fit) -> &'static str {
@@ -210,19 +277,16 @@ fn header(fit: Fit) -> &'static str {
     }
 }
 
-#[allow(clippy::too_many_arguments)]
-fn row(
-    out: &mut String,
+fn reading(
     sample: &Sample,
     lagged: &Lagged,
     errors: &mut Errors,
     field: &Field,
     frame: &LocalFrame,
     fit: Fit,
-) {
+) -> Reading {
     let seen = &sample.seen;
     let since = SignedDuration::from_millis((seen.t * 1000.0).round() as i64);
-    let time = field.start.checked_add(since).unwrap_or(field.start);
     let place = frame.place(
         seen.place[1] + errors.gnss[1],
         seen.place[0] + errors.gnss[0],
@@ -230,64 +294,83 @@ fn row(
     );
     let deg = f64::to_degrees;
     let turn = |x: f64| x.rem_euclid(360.0);
-    let gnss = (field.elevation_m + seen.height + errors.gnss[2]) / M_PER_FT;
-    let ground = (seen.groundspeed / MPS_PER_KT + errors.noise(0.15)).max(0.0);
-    let track = turn(deg(seen.track) + errors.noise(20.0 / ground.max(2.0) * 0.4));
-    let (pitch, bank) = (
-        deg(lagged.pitch + errors.pitch) + errors.noise(0.1),
-        deg(lagged.bank + errors.bank) + errors.noise(0.1),
-    );
-    let heading =
+    let gnss_ft = (field.elevation_m + seen.height + errors.gnss[2]) / M_PER_FT;
+    // The order of the draws is the order of the columns: a seed keeps its recording.
+    let ground_kt = (seen.groundspeed / MPS_PER_KT + errors.noise(0.15)).max(0.0);
+    let track_deg = turn(deg(seen.track) + errors.noise(20.0 / ground_kt.max(2.0) * 0.4));
+    let pitch_deg = deg(lagged.pitch + errors.pitch) + errors.noise(0.1);
+    let bank_deg = deg(lagged.bank + errors.bank) + errors.noise(0.1);
+    let heading_deg =
         turn(deg(seen.heading - field.variation_rad + errors.heading) + errors.noise(0.3));
-    let normal = seen.normal_g + errors.noise(0.015);
-    let _ = write!(
-        out,
-        "{time:.1},{:.7},{:.7}",
-        deg(place.latitude_rad),
-        deg(place.longitude_rad)
-    );
-    match fit {
-        Fit::Gnss => {
-            let _ = writeln!(out, ",{gnss:.0},{ground:.1},{track:.0}");
+    let normal_g = seen.normal_g + errors.noise(0.015);
+    let air = matches!(fit, Fit::Rich | Fit::Panel).then(|| {
+        let indicated =
+            atmosphere::indicated_altitude_m(lagged.pressure_altitude, field.setting_pa);
+        AirReading {
+            indicated_ft: indicated / M_PER_FT + errors.noise(1.0),
+            pressure_ft: lagged.pressure_altitude / M_PER_FT,
+            ias_kt: lagged.ias / MPS_PER_KT * (1.0 + errors.speed) + errors.noise(0.3),
+            climb_fpm: lagged.climb / MPS_PER_FPM + errors.noise(12.0),
+            lateral_g: seen.lateral_g + errors.lateral + errors.noise(0.006),
+            rpm: sample.spin_radps * 60.0 / std::f64::consts::TAU + errors.noise(6.0),
+            oat_c: sample.temperature_k - 273.15,
+            alpha_deg: (fit == Fit::Rich)
+                .then(|| deg(seen.alpha + errors.alpha) + errors.noise(0.25)),
         }
-        Fit::GnssAttitude => {
-            let _ = writeln!(
+    });
+    Reading {
+        t_s: seen.t,
+        time: field.start.checked_add(since).unwrap_or(field.start),
+        place_deg: [deg(place.latitude_rad), deg(place.longitude_rad)],
+        gnss_ft,
+        ground_kt,
+        track_deg,
+        pitch_deg,
+        bank_deg,
+        heading_deg,
+        normal_g,
+        air,
+    }
+}
+
+/// One row as the fit's own table has it.
+fn row(out: &mut String, sample: &Sample, reading: &Reading, field: &Field, fit: Fit) {
+    let [latitude, longitude] = reading.place_deg;
+    let (gnss, ground, track) = (reading.gnss_ft, reading.ground_kt, reading.track_deg);
+    let (pitch, bank, heading) = (reading.pitch_deg, reading.bank_deg, reading.heading_deg);
+    let normal = reading.normal_g;
+    let _ = write!(out, "{:.1},{latitude:.7},{longitude:.7}", reading.time);
+    let Some(air) = &reading.air else {
+        let _ = match fit {
+            Fit::Gnss => writeln!(out, ",{gnss:.0},{ground:.1},{track:.0}"),
+            _ => writeln!(
                 out,
                 ",{gnss:.0},{ground:.1},{track:.1},{pitch:.1},{bank:.1},{heading:.0},{normal:.2}"
-            );
-        }
-        Fit::Rich | Fit::Panel => {
-            let indicated =
-                atmosphere::indicated_altitude_m(lagged.pressure_altitude, field.setting_pa)
-                    / M_PER_FT
-                    + errors.noise(1.0);
-            let ias = lagged.ias / MPS_PER_KT * (1.0 + errors.speed) + errors.noise(0.3);
-            let climb = lagged.climb / MPS_PER_FPM + errors.noise(12.0);
-            let lateral = seen.lateral_g + errors.lateral + errors.noise(0.006);
-            let rpm = sample.spin_radps * 60.0 / std::f64::consts::TAU + errors.noise(6.0);
-            let setting = field.setting_pa / 3386.389;
-            let oat = sample.temperature_k - 273.15;
-            let _ = write!(
-                out,
-                ",{indicated:.0},{setting:.2},{gnss:.0},{ias:.1},{ground:.1},{climb:.0},{pitch:.2},{bank:.2},{heading:.1},{track:.1}"
-            );
-            if fit == Fit::Panel {
-                let _ = writeln!(out, ",{lateral:.3},{normal:.3},{rpm:.0},{oat:.1}");
-            } else {
-                let alpha = deg(seen.alpha + errors.alpha) + errors.noise(0.25);
-                let flap = deg(sample.surfaces.flap_rad);
-                let percent = |x: f64| 100.0 * x;
-                let _ = writeln!(
-                    out,
-                    ",{alpha:.2},{},{lateral:.3},{normal:.3},{flap:.1},{:.1},{:.1},{:.1},{:.1},{:.0},{rpm:.0},{oat:.1}",
-                    u8::from(sample.warning),
-                    percent(sample.surfaces.elevator),
-                    percent(sample.controls.trim),
-                    percent(sample.surfaces.aileron),
-                    percent(sample.surfaces.rudder),
-                    percent(sample.controls.throttle),
-                );
-            }
-        }
-    }
+            ),
+        };
+        return;
+    };
+    let setting = field.setting_pa / 3386.389;
+    let (lateral, rpm, oat) = (air.lateral_g, air.rpm, air.oat_c);
+    let _ = write!(
+        out,
+        ",{:.0},{setting:.2},{gnss:.0},{:.1},{ground:.1},{:.0},{pitch:.2},{bank:.2},{heading:.1},{track:.1}",
+        air.indicated_ft, air.ias_kt, air.climb_fpm
+    );
+    let Some(alpha) = air.alpha_deg else {
+        let _ = writeln!(out, ",{lateral:.3},{normal:.3},{rpm:.0},{oat:.1}");
+        return;
+    };
+    let flap = sample.surfaces.flap_rad.to_degrees();
+    let percent = |x: f64| 100.0 * x;
+    let _ = writeln!(
+        out,
+        ",{alpha:.2},{},{lateral:.3},{normal:.3},{flap:.1},{:.1},{:.1},{:.1},{:.1},{:.0},{rpm:.0},{oat:.1}",
+        u8::from(sample.warning),
+        percent(sample.surfaces.elevator),
+        percent(sample.controls.trim),
+        percent(sample.surfaces.aileron),
+        percent(sample.surfaces.rudder),
+        percent(sample.controls.throttle),
+    );
 }

@@ -8,6 +8,7 @@
 
 pub mod account;
 pub mod axis;
+pub mod brief_card;
 mod day_fit;
 pub mod events;
 pub mod figure;
@@ -93,6 +94,23 @@ pub fn pdf(debrief: &Debrief, flight: &Flight) -> Result<Vec<u8>, PressError> {
 pub fn pdf_on(debrief: &Debrief, flight: &Flight, paper: Paper) -> Result<Vec<u8>, PressError> {
     let pages = print::pages(debrief, flight, paper.size());
     pdf::write(&pages, paper.size(), &sheet::debrief_title(debrief, flight))
+}
+
+/// What to brief the next stalls from, one page a kind; none where no stall of the flight has a clean recovery to show.
+///
+/// # Errors
+/// As [`pdf()`].
+pub fn brief_card_pdf(
+    debrief: &Debrief,
+    flight: &Flight,
+    paper: Paper,
+) -> Result<Option<Vec<u8>>, PressError> {
+    let pages = brief_card::pages(debrief, flight, paper.size());
+    if pages.is_empty() {
+        return Ok(None);
+    }
+    let title = format!("Brief card, {}", sheet::debrief_title(debrief, flight));
+    pdf::write(&pages, paper.size(), &title).map(Some)
 }
 
 /// A lesson as a PDF: the lesson sheet on one page, and one page for each maneuver when `with_sheets`.

@@ -264,8 +264,8 @@ async fn prop_another_aircraft_file_has_a_history_of_its_own() {
         let change = AircraftChange {
             toml: Some(
                 PELLWICK
-                    .replace("vs1_kias = 50.6", "vs1_kias = 52.0")
-                    .replace("stall_kias = 50.6", "stall_kias = 52.0"),
+                    .replace("vs1_kias = 51.0", "vs1_kias = 52.0")
+                    .replace("stall_kias = 51.0", "stall_kias = 52.0"),
             ),
             ..AircraftChange::default()
         };

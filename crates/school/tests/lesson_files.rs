@@ -289,7 +289,7 @@ async fn prop_another_aircraft_file_marks_anew_and_leaves_what_was_signed() {
             .await
             .unwrap();
         let bytes = school.signed_bytes(&cast.chief, &id, 1).await.unwrap();
-        let toml = PELLWICK.replace("vy_kias = 74", "vy_kias = 79");
+        let toml = PELLWICK.replace("vy_kias = 77", "vy_kias = 79");
         assert_ne!(toml, PELLWICK);
         let change = AircraftChange {
             toml: Some(toml),

@@ -33,7 +33,7 @@ async fn prop_nobody_signs_marks_that_they_have_not_seen() {
         for what in ["aircraft", "standard", "elevation"] {
             match what {
                 "aircraft" => {
-                    let toml = PELLWICK.replace("vy_kias = 74", "vy_kias = 79");
+                    let toml = PELLWICK.replace("vy_kias = 77", "vy_kias = 79");
                     assert_ne!(toml, PELLWICK);
                     let change = AircraftChange {
                         toml: Some(toml),

@@ -179,7 +179,7 @@ async fn prop_another_aircraft_file_marks_anew_and_asking_again_finds_nothing() 
     let signed = room.cast.lesson.clone();
     let open = room.second().await;
     let before = room.lesson(&open).await;
-    let toml = PELLWICK.replace("vy_kias = 74", "vy_kias = 79");
+    let toml = PELLWICK.replace("vy_kias = 77", "vy_kias = 79");
     assert_ne!(toml, PELLWICK);
     room.send(
         "PUT",

@@ -49,6 +49,8 @@ pub struct Stall {
     pub together_after_s: f64,
     /// or as early as in the unload: so long after it began, s.
     pub together_in_unload_s: Option<f64>,
+    /// From one step of the flaps up to the next, s; they move for two or three of it.
+    pub step_s: f64,
     /// Flaps stay.
     pub flaps_stay: bool,
     /// Level and faster instead of a climb, s.
@@ -105,6 +107,7 @@ impl Stall {
             together: false,
             together_after_s: 0.5,
             together_in_unload_s: None,
+            step_s: 3.0,
             flaps_stay: false,
             level_s: 0.0,
             second: false,
@@ -478,7 +481,7 @@ fn climb_away(
                 next
             };
             steps += 1;
-            wait = 3.0;
+            wait = how.step_s;
             flown.moment(format!("flap_up_{steps}"), seen.t);
         }
         up = if seen.climb > 1.02 { up + 0.02 } else { 0.0 };

@@ -51,7 +51,7 @@ pub(super) fn fly(
         detent(script, task, airframe)?;
     }
     let speeds = Speeds::by_model(airframe);
-    let field = field(script);
+    let field = script.field();
     let frame = LocalFrame::new(script.place, script.elevation_m).ok();
     let mut pilot = begin(script, airframe, &speeds, seed)?;
     pilot.trims = true;
@@ -173,7 +173,7 @@ fn begin<'a>(
     }
 }
 
-fn field(script: &Script) -> Field {
+pub(super) fn field(script: &Script) -> Field {
     let date = jiff::tz::TimeZone::UTC.to_datetime(script.time).date();
     let variation = air::magnetic::variation(
         script.place.latitude_rad,

@@ -24,6 +24,10 @@ const ABOVE_WARNING: f64 = 1.06;
 /// The break alone takes the nose so much below where the recovery wants it, rad (seen on clean ones of the model).
 const BREAK_RAD: f64 = 0.10;
 
+/// Flaps up step by step, s: at 5°/s the largest step of the demonstration's airplane moves for three, and they have stopped
+/// before the next (assumed).
+const STEP_S: f64 = 4.0;
+
 impl Hands<'_> {
     /// Flies what a task asks for, from where the airplane is; the truths of it, mostly one.
     pub(super) fn maneuver(&mut self, task: &Task) -> Vec<Flown> {
@@ -303,6 +307,7 @@ impl Hands<'_> {
             .unwrap_or(how.late_power_s);
         how.together = faults.has(Fault::FlapsRetractedTogether);
         how.flaps_stay = faults.has(Fault::FlapsLeftDown);
+        how.step_s = STEP_S;
         how.level_s = faults.or_zero(Fault::ClimbedLate);
         how.second = faults.has(Fault::SecondaryStall);
         if let Some(lower) = faults.size(Fault::UnloadedTooFar) {

@@ -14,7 +14,7 @@ pub use table::{KINDS, KindRow, LEGS, Where};
 
 use crate::faults::Faults;
 use crate::maneuvers::field::Form;
-use crate::recorder::Fit;
+use crate::recorder::{Field, Fit};
 use crate::runway::Runway;
 use air::geodesy::Place as Where2d;
 use aircraft::{Place, Problem};
@@ -136,6 +136,12 @@ impl Script {
     /// What cannot be flown with this airframe: a flap angle that it has no detent for, a speed that it cannot hold.
     pub fn fly(&self, airframe: &Airframe, fit: Fit, seed: u64) -> Result<Flight, Problem> {
         fly::fly(self, airframe, fit, seed)
+    }
+
+    /// Where and when a recorder aboard writes, for recorders other than those of [`Script::fly`].
+    #[must_use]
+    pub fn field(&self) -> Field {
+        fly::field(self)
     }
 
     fn problem(&self, place: Place, what: String, mend: &str) -> Problem {

@@ -5,7 +5,7 @@ use school::import::{Given, Via};
 use school::model::{LessonView, Role};
 use school::{Actor, School, SchoolError};
 
-/// One lesson of stalls in the invented trainer, 22 minutes at 10 Hz.
+/// One lesson of stalls in the invented trainer, 18 minutes at 10 Hz.
 pub const LESSON: &[u8] = include_bytes!("../../../../data/demo/lesson.csv.gz");
 pub const PELLWICK: &str = include_str!("../../../../data/aircraft/demo.toml");
 
