@@ -175,11 +175,11 @@ fn fitted(seen: &[([f64; TERMS], f64)]) -> Option<[f64; TERMS]> {
         for (terms, y) in seen {
             let off = y - value(&line, terms);
             let weight = WORTH / (scale * scale) * 5.0 / (4.0 + (off / scale).powi(2));
-            for a in 0..TERMS {
-                for b in 0..TERMS {
-                    normal[a][b] += weight * terms[a] * terms[b];
+            for (k, term) in terms.iter().enumerate() {
+                for (cell, other) in normal[k].iter_mut().zip(terms) {
+                    *cell += weight * term * other;
                 }
-                right[a][0] += weight * terms[a] * y;
+                right[k][0] += weight * term * y;
             }
         }
         let solved = solve(&normal, &right);
@@ -259,7 +259,7 @@ mod tests {
     #[test]
     fn unit_beyond_the_line_and_without_attitude_nothing_is_told() {
         let (mut flight, aircraft, _) = flown(false);
-        flight.load = put(|t| if t > 300.0 && t < 310.0 { 2.0 } else { 1.0 });
+        flight.load = put(|t| if t > 300.0 && t < 310.0 { 3.5 } else { 1.0 });
         let found = find(&flight, &aircraft).unwrap_or_else(|| panic!("no air found"));
         assert!(found.at(610).is_nan());
         flight.pitch = None;
