@@ -404,7 +404,7 @@ pub fn climbed_late(recovery: &Recovery, reference: &Reference) -> f64 {
     let low = recovery.flown.at(times.low_s);
     let after = recovery
         .flown
-        .span(times.low_s + 2.0, times.end_s)
+        .span(times.low_s + 2.0, recovery.over_s())
         .find(|s| s.tas * root > fast);
     let Some(after) = after else { return 0.0 };
     let height = (after.height - low.height).max(0.0);

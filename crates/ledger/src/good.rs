@@ -13,6 +13,8 @@ use crate::recovery::Recovery;
 const OPENING_S: f64 = 1.6;
 /// The speed of climb is met from above, by so much, m/s (judgment): within that it is held as this pilot ended up.
 const FASTER_MPS: [f64; 2] = [0.5, 2.5];
+/// Over so long before the reading, s, a recovery leaves time for something else.
+const ALREADY_S: f64 = 2.0;
 /// A good recovery has its lowest point about so long after the unloading, s (for the flaps alone).
 const LOW_S: f64 = 6.5;
 
@@ -56,7 +58,13 @@ pub fn good(recovery: &Recovery, reference: &Reference) -> Option<[f64; 2]> {
     actions.bank = rolled_out(recovery, from_s);
     let end = recovery.flown.at(times.end_s).tas * recovery.flown.about.density_root;
     let vy = recovery.airplane.climb_mps;
-    actions.climb = Climb::Hold(end.clamp(vy + FASTER_MPS[0], vy + FASTER_MPS[1]));
+    // Where the next task had begun before the reading, its speed is no fault.
+    let most = if recovery.over_s() < times.end_s - ALREADY_S {
+        f64::INFINITY
+    } else {
+        vy + FASTER_MPS[1]
+    };
+    actions.climb = Climb::Hold(end.max(vy + FASTER_MPS[0]).min(most));
     let run = recovery.fly(&recovery.airplane, &actions, from_s, &reference.coming_back);
     let stall = recovery.flown.at(times.stall_s).height;
     let before = recovery

@@ -54,6 +54,8 @@ pub struct Recovery {
     air: Vec<f64>,
     /// When the throttle was fully open, where that was told, s.
     pub power_told_s: Option<f64>,
+    /// When the recovery was done: what is flown after it belongs to the next task, s.
+    pub done_s: Option<f64>,
     /// The moments as they were told.
     told: Told,
 }
@@ -135,6 +137,7 @@ impl Recovery {
             beyond,
             air,
             power_told_s: None,
+            done_s: None,
             told,
         })
     }
@@ -158,6 +161,21 @@ impl Recovery {
         self
     }
 
+    /// With the moment at which the recovery was done.
+    #[must_use]
+    pub fn with_end(mut self, at_s: Option<f64>) -> Recovery {
+        self.done_s = at_s;
+        self
+    }
+
+    /// The last moment of it before the second reading, s.
+    #[must_use]
+    pub fn over_s(&self) -> f64 {
+        self.done_s
+            .unwrap_or(self.times.end_s)
+            .min(self.times.end_s)
+    }
+
     /// The same flight read with another airplane and release.
     #[must_use]
     pub fn again(&self, airplane: Airplane, release_s: f64) -> Option<Recovery> {
@@ -166,7 +184,8 @@ impl Recovery {
             ..self.told
         };
         let flown = self.flown.clone();
-        Recovery::read(flown, airplane, told).map(|other| other.with_power(self.power_told_s))
+        let other = Recovery::read(flown, airplane, told)?;
+        Some(other.with_power(self.power_told_s).with_end(self.done_s))
     }
 
     /// Where a run from a time on begins: what was flown then.

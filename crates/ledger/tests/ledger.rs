@@ -573,3 +573,22 @@ fn what_the_air_did_is_not_charged() {
     assert!(off(vane) < 9.0 && off(drawn) < 9.0, "{all}");
     assert!(off(untold) > off(vane).max(off(drawn)) + 8.0, "{all}");
 }
+
+/// What is flown once the recovery is done belongs to the next task: accelerating then is no late climb.
+#[test]
+fn what_comes_after_the_recovery_is_not_charged() {
+    let level = Hand {
+        level: true,
+        ..Hand::default()
+    };
+    let late = |recovery: &Recovery| {
+        Ledger::new(recovery, &reference(), &[], 0.2)
+            .shares
+            .iter()
+            .any(|share| share.cause == Cause::ClimbedLate)
+    };
+    let going_on = read(&level);
+    assert!(late(&going_on));
+    let done = going_on.times.low_s + 2.5;
+    assert!(!late(&going_on.with_end(Some(done))));
+}

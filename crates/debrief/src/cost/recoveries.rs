@@ -94,7 +94,8 @@ fn alone(day: &Day<'_>, maneuver: &Maneuver) -> Result<Read, &'static str> {
     };
     let recovery = Recovery::read(flown, airplane, told)
         .ok_or("the recovery cannot be told from what was recorded")?
-        .with_power(likely("full_power").map(|event| event.at_s));
+        .with_power(likely("full_power").map(|event| event.at_s))
+        .with_end(Some(maneuver.end_s));
     Ok(Read {
         recovery,
         reference: Reference::default(),
