@@ -45,7 +45,9 @@ fn mean(value: impl Fn(usize) -> f64, i: usize, reach: usize, len: usize) -> f64
 }
 
 fn reach(flight: &Flight, half_s: f64) -> usize {
-    (half_s / flight.clock.step_s).round().max(0.0) as usize
+    let samples = (half_s / flight.clock.step_s).round().max(0.0);
+    // A time base without a step reaches no further than the flight.
+    samples.min(flight.clock.len as f64) as usize
 }
 
 fn by_vane(flight: &Flight) -> Option<Series> {
