@@ -12,7 +12,7 @@ use crate::recovery::Recovery;
 /// From idle to full as the engine answers, s.
 const OPENING_S: f64 = 1.6;
 /// The speed of climb is met from above, by so much, m/s (judgment): within that it is held as this pilot ended up.
-const FASTER_MPS: [f64; 2] = [0.5, 2.5];
+const FASTER_MPS: [f64; 2] = [1.2, 2.5];
 /// Over so long before the reading, s, a recovery leaves time for something else.
 const ALREADY_S: f64 = 2.0;
 /// A good recovery has its lowest point about so long after the unloading, s (for the flaps alone).

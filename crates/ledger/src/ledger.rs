@@ -58,9 +58,12 @@ pub struct Ledger {
 const WORLDS: usize = 24;
 /// What the model's form is wrong by: a share of the cost, and height, m (judgment: held against paired flights, see
 /// docs/height-ledger.md).
-const FORM: (f64, f64) = (0.22, 7.5);
+const FORM: (f64, f64) = (0.22, 5.0);
+/// More, m, where the stall was held: how long it was held hangs on two moments that a recording shows to some tenths of
+/// a second, at thirty feet a second (judgment, as above).
+const HELD_M: f64 = 10.0;
 /// 1-σ of what a good recovery loses in the model, at both readings, m (judgment, as above).
-const GOOD_M: [f64; 2] = [14.0, 14.0];
+const GOOD_M: [f64; 2] = [11.0, 14.0];
 /// A sum below this many of its σ at both readings is not told.
 const TOLD: f64 = 1.0;
 /// More causes than this are not shared over every order: 2ⁿ runs.
@@ -85,15 +88,17 @@ impl Ledger {
             sigmas: Vec::new(),
             orderless: orderless(recovery, reference, &causes),
         };
-        drawn_up.sigmas = (0..causes.len())
-            .map(|k| {
+        drawn_up.sigmas = causes
+            .iter()
+            .enumerate()
+            .map(|(k, &cause)| {
                 [0, 1].map(|reading| {
                     let drawn: Vec<f64> = worlds
                         .iter()
                         .filter_map(|w| w.get(k).map(|s| s[reading]))
                         .collect();
                     let value = drawn_up.steps.get(k).map_or(0.0, |s| s[reading]);
-                    rough * spread(&drawn).hypot(FORM.0 * value).hypot(FORM.1)
+                    rough * form(spread(&drawn), value, cause == Cause::StallHeld)
                 })
             })
             .collect();
@@ -103,7 +108,7 @@ impl Ledger {
                 .iter()
                 .map(|w| w.iter().map(|s| s[reading]).sum())
                 .collect();
-            rough * spread(&drawn).hypot(FORM.0 * charged).hypot(FORM.1)
+            rough * form(spread(&drawn), charged, causes.contains(&Cause::StallHeld))
         };
         let mut whole = [of_all(0), of_all(1)];
         if let Some(good) = good(recovery, reference) {
@@ -368,6 +373,12 @@ fn shaken(reference: &Reference, chance: &mut impl FnMut() -> f64) -> Reference 
 fn rough(gust_mps: f64) -> f64 {
     let gust = if gust_mps.is_finite() { gust_mps } else { 0.5 };
     (0.9 + 0.9 * gust.clamp(0.0, 3.0).powi(2)).sqrt()
+}
+
+/// 1-σ of a cost from what the possible worlds differ by and what the model's form is wrong by, m.
+fn form(spread: f64, cost: f64, held: bool) -> f64 {
+    let held = if held { HELD_M } else { 0.0 };
+    spread.hypot(FORM.0 * cost).hypot(FORM.1).hypot(held)
 }
 
 /// Standard deviation about the mean.
