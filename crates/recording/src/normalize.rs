@@ -168,6 +168,7 @@ pub fn no_values(table: &mut Table, notes: &mut Notes) -> Vec<usize> {
         let room = (high - low).max(1e-3 * (low.abs() + high.abs()));
         let (far_low, far_high) = (low - 3.0 * room, high + 3.0 * room);
         let moves = high > low;
+        let real = excursions(&column.values, (low, high), (far_low, far_high));
         let mut first = None;
         for (row, value) in column.values.iter_mut().enumerate() {
             if !(*value < far_low || *value > far_high) {
@@ -175,7 +176,8 @@ pub fn no_values(table: &mut Table, notes: &mut Notes) -> Vec<usize> {
             }
             // In a column that hardly moves any small number is far away: then only the large ones count.
             #[allow(clippy::float_cmp)]
-            let mark = strong_mark(*value) || (moves && MARKS.contains(value));
+            let mark =
+                strong_mark(*value) || (moves && MARKS.contains(value) && !real.contains(value));
             if mark || value.abs() >= 1e20 {
                 first.get_or_insert((row, *value));
                 *value = f64::NAN;
@@ -196,6 +198,32 @@ pub fn no_values(table: &mut Table, notes: &mut Notes) -> Vec<usize> {
         );
     }
     counts
+}
+
+/// Small marks that a column truly passes through: a control moved to −40 % stands between −31 and −46 or is on its way
+/// there and back, a mark for "no value" comes out of the usual range in one step and nothing lies beyond it.
+#[allow(clippy::float_cmp)]
+fn excursions(values: &[f64], usual: (f64, f64), far: (f64, f64)) -> Vec<f64> {
+    /// One wild sample proves nothing.
+    const BEYOND: usize = 2;
+    let sound = |value: f64| value.is_finite() && value.abs() < 1e20 && !MARKS.contains(&value);
+    let small = MARKS.iter().copied().filter(|mark| !strong_mark(*mark));
+    small
+        .filter(|mark| *mark < far.0 || *mark > far.1)
+        .filter(|mark| {
+            let below = *mark < far.0;
+            let past = |value: f64, level: f64| {
+                sound(value) && if below { value < level } else { value > level }
+            };
+            let half_way = 0.5 * (mark + if below { usual.0 } else { usual.1 });
+            let beyond = values.iter().filter(|value| past(**value, *mark)).count();
+            let beside = values.windows(2).any(|pair| match *pair {
+                [a, b] => (a == *mark && past(b, half_way)) || (b == *mark && past(a, half_way)),
+                _ => false,
+            });
+            beyond >= BEYOND || beside
+        })
+        .collect()
 }
 
 /// Marks that may fill a good part of a column (before the first fix), and so must not count as usual.

@@ -13,6 +13,9 @@ const SINK_MPS: f64 = 400.0 * air::units::MPS_PER_FPM;
 /// that belongs to that angle has begun this long before, s: a gentle break takes a second for 1.5°.
 const EARLIER_S: f64 = 6.0;
 const BEFORE_S: f64 = 1.0;
+/// In a steep turn the highest pitch is that since the roll-in, so long before, s; and the airplane shows its stall within this, s.
+const ROLLED_IN_S: f64 = 8.0;
+const TURN_S: f64 = 4.0;
 /// In the last half second before the wing is unstalled it is the push that moves the nose.
 const PUSH_S: f64 = 0.5;
 /// First and last time that the stall can have been further apart than this say so in σ, s.
@@ -166,7 +169,10 @@ fn full_moment(scene: &Scene, breaking: &Breaking, pitch: &Wave, around: f64) ->
     };
     if scene.accelerated() {
         add(breaking.aoa_max.0 - ANGLE_LAG_S.0, 0.8);
-        add(breaking.past_critical_s, 0.8);
+        if breaking.past_critical_s.is_finite() {
+            let shown = shown_in_turn(scene, breaking.past_critical_s, pitch);
+            add(shown, 0.8);
+        }
     } else {
         let nose = nose_break(breaking, pitch);
         add(nose, 0.45);
@@ -199,9 +205,8 @@ fn by_vane(scene: &Scene, past_s: f64, pitch: &Wave) -> Moment {
     let sigma = (0.5 * scene.aoa_sigma_rad / rate)
         .clamp(0.15, 1.0)
         .hypot(0.15);
-    // In an accelerated stall the nose has left its peak long before, in the turn: the angle decides.
     if scene.accelerated() {
-        return Moment::new(past_s, sigma, Origin::Measured);
+        return Moment::new(shown_in_turn(scene, past_s, pitch), sigma, Origin::Measured);
     }
     let unstalled = scene
         .aoa
@@ -223,6 +228,24 @@ fn by_vane(scene: &Scene, past_s: f64, pitch: &Wave) -> Moment {
     let length = (last - first).min(8.0);
     let sigma = sigma.hypot(length / 12f64.sqrt());
     Moment::new(first + 0.5 * length, sigma, Origin::Derived)
+}
+
+/// The definition in a steep turn: as a rule the nose has left its peak before the angle is passed, and then the angle
+/// decides. A pull that keeps the nose up shows the stall later, but while the wing is still past its angle.
+fn shown_in_turn(scene: &Scene, past_s: f64, pitch: &Wave) -> f64 {
+    let unstalled = scene
+        .aoa
+        .first_held(
+            past_s + 0.3,
+            past_s + TURN_S,
+            scene.critical_rad,
+            false,
+            0.5,
+        )
+        .unwrap_or(past_s + TURN_S);
+    shown_after(scene, past_s, pitch, ROLLED_IN_S)
+        .filter(|at| *at <= unstalled - PUSH_S)
+        .unwrap_or(past_s)
 }
 
 /// First sign after the critical angle: the nose 1.5° below the highest so far, sinking over 400 ft/min

@@ -4,7 +4,6 @@
 //! (FAA-H-8083-3C chapter 5, secondary stall). An airplane whose stick is kept back bobs: the nose drops, the flow
 //! returns, the wing stalls again. That is one stall that is held, however often it lets go.
 
-use super::Moment;
 use super::breaking::Breaking;
 use super::recovery::{self, Recovery};
 use super::scene::Scene;
@@ -38,7 +37,11 @@ pub fn once_begun(
         let Some(second) = secondary.moment.filter(|_| likely) else {
             break;
         };
-        if begun(scene, breaking, &recovery, &second) {
+        let until_s = secondary
+            .top_s
+            .unwrap_or(second.at_s)
+            .max(second.at_s + 0.5);
+        if begun(scene, breaking, &recovery, (second.at_s, until_s)) {
             break;
         }
         let Some(start) = recovery::unloaded_after(scene, breaking, second.at_s) else {
@@ -50,8 +53,14 @@ pub fn once_begun(
     (recovery, secondary)
 }
 
-fn begun(scene: &Scene, breaking: &Breaking, recovery: &Recovery, second: &Moment) -> bool {
-    let (full_s, second_s) = (breaking.full.at_s, second.at_s);
+/// Whether it was, when the wing let go again; the nose is looked at until the angle was greatest.
+fn begun(
+    scene: &Scene,
+    breaking: &Breaking,
+    recovery: &Recovery,
+    (second_s, to_s): (f64, f64),
+) -> bool {
+    let full_s = breaking.full.at_s;
     if opened(scene, full_s, second_s) {
         return true;
     }
@@ -59,9 +68,8 @@ fn begun(scene: &Scene, breaking: &Breaking, recovery: &Recovery, second: &Momen
     if motion.elevator.is_known() {
         return eased(&motion.elevator, full_s, second_s);
     }
-    let (from_s, to_s) = (full_s, second_s + 0.5);
     let bank = motion.bank.map(f64::abs);
-    if scene.accelerated() && fell(&bank, from_s, to_s) >= LEVELED_RAD {
+    if scene.accelerated() && fell(&bank, full_s, to_s) >= LEVELED_RAD {
         return true;
     }
     // A nose that is not raised again was not pulled.

@@ -204,6 +204,7 @@ fn stalled_before(
         secondary::Secondary {
             probability: again,
             moment: Some(deeper.full),
+            top_s: None,
         }
     } else {
         secondary::find(scene, &stall, &recovery)
@@ -232,6 +233,7 @@ fn after_the_recovery(
         secondary::Secondary {
             probability: break_probability,
             moment: Some(breaking.full),
+            top_s: None,
         }
     } else {
         secondary::find(scene, &breaking, &recovery)
