@@ -127,8 +127,8 @@ pub struct DebriefArgs {
     /// Write the printed sheets (a folder when there are several flights)
     #[arg(long, value_name = "FILE")]
     pub pdf: Option<PathBuf>,
-    /// Write a card to brief the next stalls from, a PDF with a page for each kind that was
-    /// flown (a folder when there are several flights)
+    /// Write a card to brief the next stalls from, with a page for each kind that was flown: .pdf for paper,
+    /// .html for the screen (a folder of PDFs when there are several flights)
     #[arg(long, value_name = "FILE")]
     pub brief_card: Option<PathBuf>,
     /// Write the document `proofwing/debrief/1`; `-` is standard output; several flights

@@ -2,6 +2,7 @@
 
 use crate::aircraft_command;
 use crate::args::{DebriefArgs, MapArgs, Paper, Recovery};
+use crate::card::CardForm;
 use crate::earlier::EarlierFlights;
 use crate::failure::Failure;
 use crate::{maps, output};
@@ -26,6 +27,10 @@ pub fn run(args: &DebriefArgs) -> Result<(), Failure> {
     };
     let pack = pack(&args.standard)?;
     let briefed = briefed(args)?;
+    let card = args.brief_card.as_deref();
+    let card = card
+        .map(|target| CardForm::of(target, args.recordings.len() > 1))
+        .transpose()?;
     let setting = Setting {
         aircraft: &aircraft,
         pack: &pack,
@@ -56,7 +61,7 @@ pub fn run(args: &DebriefArgs) -> Result<(), Failure> {
             Err(failure) => failures.push(failure),
         }
     }
-    write_all(args, &flights)?;
+    write_all(args, card, &flights)?;
     finish(failures)
 }
 
@@ -191,7 +196,11 @@ fn briefed(args: &DebriefArgs) -> Result<Briefed, Failure> {
     Ok(briefed)
 }
 
-fn write_all(args: &DebriefArgs, flights: &[Debriefed]) -> Result<(), Failure> {
+fn write_all(
+    args: &DebriefArgs,
+    card: Option<CardForm>,
+    flights: &[Debriefed],
+) -> Result<(), Failure> {
     let several = flights.len() > 1;
     for flight in flights {
         let stem = output::stem(&flight.document.recording.name);
@@ -208,10 +217,10 @@ fn write_all(args: &DebriefArgs, flights: &[Debriefed]) -> Result<(), Failure> {
             output::write(&path, &pdf(flight, args.paper)?)?;
             output::progress(&format!("wrote {}", path.display()));
         }
-        if let Some(target) = &args.brief_card {
+        if let Some((target, form)) = args.brief_card.as_deref().zip(card) {
             let stem = format!("{stem} brief card");
-            let path = output::place(target, several, &stem, "pdf");
-            match brief_card(flight, args.paper)? {
+            let path = output::place(target, several, &stem, form.ending());
+            match form.written(flight, args.paper)? {
                 Some(card) => {
                     output::write(&path, &card)?;
                     output::progress(&format!("wrote {}", path.display()));
@@ -247,13 +256,8 @@ pub fn pdf(flight: &Debriefed, paper: Paper) -> Result<Vec<u8>, Failure> {
         .map_err(|error| Failure::Output(error.to_string()))
 }
 
-/// The brief card of one flight; none where it has no stall to brief from.
-fn brief_card(flight: &Debriefed, paper: Paper) -> Result<Option<Vec<u8>>, Failure> {
-    press::brief_card_pdf(&flight.document, &flight.flight, on(paper))
-        .map_err(|error| Failure::Output(error.to_string()))
-}
-
-fn on(paper: Paper) -> press::Paper {
+/// The paper as the press knows it.
+pub const fn on(paper: Paper) -> press::Paper {
     match paper {
         Paper::Letter => press::Paper::Letter,
         Paper::A4 => press::Paper::A4,

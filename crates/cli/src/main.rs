@@ -2,6 +2,7 @@
 
 mod aircraft_command;
 mod args;
+mod card;
 mod debrief_command;
 mod demo_command;
 mod earlier;

@@ -179,6 +179,36 @@ fn regress_a_brief_card_is_a_pdf_of_its_own() {
     assert_eq!(pages, 2);
 }
 
+/// The same card for the screen; a name that says neither is told which can be, before the flight is read.
+#[test]
+fn regress_a_brief_card_is_a_page_where_its_name_says_so() {
+    let folder = Folder::new("card-page");
+    let card = |target: &str| {
+        proofwing(&folder)
+            .arg("debrief")
+            .arg(data("demo/lesson.csv.gz"))
+            .arg("--aircraft")
+            .arg(data("aircraft/demo.toml"))
+            .args(["--standard", "faa-private", "--terrain-ft", "900"])
+            .args(["--brief-card", target])
+            .output()
+            .unwrap()
+    };
+    let output = card("card.HTML");
+    assert_eq!(output.status.code(), Some(0), "{}", stderr(&output));
+    let page = std::fs::read_to_string(folder.0.join("card.HTML")).unwrap();
+    assert!(page.starts_with("<!doctype html>"));
+    assert_eq!(page.matches("<section").count(), 2);
+    assert!(page.contains("Before the next power-off stall"));
+    for wrong in ["card.docx", "card"] {
+        let output = card(wrong);
+        assert_eq!(output.status.code(), Some(2));
+        let told = stderr(&output);
+        assert!(told.contains(".pdf") && told.contains(".html"), "{told}");
+        assert!(!folder.0.join(wrong).exists());
+    }
+}
+
 /// A flight is drawn to those of its aircraft that were over before it, and to no others; what cannot be used is told with
 /// how to mend it.
 #[test]

@@ -3,14 +3,17 @@
 
 use crate::flow::{Flow, Page, Sheetsize, Tag, paragraph};
 use crate::frame::{Frame, SHEET_WIDTH};
+use crate::html;
 use crate::palette::Role;
 use crate::print::{self, BODY, BOLD, LEADING, SECOND};
-use crate::svg::{Anchor, Drawing, style};
+use crate::sheet::Figure;
+use crate::svg::{Anchor, Drawing, escape, style};
 use crate::text::Face;
 use crate::what_if_chart;
 use crate::words::{self, Watch};
 use debrief::{Debrief, FitRow, ManeuverDebrief};
 use flight::Flight;
+use std::fmt::Write as _;
 
 /// The stall recovery template, in its order.
 const ORDER: [&str; 6] = [
@@ -31,18 +34,40 @@ const STEP_FT: f64 = 100.0;
 #[must_use]
 pub fn pages(debrief: &Debrief, flight: &Flight, paper: Sheetsize) -> Vec<Page> {
     let mut flow = Flow::new(paper, &print::foot(debrief));
+    for card in cards(debrief, flight) {
+        put(&mut flow, &card);
+    }
+    flow.pages
+}
+
+/// What one card says, for paper and page alike.
+struct Card {
+    title: String,
+    /// Which flight and which aircraft it is from.
+    from: String,
+    /// What a clean recovery takes today, in a sentence.
+    clean: Option<String>,
+    profile: Figure,
+    /// The two lists, those with nothing in them left out.
+    lists: Vec<(&'static str, Vec<Line>)>,
+    caution: String,
+}
+
+const KICKER: &str = "Brief card, for use on the ground";
+const ORDER_TITLE: &str = "The recovery, in its order";
+
+/// One for each kind of stall that has a clean recovery to show.
+fn cards(debrief: &Debrief, flight: &Flight) -> Vec<Card> {
     let mut kinds: Vec<&str> = Vec::new();
     for one in stalls(debrief) {
         if !kinds.contains(&one.kind.as_str()) {
             kinds.push(&one.kind);
-            // The latest of its kind is what the day has to say.
-            let last = stalls(debrief)
-                .filter(|other| other.kind == one.kind)
-                .last();
-            card(&mut flow, debrief, flight, last.unwrap_or(one));
         }
     }
-    flow.pages
+    // The latest of its kind is what the day has to say.
+    let latest = |kind: &str| stalls(debrief).filter(|one| one.kind == kind).last();
+    let found = kinds.into_iter().filter_map(latest);
+    found.filter_map(|one| card(debrief, flight, one)).collect()
 }
 
 fn stalls(debrief: &Debrief) -> impl Iterator<Item = &ManeuverDebrief> {
@@ -50,53 +75,68 @@ fn stalls(debrief: &Debrief) -> impl Iterator<Item = &ManeuverDebrief> {
     all.filter(|one| one.kind.ends_with("_stall") && one.what_if.is_some())
 }
 
-fn card(flow: &mut Flow, debrief: &Debrief, flight: &Flight, one: &ManeuverDebrief) {
-    let (Some(what_if), Some(ledger)) = (&one.what_if, &one.height_ledger) else {
-        return;
-    };
+fn card(debrief: &Debrief, flight: &Flight, one: &ManeuverDebrief) -> Option<Card> {
+    let (what_if, ledger) = (one.what_if.as_ref()?, one.height_ledger.as_ref()?);
     let start = what_if_chart::start_words(ledger);
-    let Some(profile) = what_if_chart::profile(what_if, &start, &Frame::wide()) else {
-        return;
-    };
+    let profile = |frame: &Frame| what_if_chart::profile(what_if, &start, frame);
     let watch = Watch {
         start_unix_s: flight.start_unix_s,
     };
     let kind = one.title.split(',').next().unwrap_or(&one.title);
-    let title = format!("Before the next {}", kind.to_lowercase());
-    flow.sheet(&title, &format!("{title}, continued"));
     let day = watch
         .date()
         .unwrap_or_else(|| debrief.recording.name.clone());
-    let from = format!("from the flight of {day}, {}", debrief.aircraft.name);
+    let mut lists = vec![
+        ("What to expect", expected(debrief, one)),
+        ("Speeds to know", speeds(debrief, one)),
+    ];
+    lists.retain(|(_, lines)| !lines.is_empty());
+    Some(Card {
+        title: format!("Before the next {}", kind.to_lowercase()),
+        from: format!("from the flight of {day}, {}", debrief.aircraft.name),
+        clean: what_if_chart::clean_words(what_if, "recovery"),
+        profile: Figure {
+            wide: profile(&Frame::wide())?,
+            narrow: profile(&Frame::narrow())?,
+        },
+        lists,
+        caution: what_if.caution.clone(),
+    })
+}
+
+/// Where the order stands, and what it leaves to the manual.
+fn order_from() -> String {
+    format!(
+        "{ORDER_FROM}. Flaps, and what else this airplane asks for, as its approved manual says."
+    )
+}
+
+/// On paper.
+fn put(flow: &mut Flow, card: &Card) {
+    flow.sheet(&card.title, &format!("{}, continued", card.title));
     flow.part(
         Tag::Paragraph,
-        print::ends(
-            (SECOND, "Brief card, for use on the ground"),
-            (SECOND, &from),
-            18.0,
-        ),
+        print::ends((SECOND, KICKER), (SECOND, &card.from), 18.0),
     );
     let heading = style(Face::SerifBold, 27.0, Role::Ink);
     flow.part(
         Tag::Heading1,
-        paragraph(&[(heading, &title)], SHEET_WIDTH, 36.0),
+        paragraph(&[(heading, &card.title)], SHEET_WIDTH, 36.0),
     );
-    if let Some(clean) = what_if_chart::clean_words(what_if, "recovery") {
+    if let Some(clean) = &card.clean {
         let said = style(Face::Serif, 14.5, Role::Ink);
         flow.part(
             Tag::Paragraph,
-            paragraph(&[(said, &clean)], SHEET_WIDTH, 19.5),
+            paragraph(&[(said, clean)], SHEET_WIDTH, 19.5),
         );
     }
     flow.space(6.0);
-    flow.part(Tag::Figure, profile);
-    part(flow, "What to expect", &expected(debrief, one));
-    part(flow, "Speeds to know", &speeds(debrief, one));
+    flow.part(Tag::Figure, card.profile.wide.clone());
+    for (title, lines) in &card.lists {
+        put_list(flow, title, lines);
+    }
     flow.rule(120.0);
-    flow.part(
-        Tag::Heading3,
-        print::part_title("The recovery, in its order"),
-    );
+    flow.part(Tag::Heading3, print::part_title(ORDER_TITLE));
     for (index, step) in ORDER.iter().enumerate() {
         let line = format!("{}. {step}", index + 1);
         flow.part(
@@ -104,17 +144,72 @@ fn card(flow: &mut Flow, debrief: &Debrief, flight: &Flight, one: &ManeuverDebri
             paragraph(&[(BODY, &line)], SHEET_WIDTH, LEADING),
         );
     }
-    let more = format!(
-        "{ORDER_FROM}. Flaps, and what else this airplane asks for, as its approved manual says."
-    );
     flow.part(
         Tag::Paragraph,
-        paragraph(&[(SECOND, &more)], SHEET_WIDTH, LEADING),
+        paragraph(&[(SECOND, &order_from())], SHEET_WIDTH, LEADING),
     );
     flow.rule(40.0);
     flow.part(
         Tag::Paragraph,
-        paragraph(&[(BOLD, &what_if.caution)], SHEET_WIDTH, LEADING),
+        paragraph(&[(BOLD, &card.caution)], SHEET_WIDTH, LEADING),
+    );
+}
+
+/// The cards as one page that needs nothing else, each on a sheet of its own in print; none as [`pages`].
+#[must_use]
+pub fn page(debrief: &Debrief, flight: &Flight, title: &str) -> Option<String> {
+    let cards = cards(debrief, flight);
+    if cards.is_empty() {
+        return None;
+    }
+    let mut out = html::opened(title);
+    out.push_str("<main class=\"cards\">");
+    for (index, card) in cards.iter().enumerate() {
+        section(&mut out, index, card, &print::foot(debrief));
+    }
+    out.push_str("</main>");
+    html::close(&mut out, debrief);
+    Some(out)
+}
+
+/// On the page.
+fn section(out: &mut String, index: usize, card: &Card, foot: &str) {
+    let _ = write!(
+        out,
+        "<section class=\"sheet\" aria-labelledby=\"card{index}\"><p class=\"row kick\"><span>{KICKER}</span><span>{}</span></p><h1 id=\"card{index}\">{}</h1>",
+        escape(&card.from),
+        escape(&card.title)
+    );
+    if let Some(clean) = &card.clean {
+        let _ = write!(out, "<p class=\"said\">{}</p>", escape(clean));
+    }
+    html::figure(out, &card.profile, &format!("card{index}f"));
+    for (title, lines) in &card.lists {
+        let _ = write!(
+            out,
+            "<h2 class=\"part\">{title}</h2><table class=\"known\"><tbody>"
+        );
+        for line in lines {
+            let _ = write!(
+                out,
+                "<tr><th scope=\"row\">{}</th><td><b>{}</b></td><td class=\"found\">{}</td></tr>",
+                escape(&line.name),
+                escape(&line.value),
+                escape(&line.from)
+            );
+        }
+        out.push_str("</tbody></table>");
+    }
+    let _ = write!(out, "<h2 class=\"part\">{ORDER_TITLE}</h2><ol>");
+    for step in ORDER {
+        let _ = write!(out, "<li>{step}</li>");
+    }
+    let _ = write!(
+        out,
+        "</ol><p class=\"found\">{}</p><hr><p><strong>{}</strong></p><p class=\"caution\">{}</p></section>",
+        escape(&order_from()),
+        escape(&card.caution),
+        escape(foot)
     );
 }
 
@@ -125,10 +220,7 @@ struct Line {
     from: String,
 }
 
-fn part(flow: &mut Flow, title: &str, lines: &[Line]) {
-    if lines.is_empty() {
-        return;
-    }
+fn put_list(flow: &mut Flow, title: &str, lines: &[Line]) {
     flow.rule(60.0);
     flow.part(Tag::Heading3, print::part_title(title));
     for line in lines {

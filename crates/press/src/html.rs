@@ -22,16 +22,7 @@ use std::fmt::Write as _;
 pub fn page(debrief: &Debrief, flight: &Flight) -> String {
     let sheets = sheet::sheets(debrief, flight);
     let title = sheet::debrief_title(debrief, flight);
-    let mut out = String::with_capacity(400_000);
-    out.push_str("<!doctype html>\n<html lang=\"en-US\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"><meta name=\"color-scheme\" content=\"light dark\">");
-    // Nothing may be fetched, whatever a hostile name in a recording tries.
-    out.push_str("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">");
-    let _ = write!(
-        out,
-        "<title>{} · Proofwing debrief</title><style>{}</style></head><body>",
-        escape(&title),
-        style_sheet()
-    );
+    let mut out = opened(&format!("{title} · Proofwing debrief"));
     if let Some(first) = sheets.first() {
         let _ = write!(
             out,
@@ -44,13 +35,34 @@ pub fn page(debrief: &Debrief, flight: &Flight) -> String {
     for sheet in &sheets {
         section(&mut out, debrief, flight, sheet);
     }
+    out.push_str("</main>");
+    close(&mut out, debrief);
+    out
+}
+
+/// A page up to its body: what it may fetch (nothing), its title, style and fonts.
+pub(crate) fn opened(title: &str) -> String {
+    let mut out = String::with_capacity(400_000);
+    out.push_str("<!doctype html>\n<html lang=\"en-US\"><head><meta charset=\"utf-8\"><meta name=\"viewport\" content=\"width=device-width,initial-scale=1\"><meta name=\"color-scheme\" content=\"light dark\">");
+    // Nothing may be fetched, whatever a hostile name in a recording tries.
+    out.push_str("<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src 'unsafe-inline'; font-src data:\">");
+    let _ = write!(
+        out,
+        "<title>{}</title><style>{}</style></head><body>",
+        escape(title),
+        style_sheet()
+    );
+    out
+}
+
+/// The end of a page: which program and document it is from.
+pub(crate) fn close(out: &mut String, debrief: &Debrief) {
     let _ = writeln!(
         out,
-        "</main><footer><p class=\"found\">Proofwing {}, document {}</p></footer></body></html>",
+        "<footer><p class=\"found\">Proofwing {}, document {}</p></footer></body></html>",
         escape(&debrief.program),
         escape(&debrief.schema)
     );
-    out
 }
 
 fn style_sheet() -> String {

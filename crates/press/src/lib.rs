@@ -109,8 +109,18 @@ pub fn brief_card_pdf(
     if pages.is_empty() {
         return Ok(None);
     }
-    let title = format!("Brief card, {}", sheet::debrief_title(debrief, flight));
+    let title = brief_card_title(debrief, flight);
     pdf::write(&pages, paper.size(), &title).map(Some)
+}
+
+/// The same as one HTML page that needs nothing else; none as [`brief_card_pdf`].
+#[must_use]
+pub fn brief_card_html(debrief: &Debrief, flight: &Flight) -> Option<String> {
+    brief_card::page(debrief, flight, &brief_card_title(debrief, flight))
+}
+
+fn brief_card_title(debrief: &Debrief, flight: &Flight) -> String {
+    format!("Brief card, {}", sheet::debrief_title(debrief, flight))
 }
 
 /// A lesson as a PDF: the lesson sheet on one page, and one page for each maneuver when `with_sheets`.

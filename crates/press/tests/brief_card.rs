@@ -91,3 +91,63 @@ fn the_card_says_where_to_begin_in_which_order_and_that_it_is_no_manual() {
         "{card}"
     );
 }
+
+/// The page says what the paper says, word for word: title, every line of the lists, the order, the cautions.
+#[test]
+fn prop_the_page_has_every_word_of_the_paper() {
+    let document = debrief(Fits::Rich, 0);
+    let page = press::brief_card_html(&document, &flight(Fits::Rich)).expect("a page");
+    let page = said(&page);
+    for card in brief_card::pages(&document, &flight(Fits::Rich), Paper::Letter.size()) {
+        for part in &card.parts {
+            let foot_or_rule = part.tag == press::flow::Tag::Artifact;
+            for (_, words) in part.drawing.labels().filter(|_| !foot_or_rule) {
+                // A step's number stands before it on paper; the page counts by itself.
+                let words = words.trim_start_matches(|c: char| c.is_ascii_digit() || c == '.');
+                let words = words.replace('\u{A0}', " ");
+                assert!(page.contains(words.trim()), "{words}");
+            }
+        }
+    }
+    let sections = page.matches("Before the next").count();
+    let cards = brief_card::pages(&document, &flight(Fits::Rich), Paper::A4.size()).len();
+    assert!(cards > 0 && sections == cards, "{sections} of {cards}");
+    let cautions = page.matches(document.caution.as_str()).count();
+    assert_eq!(cautions, cards, "the caution, once a card");
+}
+
+/// The words of a page, without what is markup.
+fn said(page: &str) -> String {
+    let body = page.split_once("<body>").expect("a body").1;
+    let mut out = String::new();
+    for piece in body.split('<') {
+        let words = piece.split_once('>').map_or("", |(_, words)| words);
+        out.push_str(words);
+        out.push(' ');
+    }
+    let plain = out.replace("&quot;", "\"").replace("&#39;", "'");
+    let plain = plain.replace("&amp;", "&");
+    plain.replace('\u{A0}', " ")
+}
+
+/// Nothing is fetched and nothing runs; a hostile name stays text; without a stall there is no page.
+#[test]
+fn prop_the_page_needs_nothing_else_and_keeps_hostile_names_as_text() {
+    let mut document = debrief(Fits::Rich, 0);
+    document.aircraft.name = "<img src=x onerror=alert(1)>".to_owned();
+    let page = press::brief_card_html(&document, &flight(Fits::Rich)).expect("a page");
+    assert!(!page.contains("<img") && page.contains("&lt;img"));
+    for what in ["<script", "<link", "@import", " src=\"", "NaN"] {
+        let body = page.split_once("<body>").expect("a body").1;
+        assert!(!body.contains(what), "{what}");
+    }
+    assert!(page.contains("default-src 'none'"));
+    for svg in page.split("<svg").skip(1) {
+        let svg = format!("<svg{}</svg>", svg.split("</svg>").next().expect("its end"));
+        assert!(roxmltree::Document::parse(&svg).is_ok(), "{svg}");
+    }
+    for one in &mut document.maneuvers {
+        one.what_if = None;
+    }
+    assert!(press::brief_card_html(&document, &flight(Fits::Rich)).is_none());
+}

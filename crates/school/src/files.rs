@@ -22,6 +22,10 @@ pub enum FileKind {
     Lesson(press::Paper),
     /// Lesson sheet and every maneuver's, for paper.
     Whole(press::Paper),
+    /// What to brief the next stalls from, for paper.
+    Card(press::Paper),
+    /// The same as one page that needs nothing else.
+    CardPage,
     /// The sheets as one page that needs nothing else.
     Html,
     /// The document `proofwing/debrief/1`.
@@ -41,8 +45,10 @@ impl FileKind {
     #[must_use]
     pub const fn ending(self) -> &'static str {
         match self {
-            FileKind::Sheets(_) | FileKind::Lesson(_) | FileKind::Whole(_) => "pdf",
-            FileKind::Html => "html",
+            FileKind::Sheets(_) | FileKind::Lesson(_) | FileKind::Whole(_) | FileKind::Card(_) => {
+                "pdf"
+            }
+            FileKind::Html | FileKind::CardPage => "html",
             FileKind::Json => "json",
             FileKind::Kml => "kml",
             FileKind::Gpx => "gpx",
@@ -55,8 +61,10 @@ impl FileKind {
     #[must_use]
     pub const fn media_type(self) -> &'static str {
         match self {
-            FileKind::Sheets(_) | FileKind::Lesson(_) | FileKind::Whole(_) => "application/pdf",
-            FileKind::Html => "text/html; charset=utf-8",
+            FileKind::Sheets(_) | FileKind::Lesson(_) | FileKind::Whole(_) | FileKind::Card(_) => {
+                "application/pdf"
+            }
+            FileKind::Html | FileKind::CardPage => "text/html; charset=utf-8",
             FileKind::Json => "application/json",
             FileKind::Kml => "application/vnd.google-earth.kml+xml",
             FileKind::Gpx => "application/gpx+xml",
@@ -70,6 +78,7 @@ impl FileKind {
         match self {
             FileKind::Sheets(_) => "sheets",
             FileKind::Lesson(_) => "lesson",
+            FileKind::Card(_) | FileKind::CardPage => "brief card",
             FileKind::Whole(_) | FileKind::Html | FileKind::Json => "debrief",
             FileKind::Kml | FileKind::Gpx => "path",
             FileKind::Csv | FileKind::Parquet => "flight",
@@ -101,7 +110,8 @@ impl School {
     /// A lesson as a file. The sheets hold the program's marks; the lesson sheet holds the instructor's word.
     ///
     /// # Errors
-    /// `NotFound` when the person may not see it; otherwise as [`School::view`].
+    /// `NotFound` when the person may not see it, or for a brief card of a lesson without a stall to brief from;
+    /// otherwise as [`School::view`].
     pub async fn lesson_file(
         &self,
         by: &Actor,
@@ -318,6 +328,7 @@ pub(crate) fn written(
     let (document, flight) = (&view.debrief, &rebuilt.reconstructed.flight);
     let printing = |error: press::PressError| SchoolError::store("print the lesson", error);
     let lesson = || sheet::of(school, view);
+    let no_card = || SchoolError::not_found("a stall with a clean recovery to brief from");
     let bytes = match kind {
         FileKind::Sheets(paper) => press::pdf_on(document, flight, paper).map_err(printing)?,
         FileKind::Lesson(paper) => {
@@ -326,6 +337,12 @@ pub(crate) fn written(
         FileKind::Whole(paper) => {
             press::lesson_pdf(&lesson(), document, flight, paper, true).map_err(printing)?
         }
+        FileKind::Card(paper) => press::brief_card_pdf(document, flight, paper)
+            .map_err(printing)?
+            .ok_or_else(no_card)?,
+        FileKind::CardPage => press::brief_card_html(document, flight)
+            .ok_or_else(no_card)?
+            .into_bytes(),
         FileKind::Html => press::html(document, flight).into_bytes(),
         FileKind::Json => debrief::to_json(document)
             .map_err(|error| SchoolError::store("write the debrief", error))?

@@ -34,10 +34,12 @@ async fn val_a_lesson_is_given_as_every_kind_of_file() {
         let view = bring(&case.school, &cast).await;
         let paper = press::Paper::A4;
         // How each format begins: ISO 32000-1 7.5.2; RFC 8259; XML 1.0 2.8; Apache Parquet format, file layout.
-        let kinds: [(FileKind, &[u8]); 9] = [
+        let kinds: [(FileKind, &[u8]); 11] = [
             (FileKind::Sheets(paper), b"%PDF-"),
             (FileKind::Lesson(paper), b"%PDF-"),
             (FileKind::Whole(paper), b"%PDF-"),
+            (FileKind::Card(paper), b"%PDF-"),
+            (FileKind::CardPage, b"<!"),
             (FileKind::Html, b"<!"),
             (FileKind::Json, b"{"),
             (FileKind::Kml, b"<?xml"),

@@ -268,6 +268,14 @@ pub const TABLE: &[Rule] = &[
         .staff()
         .student(OwnLesson)
         .load(Heavy),
+    rule("GET", "/lessons/{id}/brief-card.pdf")
+        .staff()
+        .student(OwnLesson)
+        .load(Heavy),
+    rule("GET", "/lessons/{id}/brief-card.html")
+        .staff()
+        .student(OwnLesson)
+        .load(Heavy),
     rule("GET", "/lessons/{id}/debrief.html")
         .staff()
         .student(OwnLesson)

@@ -63,6 +63,8 @@ const CONTRACT: &[(&str, &str, &str)] = &[
     ("POST", "/lessons/{id}/take-back", "Ct"),
     ("GET", "/lessons/{id}/sheets.pdf", "CIAot"),
     ("GET", "/lessons/{id}/lesson.pdf", "CIAot"),
+    ("GET", "/lessons/{id}/brief-card.pdf", "CIAot"),
+    ("GET", "/lessons/{id}/brief-card.html", "CIAot"),
     ("GET", "/lessons/{id}/debrief.html", "CIAot"),
     ("GET", "/lessons/{id}/debrief.json", "CIAot"),
     ("GET", "/lessons/{id}/path.kml", "CIAot"),
@@ -410,6 +412,7 @@ async fn prop_what_is_not_ones_own_reads_as_what_is_not_there() {
         "/signed",
         "/signed/1",
         "/sheets.pdf",
+        "/brief-card.html",
         "/path.kml",
         "/flight.csv",
     ] {

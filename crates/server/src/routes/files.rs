@@ -68,6 +68,32 @@ pub async fn lesson_pdf(
     lesson_file(&app, &caller, &id, kind).await
 }
 
+/// What to brief the next stalls from: for each kind of stall the clean recovery of the day, one page each.
+#[utoipa::path(get, path = "/lessons/{id}/brief-card.pdf", tag = "files",
+    params(("id" = String, Path, description = "Lesson id"), OnPaper),
+    responses((status = 200, description = "The file; 404 where no stall has a clean recovery to show", content_type = "application/pdf", body = Vec<u8>)))]
+pub async fn brief_card_pdf(
+    State(app): State<App>,
+    caller: Caller,
+    Part(id): Part<String>,
+    Asked(asked): Asked<OnPaper>,
+) -> ApiResult<Response> {
+    let kind = FileKind::Card(paper(asked.paper.as_deref())?);
+    lesson_file(&app, &caller, &id, kind).await
+}
+
+/// The brief card as one page that needs nothing else.
+#[utoipa::path(get, path = "/lessons/{id}/brief-card.html", tag = "files",
+    params(("id" = String, Path, description = "Lesson id")),
+    responses((status = 200, description = "The file; 404 where no stall has a clean recovery to show", content_type = "text/html", body = Vec<u8>)))]
+pub async fn brief_card_html(
+    State(app): State<App>,
+    caller: Caller,
+    Part(id): Part<String>,
+) -> ApiResult<Response> {
+    lesson_file(&app, &caller, &id, FileKind::CardPage).await
+}
+
 /// The debrief as one page that needs nothing else.
 #[utoipa::path(get, path = "/lessons/{id}/debrief.html", tag = "files",
     params(("id" = String, Path, description = "Lesson id")),

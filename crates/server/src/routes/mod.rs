@@ -69,6 +69,8 @@ fn record() -> OpenApiRouter<App> {
         .routes(routes!(word::difference))
         .routes(routes!(files::sheets_pdf))
         .routes(routes!(files::lesson_pdf))
+        .routes(routes!(files::brief_card_pdf))
+        .routes(routes!(files::brief_card_html))
         .routes(routes!(files::debrief_html))
         .routes(routes!(files::debrief_json))
         .routes(routes!(files::path_kml))
