@@ -188,6 +188,35 @@ fn marks_for_no_value() {
     note(&read, "no value");
 }
 
+/// A control that is moved passes through numbers that are marks elsewhere (−40, −99); a mark comes in one step.
+#[test]
+fn a_control_moved_through_a_mark_keeps_its_values() {
+    let rows = |moved: &[f64]| {
+        let mut text = "elapsed s,ias kt,alt ft,aileron pct\n".to_owned();
+        for second in 0..200_usize {
+            let small = [0.5, -1.5, 1.0, -0.5][second % 4];
+            let aileron = second
+                .checked_sub(30)
+                .and_then(|k| moved.get(k))
+                .unwrap_or(&small);
+            text += &format!(
+                "{second},{},{},{aileron:.1}\n",
+                80 + second % 5,
+                3000 + second
+            );
+        }
+        text
+    };
+    let gone = |text: &str| {
+        let read = read(text);
+        let values = values(&read.recordings[0], Quantity::Aileron).to_vec();
+        values.iter().filter(|value| value.is_nan()).count()
+    };
+    assert_eq!(gone(&rows(&[-14.0, -28.5, -40.0, -46.0, -40.0, -22.0])), 0);
+    assert_eq!(gone(&rows(&[-40.0])), 1);
+    assert_eq!(gone(&rows(&[-40.0, -40.0, -40.0])), 3);
+}
+
 #[test]
 fn another_source_far_away_comes_between() {
     let mut text = "elapsed s,lat,lon,alt m\n".to_owned();

@@ -2,7 +2,7 @@
 
 use super::{airplane, cut};
 use aircraft::Aircraft;
-use flight::Flight;
+use flight::{Flight, Origin};
 use ledger::{Recovery, Reference, Told};
 use maneuver::{Kind, Maneuver};
 use performance::DayFit;
@@ -79,8 +79,9 @@ fn alone(day: &Day<'_>, maneuver: &Maneuver) -> Result<Read, &'static str> {
     let airplane = airplane::likeliest(day.fit, day.aircraft, root);
     // What comes off the wing again takes most of a second to be unloaded again.
     let second = likely("secondary_stall").map(|stall| stall.at_s + 0.7);
-    // In a turn the angle is passed up to a second before the airplane shows it and the hand answers.
-    let late_s = if maneuver.kind == Kind::AcceleratedStall {
+    // In a turn the angle is passed up to a second before the airplane shows it; without a vane the two are not told apart.
+    let by_vane = full.is_some_and(|stall| stall.origin == Origin::Measured);
+    let late_s = if maneuver.kind == Kind::AcceleratedStall && !by_vane {
         0.4
     } else {
         0.0

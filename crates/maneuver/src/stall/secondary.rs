@@ -68,7 +68,11 @@ fn by_estimate(scene: &Scene, breaking: &Breaking, from: f64, to: f64) -> Second
     let doubt = scene.aoa_sigma_rad.max(1f64.to_radians());
     let mut best = Secondary::UNKNOWN;
     let mut at = from;
-    while let Some(rise) = next_rise(&aoa, at, to, doubt) {
+    let mut low_rad = f64::INFINITY;
+    while let Some(mut rise) = next_rise(&aoa, at, to, doubt) {
+        // An angle that comes up in two steps came up from the first one's foot.
+        low_rad = low_rad.min(rise.low_rad);
+        rise.low_rad = low_rad;
         let probability = chance(scene, breaking, &rise, doubt);
         if best.probability.is_nan() || probability > best.probability {
             // A wing that stays stalled goes on to larger angles: the stall was where it passed the critical one.
